@@ -1,0 +1,1 @@
+"""The Qt side of Fairlead: windows, plots, printing, the command line."""

@@ -1,0 +1,1 @@
+"""Headless impedance maths of Fairlead: no Qt, no plotting, no state."""

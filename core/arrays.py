@@ -1,0 +1,11 @@
+"""Names for the array types that the whole core uses."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+FloatArray = NDArray[np.float64]
+ComplexArray = NDArray[np.complex128]
+BoolArray = NDArray[np.bool_]
+IntArray = NDArray[np.intp]

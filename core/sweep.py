@@ -1,0 +1,187 @@
+"""A sweep: what an analyzer measured at one port over frequency.
+
+Two kinds, never mixed up: `Sweep` carries the complex reflection coefficient, `ScalarSweep`
+only its magnitude (a meter that showed SWR or return loss), from which no impedance follows.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from core.errors import SweepError
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
+
+    from core.arrays import ComplexArray, FloatArray
+
+
+@dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
+class Sweep:
+    """Complex reflection coefficient over frequency.
+
+    Attributes
+    ----------
+    frequency_hz : FloatArray, shape (n,), n >= 2
+        Strictly increasing, positive, finite. Read-only.
+    reflection : ComplexArray, shape (n,)
+        Reflection coefficient at ``z0_ohm``; finite, may exceed 1 in magnitude. Read-only.
+    z0_ohm : float
+        Real, positive reference impedance of ``reflection``.
+
+    Raises
+    ------
+    SweepError
+        If the arrays break any of the rules above.
+    """
+
+    frequency_hz: FloatArray
+    reflection: ComplexArray
+    z0_ohm: float = 50.0
+
+    def __post_init__(self) -> None:
+        frequency_hz = _checked_frequency(self.frequency_hz)
+        reflection = _as_complexes(self.reflection)
+        _check_values(frequency_hz, reflection, "reflection")
+        object.__setattr__(self, "frequency_hz", frequency_hz)
+        object.__setattr__(self, "reflection", reflection)
+        object.__setattr__(self, "z0_ohm", _checked_z0(self.z0_ohm))
+
+    @property
+    def magnitude(self) -> FloatArray:
+        """|reflection|, shape (n,), dimensionless; computed anew at each call."""
+        magnitude: FloatArray = np.abs(self.reflection)
+        return magnitude
+
+    @property
+    def has_phase(self) -> bool:
+        """True: impedance is known."""
+        return True
+
+    def __len__(self) -> int:
+        """Number of points."""
+        return self.frequency_hz.size
+
+    def __eq__(self, other: object) -> bool:
+        """Equal kind, points, values and reference impedance."""
+        return self is other or (
+            isinstance(other, Sweep)
+            and self.z0_ohm == other.z0_ohm
+            and np.array_equal(self.frequency_hz, other.frequency_hz)
+            and np.array_equal(self.reflection, other.reflection)
+        )
+
+    def __hash__(self) -> int:
+        """Cheap hash that agrees with equality."""
+        return hash((len(self), float(self.frequency_hz[0]), float(self.frequency_hz[-1])))
+
+
+@dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
+class ScalarSweep:
+    """Magnitude of the reflection coefficient over frequency; the phase was not measured.
+
+    Attributes
+    ----------
+    frequency_hz : FloatArray, shape (n,), n >= 2
+        Strictly increasing, positive, finite. Read-only.
+    magnitude : FloatArray, shape (n,)
+        |reflection|, finite, not negative, may exceed 1. Read-only.
+    z0_ohm : float
+        Reference impedance of the instrument that measured it.
+
+    Raises
+    ------
+    SweepError
+        If the arrays break any of the rules above.
+    """
+
+    frequency_hz: FloatArray
+    magnitude: FloatArray
+    z0_ohm: float = 50.0
+
+    def __post_init__(self) -> None:
+        frequency_hz = _checked_frequency(self.frequency_hz)
+        magnitude = _as_floats(self.magnitude)
+        _check_values(frequency_hz, magnitude, "magnitude")
+        if (magnitude < 0).any():
+            raise SweepError(
+                "a magnitude of the reflection is negative",
+                "give |G| from 0 upwards, not decibels",
+            )
+        object.__setattr__(self, "frequency_hz", frequency_hz)
+        object.__setattr__(self, "magnitude", magnitude)
+        object.__setattr__(self, "z0_ohm", _checked_z0(self.z0_ohm))
+
+    @property
+    def has_phase(self) -> bool:
+        """False: no impedance, no resonance, no Q."""
+        return False
+
+    def __len__(self) -> int:
+        """Number of points."""
+        return self.frequency_hz.size
+
+    def __eq__(self, other: object) -> bool:
+        """Equal kind, points, values and reference impedance."""
+        return self is other or (
+            isinstance(other, ScalarSweep)
+            and self.z0_ohm == other.z0_ohm
+            and np.array_equal(self.frequency_hz, other.frequency_hz)
+            and np.array_equal(self.magnitude, other.magnitude)
+        )
+
+    def __hash__(self) -> int:
+        """Cheap hash that agrees with equality."""
+        return hash((len(self), float(self.frequency_hz[0]), float(self.frequency_hz[-1]), "scalar"))
+
+
+AnySweep = Sweep | ScalarSweep
+
+
+def _as_floats(values: ArrayLike) -> FloatArray:
+    array = np.array(values, dtype=np.float64)
+    array.flags.writeable = False
+    return array
+
+
+def _as_complexes(values: ArrayLike) -> ComplexArray:
+    array = np.array(values, dtype=np.complex128)
+    array.flags.writeable = False
+    return array
+
+
+def _checked_frequency(values: ArrayLike) -> FloatArray:
+    frequency_hz = _as_floats(values)
+    if frequency_hz.ndim != 1:
+        raise SweepError("frequencies are not a single row of numbers", "give one frequency a point")
+    if frequency_hz.size < 2:
+        raise SweepError("fewer than 2 points", "a sweep needs at least 2 frequencies")
+    if not np.isfinite(frequency_hz).all():
+        raise SweepError("a frequency is not a finite number", "remove or repair that point")
+    if frequency_hz.min() <= 0:
+        raise SweepError("a frequency is zero or negative", "remove that point")
+    if (np.diff(frequency_hz) <= 0).any():
+        raise SweepError("frequencies do not rise from point to point", "sort the points by frequency")
+    return frequency_hz
+
+
+def _check_values(frequency_hz: FloatArray, values: FloatArray | ComplexArray, what: str) -> None:
+    if values.shape != frequency_hz.shape:
+        raise SweepError(
+            f"{frequency_hz.size} frequencies but {what} of shape {values.shape}",
+            f"give one {what} a frequency",
+        )
+    if not np.isfinite(values).all():
+        raise SweepError(f"a {what} is not a finite number", "remove or repair that point")
+
+
+def _checked_z0(z0_ohm: float) -> float:
+    if not (math.isfinite(z0_ohm) and z0_ohm > 0):
+        raise SweepError(
+            f"reference impedance {z0_ohm!r} ohm is not a positive number", "50 ohm is usual"
+        )
+    return float(z0_ohm)
