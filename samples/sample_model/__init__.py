@@ -1,0 +1,1 @@
+"""The physical model behind the invented sample sweeps: antennas, station, file text."""
