@@ -7,7 +7,7 @@ only its magnitude (a meter that showed SWR or return loss), from which no imped
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -42,6 +42,7 @@ class Sweep:
     frequency_hz: FloatArray
     reflection: ComplexArray
     z0_ohm: float = 50.0
+    _digest: int = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
         frequency_hz = _checked_frequency(self.frequency_hz)
@@ -50,6 +51,7 @@ class Sweep:
         object.__setattr__(self, "frequency_hz", frequency_hz)
         object.__setattr__(self, "reflection", reflection)
         object.__setattr__(self, "z0_ohm", _checked_z0(self.z0_ohm))
+        object.__setattr__(self, "_digest", _digest(frequency_hz, reflection, self.z0_ohm))
 
     @property
     def magnitude(self) -> FloatArray:
@@ -70,14 +72,15 @@ class Sweep:
         """Equal kind, points, values and reference impedance."""
         return self is other or (
             isinstance(other, Sweep)
+            and self._digest == other._digest
             and self.z0_ohm == other.z0_ohm
             and np.array_equal(self.frequency_hz, other.frequency_hz)
             and np.array_equal(self.reflection, other.reflection)
         )
 
     def __hash__(self) -> int:
-        """Cheap hash that agrees with equality."""
-        return hash((len(self), float(self.frequency_hz[0]), float(self.frequency_hz[-1])))
+        """Hash of the content, computed once: sweeps are keys of caches."""
+        return self._digest
 
 
 @dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
@@ -102,6 +105,7 @@ class ScalarSweep:
     frequency_hz: FloatArray
     magnitude: FloatArray
     z0_ohm: float = 50.0
+    _digest: int = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
         frequency_hz = _checked_frequency(self.frequency_hz)
@@ -115,6 +119,7 @@ class ScalarSweep:
         object.__setattr__(self, "frequency_hz", frequency_hz)
         object.__setattr__(self, "magnitude", magnitude)
         object.__setattr__(self, "z0_ohm", _checked_z0(self.z0_ohm))
+        object.__setattr__(self, "_digest", _digest(frequency_hz, magnitude, self.z0_ohm))
 
     @property
     def has_phase(self) -> bool:
@@ -129,14 +134,15 @@ class ScalarSweep:
         """Equal kind, points, values and reference impedance."""
         return self is other or (
             isinstance(other, ScalarSweep)
+            and self._digest == other._digest
             and self.z0_ohm == other.z0_ohm
             and np.array_equal(self.frequency_hz, other.frequency_hz)
             and np.array_equal(self.magnitude, other.magnitude)
         )
 
     def __hash__(self) -> int:
-        """Cheap hash that agrees with equality."""
-        return hash((len(self), float(self.frequency_hz[0]), float(self.frequency_hz[-1]), "scalar"))
+        """Hash of the content, computed once: sweeps are keys of caches."""
+        return self._digest
 
 
 AnySweep = Sweep | ScalarSweep
@@ -157,7 +163,9 @@ def _as_complexes(values: ArrayLike) -> ComplexArray:
 def _checked_frequency(values: ArrayLike) -> FloatArray:
     frequency_hz = _as_floats(values)
     if frequency_hz.ndim != 1:
-        raise SweepError("frequencies are not a single row of numbers", "give one frequency a point")
+        raise SweepError(
+            "frequencies are not a single row of numbers", "give one frequency a point"
+        )
     if frequency_hz.size < 2:
         raise SweepError("fewer than 2 points", "a sweep needs at least 2 frequencies")
     if not np.isfinite(frequency_hz).all():
@@ -165,7 +173,9 @@ def _checked_frequency(values: ArrayLike) -> FloatArray:
     if frequency_hz.min() <= 0:
         raise SweepError("a frequency is zero or negative", "remove that point")
     if (np.diff(frequency_hz) <= 0).any():
-        raise SweepError("frequencies do not rise from point to point", "sort the points by frequency")
+        raise SweepError(
+            "frequencies do not rise from point to point", "sort the points by frequency"
+        )
     return frequency_hz
 
 
@@ -185,3 +195,8 @@ def _checked_z0(z0_ohm: float) -> float:
             f"reference impedance {z0_ohm!r} ohm is not a positive number", "50 ohm is usual"
         )
     return float(z0_ohm)
+
+
+def _digest(frequency_hz: FloatArray, values: FloatArray | ComplexArray, z0_ohm: float) -> int:
+    # + 0.0 makes -0.0 equal to 0.0, as array comparison does.
+    return hash((frequency_hz.tobytes(), (values + 0.0).tobytes(), z0_ohm))

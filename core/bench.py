@@ -1,0 +1,246 @@
+"""The bench: the whole document as one frozen value.
+
+Every edit is a function from a bench to a new one. Parts that did not change are the same
+objects in both, so that a view finds by identity what it has to redraw.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from core.bands import Band
+from core.figures import DEFAULT_LIMIT_SWR
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from core.notice import Notice
+    from core.reading.reading import Reading
+    from core.sweep import AnySweep
+
+USUAL_Z0_OHM = 50.0
+LIMIT_LOWEST = 1.05
+LIMIT_HIGHEST = 20.0
+_EMPTY_BAND = Band(50e6, 52e6)
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """How a sweep is drawn: indices into the lists of colours, dashes and markers.
+
+    Views take them modulo the length of their lists.
+    """
+
+    colour: int
+    dash: int
+    marker: int
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One sweep on the bench.
+
+    Attributes
+    ----------
+    key : int
+        Unique on its bench for as long as the bench lives, never used again.
+    sweep : Sweep or ScalarSweep
+    label : str
+    condition : str
+        What was different: dry, wet, iced; may be empty.
+    is_visible : bool
+    style : Style
+    file : str
+        Where it was read from; may be empty.
+    notices : tuple of Notice
+    """
+
+    key: int
+    sweep: AnySweep
+    label: str
+    condition: str = ""
+    is_visible: bool = True
+    style: Style = Style(0, 0, 0)
+    file: str = ""
+    notices: tuple[Notice, ...] = ()
+
+    @property
+    def caption(self) -> str:
+        """Label and condition, for legends."""
+        return f"{self.label} ({self.condition})" if self.condition else self.label
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """The document.
+
+    Attributes
+    ----------
+    entries : tuple of Entry
+        In the order of the list.
+    reference_key : int or None
+        The entry that the others are compared with; None only on a bench without sweeps.
+    band : Band
+    has_own_band : bool
+        False while the band is only the common span of the sweeps, which follows them.
+    limit_swr : float
+    z0_ohm : float
+        Reference impedance of all figures.
+    next_key : int
+    """
+
+    entries: tuple[Entry, ...] = ()
+    reference_key: int | None = None
+    band: Band = _EMPTY_BAND
+    has_own_band: bool = False
+    limit_swr: float = DEFAULT_LIMIT_SWR
+    z0_ohm: float = USUAL_Z0_OHM
+    next_key: int = 1
+
+    def entry(self, key: int) -> Entry:
+        """The entry with that key.
+
+        Raises
+        ------
+        KeyError
+            If there is none.
+        """
+        for entry in self.entries:
+            if entry.key == key:
+                return entry
+        raise KeyError(key)
+
+    @property
+    def reference(self) -> Entry | None:
+        """The reference entry."""
+        return None if self.reference_key is None else self.entry(self.reference_key)
+
+    @property
+    def visible(self) -> tuple[Entry, ...]:
+        """Entries that are drawn, in order."""
+        return tuple(entry for entry in self.entries if entry.is_visible)
+
+    def with_readings(self, readings: Iterable[Reading]) -> Bench:
+        """Sweeps added at the end, each with a style of its own.
+
+        The first sweep ever becomes the reference. A bench without sweeps takes the reference
+        impedance that all new ones share (else 50 ohm); a band that the user has not chosen
+        follows the sweeps.
+        """
+        entries, key = list(self.entries), self.next_key
+        for reading in readings:
+            entries.append(
+                Entry(
+                    key=key,
+                    sweep=reading.sweep,
+                    label=reading.label,
+                    style=_free_style(entries),
+                    file=reading.file,
+                    notices=reading.notices,
+                )
+            )
+            key += 1
+        if len(entries) == len(self.entries):
+            return self
+        return replace(
+            self,
+            entries=tuple(entries),
+            reference_key=entries[0].key if self.reference_key is None else self.reference_key,
+            z0_ohm=self.z0_ohm if self.entries else common_z0_ohm(entries),
+            band=self.band if self.has_own_band else common_span(entries),
+            next_key=key,
+        )
+
+    def without(self, keys: Iterable[int]) -> Bench:
+        """Sweeps removed; if the reference goes, the first one left takes its place."""
+        gone = set(keys)
+        entries = tuple(entry for entry in self.entries if entry.key not in gone)
+        if len(entries) == len(self.entries):
+            return self
+        reference_key = self.reference_key
+        if reference_key in gone:
+            reference_key = entries[0].key if entries else None
+        band = self.band if self.has_own_band or not entries else common_span(entries)
+        return replace(self, entries=entries, reference_key=reference_key, band=band)
+
+    def with_label(self, key: int, label: str) -> Bench:
+        """A sweep renamed; blanks around the name go, an empty name changes nothing."""
+        label = " ".join(label.split())
+        return self._with_entry(key, label=label) if label else self
+
+    def with_condition(self, key: int, condition: str) -> Bench:
+        """A sweep's condition; may be empty."""
+        return self._with_entry(key, condition=" ".join(condition.split()))
+
+    def with_visibility(self, key: int, *, is_visible: bool) -> Bench:
+        """A sweep shown or hidden; hidden ones keep their figures."""
+        return self._with_entry(key, is_visible=is_visible)
+
+    def with_style(self, key: int, style: Style) -> Bench:
+        """A sweep drawn in another style."""
+        return self._with_entry(key, style=style)
+
+    def with_reference(self, key: int) -> Bench:
+        """Another sweep as the reference (KeyError if there is no such sweep)."""
+        return replace(self, reference_key=self.entry(key).key)
+
+    def with_move(self, key: int, index: int) -> Bench:
+        """A sweep moved to an index of the list, which is clipped to the list."""
+        entry = self.entry(key)
+        others = [other for other in self.entries if other.key != key]
+        others.insert(min(max(index, 0), len(others)), entry)
+        return replace(self, entries=tuple(others))
+
+    def with_band(self, band: Band) -> Bench:
+        """Another band, chosen by the user."""
+        return replace(self, band=band, has_own_band=True)
+
+    def with_whole_span(self) -> Bench:
+        """The band given up for the common span of the sweeps."""
+        if not self.entries:
+            return replace(self, band=_EMPTY_BAND, has_own_band=False)
+        return replace(self, band=common_span(self.entries), has_own_band=False)
+
+    def with_limit(self, limit_swr: float) -> Bench:
+        """Another SWR limit, clipped to 1.05 ... 20."""
+        return replace(self, limit_swr=min(max(limit_swr, LIMIT_LOWEST), LIMIT_HIGHEST))
+
+    def with_z0(self, z0_ohm: float) -> Bench:
+        """Another reference impedance, > 0."""
+        return replace(self, z0_ohm=z0_ohm)
+
+    def _with_entry(self, key: int, **changes: object) -> Bench:
+        entry = self.entry(key)
+        changed = replace(entry, **changes)  # type: ignore[arg-type]  # checked by every caller
+        if changed == entry:
+            return self
+        entries = tuple(changed if old is entry else old for old in self.entries)
+        return replace(self, entries=entries)
+
+
+def common_z0_ohm(entries: Sequence[Entry]) -> float:
+    """The reference impedance that all sweeps share, else 50 ohm."""
+    found = {entry.sweep.z0_ohm for entry in entries}
+    return found.pop() if len(found) == 1 else USUAL_Z0_OHM
+
+
+def common_span(entries: Sequence[Entry]) -> Band:
+    """The span that all sweeps cover; where there is none, from the lowest to the highest."""
+    lows = [float(entry.sweep.frequency_hz[0]) for entry in entries]
+    highs = [float(entry.sweep.frequency_hz[-1]) for entry in entries]
+    low_hz, high_hz = max(lows), min(highs)
+    return Band(low_hz, high_hz) if low_hz < high_hz else Band(min(lows), max(highs))
+
+
+def _free_style(entries: Sequence[Entry]) -> Style:
+    """The first style that no entry uses.
+
+    Colour, dash and marker advance together, with lists of 5, 4 and 6, so that sweeps stay apart
+    in print without colour as well.
+    """
+    used = {entry.style for entry in entries}
+    index = 0
+    while Style(index % 5, index % 4, index % 6) in used and index < 60:
+        index += 1
+    return Style(index % 5, index % 4, index % 6)

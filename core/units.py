@@ -1,0 +1,151 @@
+"""Parse what people type ("14.2M", "145,5 MHz", "50:52MHz") and format what they read."""
+
+from __future__ import annotations
+
+import math
+import re
+
+from core.errors import ValueTextError
+
+DASH = "–"
+"""Stands for a figure that does not exist."""
+
+_FACTORS = {"hz": 1.0, "": None, "k": 1e3, "khz": 1e3, "m": 1e6, "mhz": 1e6, "g": 1e9, "ghz": 1e9}
+_FREQUENCY = re.compile(
+    r"\s*([+]?[0-9]*[.,]?[0-9]+(?:[eE][+-]?[0-9]+)?|[0-9]+[.,])\s*([A-Za-z]*)\s*"
+)
+_EXAMPLES = 'write for example "50.5 MHz", "145,5M" or "7100 kHz"'
+# Without a unit people mean MHz; nobody's MHz reach six digits, so larger numbers are Hz.
+_PLAIN_NUMBER_IS_HZ_FROM = 100_000.0
+
+
+def parse_frequency_hz(text: str, unit: str = "") -> float:
+    """Frequency in Hz of typed text.
+
+    Parameters
+    ----------
+    text : str
+        A number with point or comma, and Hz, kHz, MHz, GHz or k, M, G in any case.
+    unit : str
+        Unit to use when the text has none. Empty: MHz below 100 000, Hz from there on.
+
+    Raises
+    ------
+    ValueTextError
+        If it is no positive finite frequency.
+    """
+    match = _FREQUENCY.fullmatch(text)
+    if match is None:
+        raise ValueTextError(f'"{text.strip()}" is not a frequency', _EXAMPLES)
+    number, found_unit = match.groups()
+    key = (found_unit or unit).lower()
+    if key not in _FACTORS:
+        raise ValueTextError(f'"{found_unit}" is not a unit of frequency', _EXAMPLES)
+    value = float(number.replace(",", "."))
+    factor = _FACTORS[key]
+    if factor is None:
+        factor = 1.0 if value >= _PLAIN_NUMBER_IS_HZ_FROM else 1e6
+    # 50.1 * 1e6 is 50099999.999...: what was typed in decimals is meant in whole millihertz.
+    frequency_hz = round(value * factor, 3)
+    if not (math.isfinite(frequency_hz) and frequency_hz > 0):
+        raise ValueTextError(f'"{text.strip()}" is not a positive frequency', _EXAMPLES)
+    return frequency_hz
+
+
+def parse_span_hz(text: str) -> tuple[float, float]:
+    """Low and high frequency in Hz of text like "50:52MHz", "50 - 52 MHz", "144MHz..146MHz".
+
+    A unit at the end serves both numbers.
+
+    Raises
+    ------
+    ValueTextError
+        If there are not two frequencies, or the first is not below the second.
+    """
+    parts = re.split(r":|\.\.+|–|\s-\s|(?<=[0-9a-zA-Z])-(?=[0-9])", text.strip())
+    if len(parts) != 2:
+        raise ValueTextError(f'"{text}" is not a band', 'write for example "50:52MHz"')
+    unit = re.sub(r"[^A-Za-z]", "", re.sub(r"[0-9][eE][+-]?[0-9]", "", parts[1]))
+    low_hz, high_hz = parse_frequency_hz(parts[0], unit), parse_frequency_hz(parts[1])
+    if not low_hz < high_hz:
+        raise ValueTextError(f'"{text}": the low edge is not below the high edge', "swap the two")
+    return low_hz, high_hz
+
+
+def parse_number(text: str, what: str) -> float:
+    """A finite number with point or comma; ``what`` names it in the error.
+
+    Raises
+    ------
+    ValueTextError
+        If it is not a finite number.
+    """
+    try:
+        value = float(text.strip().replace(",", "."))
+    except ValueError:
+        value = math.nan
+    if not math.isfinite(value):
+        raise ValueTextError(
+            f'"{text.strip()}" is not a number for {what}', "write for example 2.0"
+        )
+    return value
+
+
+def mhz_decimals(step_hz: float) -> int:
+    """Decimals of a frequency in MHz that a sweep of this step supports.
+
+    Interpolation finds a best match to some 1/20 of a step in practice (common practice, no
+    source): 25 kHz steps give 3 decimals.
+    """
+    return min(6, max(0, math.ceil(-math.log10(step_hz / 20 / 1e6) - 1e-9))) if step_hz > 0 else 6
+
+
+def format_mhz(frequency_hz: float | None, decimals: int = 3) -> str:
+    """Frequency in MHz without its unit; a dash where it does not exist."""
+    if frequency_hz is None or not math.isfinite(frequency_hz):
+        return DASH
+    return f"{frequency_hz / 1e6:.{decimals}f}"
+
+
+def format_frequency(frequency_hz: float | None, decimals: int = 3) -> str:
+    """Frequency with its unit: "50.313 MHz"."""
+    text = format_mhz(frequency_hz, decimals)
+    return text if text == DASH else f"{text} MHz"
+
+
+def format_change_khz(change_hz: float | None, step_hz: float = 0.0) -> str:
+    """Signed change of a frequency in kHz, no finer than 1/20 of the sweep's step."""
+    if change_hz is None or not math.isfinite(change_hz):
+        return DASH
+    decimals = max(0, mhz_decimals(step_hz) - 3) if step_hz > 0 else 0
+    return _signed(change_hz / 1e3, decimals)
+
+
+def format_swr(ratio: float | None) -> str:
+    """SWR for people: 2 decimals below 10, 1 below 100, none above; infinity as a sign."""
+    if ratio is None or math.isnan(ratio):
+        return DASH
+    if math.isinf(ratio):
+        return "∞"
+    return f"{ratio:.2f}" if ratio < 10 else f"{ratio:.1f}" if ratio < 100 else f"{ratio:.0f}"
+
+
+def format_signed(value: float | None, decimals: int) -> str:
+    """A change with its sign, a true minus, and a dash where it does not exist."""
+    return DASH if value is None or not math.isfinite(value) else _signed(value, decimals)
+
+
+def format_number(value: float | None, decimals: int) -> str:
+    """A number with fixed decimals; a dash where it does not exist, a sign for infinity."""
+    if value is None or math.isnan(value):
+        return DASH
+    if math.isinf(value):
+        return "∞"
+    return f"{value:.{decimals}f}".replace("-", "−")
+
+
+def _signed(value: float, decimals: int) -> str:
+    text = f"{value:+.{decimals}f}"
+    if not text.strip("+-0."):
+        text = text.lstrip("+-")
+    return text.replace("-", "−")
