@@ -38,7 +38,7 @@ class Change:
 
 
 def change(own: Figures, reference: Figures) -> Change:
-    """Change of ``own`` figures against ``reference``, both in the same band and at the same limit."""
+    """Change against a reference, both taken in the same band and at the same limit."""
     shift_hz = None
     if not (own.best_match_at_end or reference.best_match_at_end):
         shift_hz = _difference(own.best_match_hz, reference.best_match_hz)

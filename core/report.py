@@ -323,11 +323,28 @@ def as_csv(bench: Bench) -> str:
 
 
 _CSV_HEADER = (
-    "label condition file best_match_hz best_match_swr resonance_hz resonance_resistance_ohm "
-    "usable_low_hz usable_high_hz swr_low_edge swr_high_edge worst_swr worst_hz "
-    "worst_mismatch_loss_db q best_match_shift_hz best_match_shift_percent "
-    "best_match_swr_change usable_width_change_hz worst_swr_change q_ratio"
-).split()
+    "label",
+    "condition",
+    "file",
+    "best_match_hz",
+    "best_match_swr",
+    "resonance_hz",
+    "resonance_resistance_ohm",
+    "usable_low_hz",
+    "usable_high_hz",
+    "swr_low_edge",
+    "swr_high_edge",
+    "worst_swr",
+    "worst_hz",
+    "worst_mismatch_loss_db",
+    "q",
+    "best_match_shift_hz",
+    "best_match_shift_percent",
+    "best_match_swr_change",
+    "usable_width_change_hz",
+    "worst_swr_change",
+    "q_ratio",
+)
 
 
 def _change_values(change: Change) -> tuple[float | None, ...]:

@@ -71,6 +71,10 @@ def _is_option(word: str) -> bool:
     return word in UNITS_HZ or word in PARAMETERS or word in FORMATS or _starts_reference(word)
 
 
+def _looks_numeric(word: str) -> bool:
+    return word[0] in "0123456789+-.("
+
+
 def _starts_reference(word: str) -> bool:
     return word == "r" or _GLUED_R.fullmatch(word) is not None
 
@@ -138,10 +142,12 @@ def _kind_of(word: str) -> str | None:
 
 
 def _reference_tokens(words: list[str], at: int, word: str) -> tuple[list[str], int]:
-    """Numbers that belong to the R in ``word``; later words up to the next option are its ports."""
+    """Words that belong to the R in ``word``: one, and further numbers for the other ports."""
     glued = _GLUED_R.fullmatch(word)
     tokens = [glued[1]] if glued else []
-    while at < len(words) and not _is_option(words[at]):
+    while at < len(words) and (_looks_numeric(words[at]) or not tokens):
+        if _is_option(words[at]):
+            break
         tokens.append(words[at])
         at += 1
     return tokens, at
