@@ -188,3 +188,7 @@ def test_the_two_port_file_has_little_crosstalk_and_an_open_second_port():
     assert np.abs(s21).max() < 1e-3
     assert np.abs(s12).max() < 1e-3
     assert 0.95 < np.abs(s22).min() <= np.abs(s22).max() < 1
+
+
+def test_unit_5_has_the_best_match_though_its_joint_eats_power():
+    assert min(KIT, key=lambda name: best_match(name)[1]) == "kit-unit-5.ts"
