@@ -1,0 +1,1 @@
+"""Panels beside the plots: the list of sweeps, the band, messages."""
