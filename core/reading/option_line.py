@@ -61,10 +61,15 @@ def words_of(text: str) -> list[str]:
     return text.lstrip("#").lower().split()
 
 
-def has_option_word(text: str) -> bool:
-    """Whether a line that starts with ``#`` speaks of options; a bare ``#`` does (all defaults)."""
+def is_option_line(text: str) -> bool:
+    """Whether a line that starts with ``#`` is an option line, if perhaps a faulty one.
+
+    Programs also write comments behind a ``#``: at least half of the words have to be options or
+    numbers. A bare ``#`` is an option line (all defaults).
+    """
     words = words_of(text)
-    return not words or any(_is_option(word) for word in words)
+    known = sum(_is_option(word) or _looks_numeric(word) for word in words)
+    return 2 * known >= len(words) and (not words or any(map(_is_option, words)))
 
 
 def _is_option(word: str) -> bool:

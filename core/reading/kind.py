@@ -1,0 +1,156 @@
+"""Tells by content whether text is Touchstone, a table or something else altogether."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from core.errors import ReadError
+from core.reading.number import is_number, shown
+from core.reading.option_line import EXAMPLE, FORMATS, is_option_line, words_of
+from core.reading.text import to_lines
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+# An instrument puts "#", the number of digits and a byte count in front of a block it sends
+# (IEEE 488.2 definite length block); "#0" opens one of unknown length.
+_BLOCK_HEADER = re.compile(
+    r"#(?:0|1[0-9]|2[0-9]{2}|3[0-9]{3}|4[0-9]{4}|5[0-9]{5}|6[0-9]{6}|7[0-9]{7}|8[0-9]{8}|9[0-9]{9})"
+    r"(?=\s*(?:$|[#\[]))"
+)
+_CELL_END = re.compile(r"\s*[,;\t]\s*|\s+")
+_SEPARATORS = ",;\t"
+_LOOK_AHEAD = 1000
+_WRAPPERS = ("begin", "end")
+_NO_TABLES = "tables are not read yet, export the sweep as Touchstone (.s1p)"
+
+
+def without_comment(line: str) -> str:
+    """The part of a line that counts, without blanks around it."""
+    return line.partition("!")[0].strip()
+
+
+def is_lone_word(text: str) -> bool:
+    """Whether a line is a wrapper (BEGIN, END) or the lone name of a format (DB, MA, RI)."""
+    return text.lower() in _WRAPPERS or text.lower() in FORMATS
+
+
+def block_header(text: str) -> tuple[int | None, str] | None:
+    """Byte count and rest of a line that starts with an instrument's block header.
+
+    Returns
+    -------
+    count, rest : int or None, str
+        The count is None for a block of unknown length. None altogether where there is no header.
+    """
+    match = _BLOCK_HEADER.match(text)
+    if match is None:
+        return None
+    digits = match[0][2:]
+    return (int(digits) if digits else None), text[match.end() :].strip()
+
+
+def check_kind(lines: Sequence[str], file: str) -> None:
+    """Refuse text that is no Touchstone file, with advice that fits what it is.
+
+    Raises
+    ------
+    ReadError
+        For tables, headers without an option line, and any other text.
+    """
+    hash_line: int | None = None
+    for number, line in enumerate(lines, 1):
+        text = without_comment(line)
+        header = block_header(text)
+        if header is not None:
+            text = header[1]
+        if not text or is_lone_word(text):
+            continue
+        if text[0] == "#":
+            if is_option_line(text):
+                return
+            hash_line = hash_line or number
+            continue
+        if _is_keyword(text):
+            return
+        if hash_line is None and _is_data_row(text):
+            return
+        if _is_touchstone(lines[number:]):
+            return
+        raise _refusal(lines, number, hash_line, file)
+
+
+def _is_keyword(text: str) -> bool:
+    return text[0] == "[" and text[1:].lstrip()[:1].isalpha()
+
+
+def _is_data_row(text: str) -> bool:
+    tokens = text.split()
+    return len(tokens) >= 3 and len(tokens) % 2 == 1 and all(map(is_number, tokens))
+
+
+def _is_touchstone(lines: Iterable[str]) -> bool:
+    """Whether an option line or a version follows within the next lines."""
+    for line, _ in zip(lines, range(_LOOK_AHEAD), strict=False):
+        text = without_comment(line)
+        if text.startswith("#") and words_of(text) and is_option_line(text):
+            return True
+        if text.lower().startswith("[version"):
+            return True
+    return False
+
+
+def _refusal(lines: Sequence[str], number: int, hash_line: int | None, file: str) -> ReadError:
+    if hash_line is not None:
+        text = without_comment(lines[hash_line - 1])
+        return ReadError(
+            file,
+            f"no option line: {shown(text)} names no unit, parameter or format",
+            f"write an option line such as '{EXAMPLE}'; {_NO_TABLES}",
+            hash_line,
+        )
+    if _is_table(lines[number - 1 : number + 5]):
+        return ReadError(file, "this looks like a table, not Touchstone", _NO_TABLES, number)
+    text = without_comment(lines[number - 1])
+    return ReadError(
+        file,
+        f"not a Touchstone file: it says {shown(text)} where an option line is expected",
+        "open files that hold sweeps (.s1p)",
+        number,
+    )
+
+
+def _is_table(lines: Iterable[str]) -> bool:
+    """Whether rows of cells follow: some led by a number, or cut alike by separators."""
+    lines = [line for line in lines if line.strip()]
+    rows = [cells_of(line) for line in lines]
+    if len(rows[0]) >= 2 and any(is_number(row[0]) for row in rows if len(row) >= 2):
+        return True
+    return len(lines) >= 2 and any(
+        lines[0].count(separator) == lines[1].count(separator) >= 2 for separator in _SEPARATORS
+    )
+
+
+def cells_of(line: str) -> list[str]:
+    """Cells of a table row, whatever separates them; quotes dropped."""
+    return [cell.strip("\"'") for cell in _CELL_END.split(line.strip())]
+
+
+def looks_like_sweep(head: bytes) -> bool:
+    """Whether the first bytes of a file can be those of a sweep, Touchstone or table.
+
+    Parameters
+    ----------
+    head : bytes
+        The first few KiB; the last line may be cut.
+    """
+    try:
+        lines = to_lines(head, "")
+    except ReadError:
+        return False
+    if _is_touchstone(lines):
+        return True
+    rows = [cells_of(text) for text in map(without_comment, lines) if text]
+    numeric = [row for row in rows if len(row) >= 2 and is_number(row[0]) and is_number(row[1])]
+    return len(numeric) >= 2

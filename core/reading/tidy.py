@@ -1,0 +1,145 @@
+"""Puts points in order and says what is odd about them; never changes a value."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from core.notice import Notice
+from core.reflection import above_one
+
+if TYPE_CHECKING:
+    from core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
+
+# Beyond these a sweep of an antenna is hardly meant: 3 THz, and 3 kHz where VLF begins.
+HIGHEST_HZ = 3e12
+LOWEST_HZ = 3e3
+# No noise or calibration makes this of a passive antenna; decibels read as magnitudes do.
+_FORMAT_DOUBTFUL = 2.0
+_ROUNDING = 4 * float(np.finfo(np.float64).eps)
+_SCALES = ((1e9, "GHz"), (1e6, "MHz"), (1e3, "kHz"))
+
+
+@dataclass(frozen=True, slots=True)
+class Series:
+    """Points of one sweep as read, not yet a `Sweep`.
+
+    Attributes
+    ----------
+    frequency_hz : FloatArray, shape (n,)
+    reflection : ComplexArray, shape (n,)
+    lines : IntArray, shape (n,)
+        Line of the file where each point starts.
+    """
+
+    frequency_hz: FloatArray
+    reflection: ComplexArray
+    lines: IntArray
+
+    def where(self, selected: BoolArray | IntArray) -> Series:
+        """Part of the points, or the points in another order."""
+        return Series(self.frequency_hz[selected], self.reflection[selected], self.lines[selected])
+
+
+def shown_hz(frequency_hz: float) -> str:
+    """A frequency for a message: ``50.1 MHz``."""
+    for scale, unit in _SCALES:
+        if frequency_hz >= scale:
+            return f"{frequency_hz / scale:.6g} {unit}"
+    return f"{frequency_hz:.6g} Hz"
+
+
+def counted(count: int) -> str:
+    """``1 point`` or ``7 points``."""
+    return "1 point" if count == 1 else f"{count} points"
+
+
+def to_hz(frequency: FloatArray, unit_hz: float) -> FloatArray:
+    """Frequencies in Hz, shape (n,); infinite where they are beyond all numbers.
+
+    50.1 MHz times 1e6 is 50099999.99999999: whole hertz written in MHz stay whole hertz, so that
+    sweeps on one grid have equal frequencies whatever the units of their files.
+    """
+    with np.errstate(over="ignore", invalid="ignore"):
+        frequency_hz = frequency * unit_hz
+        whole = np.rint(frequency_hz)
+        is_whole = np.abs(frequency_hz - whole) <= _ROUNDING * np.abs(whole)
+    return np.where(is_whole, whole, frequency_hz)
+
+
+def in_order(series: Series) -> tuple[Series, list[Notice]]:
+    """Points by rising frequency, each frequency once.
+
+    Returns
+    -------
+    series, notices
+        Of equal frequencies the point that comes first in the file stays.
+    """
+    notices = []
+    steps = np.diff(series.frequency_hz)
+    if (steps < 0).any():
+        back = np.flatnonzero(steps < 0)
+        times = "once" if back.size == 1 else f"{back.size} times"
+        notices.append(
+            Notice(
+                "points-out-of-order",
+                f"frequency goes back {times}, first in line {series.lines[back[0] + 1]}: sorted; "
+                "if the file holds several sweeps, split it",
+            )
+        )
+        series = series.where(np.argsort(series.frequency_hz, kind="stable"))
+        steps = np.diff(series.frequency_hz)
+    if (steps == 0).any():
+        again = np.flatnonzero(steps == 0)
+        notices.append(
+            Notice(
+                "duplicate-frequencies",
+                f"{counted(again.size)} at a frequency that was there before left out, "
+                f"first in line {series.lines[again + 1].min()}",
+            )
+        )
+        series = series.where(np.concatenate(([True], steps > 0)))
+    return series, notices
+
+
+def oddities(series: Series, unit_note: str) -> list[Notice]:
+    """What looks wrong about the values of an ordered series of at least one point.
+
+    Parameters
+    ----------
+    series : Series
+    unit_note : str
+        Where the unit of frequency comes from, for the message.
+    """
+    notices = []
+    lowest, highest = float(series.frequency_hz[0]), float(series.frequency_hz[-1])
+    if highest > HIGHEST_HZ or highest < LOWEST_HZ:
+        notices.append(
+            Notice(
+                "frequency-implausible",
+                f"frequencies from {shown_hz(lowest)} to {shown_hz(highest)} are implausible "
+                f"({unit_note})",
+            )
+        )
+    magnitude = np.abs(series.reflection)
+    above = np.flatnonzero(above_one(magnitude))
+    if above.size:
+        worst = int(np.argmax(magnitude))
+        text = (
+            f"|reflection| above 1 at {above.size} of {counted(magnitude.size)}, "
+            f"largest {magnitude[worst]:.5g} at {shown_hz(float(series.frequency_hz[worst]))}"
+        )
+        if magnitude[worst] > _FORMAT_DOUBTFUL:
+            text += ": the numbers may be in another format than the file says"
+        notices.append(Notice("reflection-above-one", text))
+    first = series.reflection[0]
+    if first in (0, 1) and (series.reflection == first).all():
+        notices.append(
+            Notice(
+                "nothing-measured",
+                f"the reflection is exactly {first.real:g} at every point: nothing was measured",
+            )
+        )
+    return notices
