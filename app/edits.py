@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from app.document import Document
-    from core.bench import Bench, Style
+    from core.bench import Bench, Circumstances, Style
     from core.reading.reading import Reading
 
 
@@ -50,6 +50,10 @@ class Edits:
     def set_condition(self, key: int, condition: str) -> None:
         """Say what was different when the sweep was taken."""
         self._push(self._bench.with_condition(key, condition), "Change condition")
+
+    def set_circumstances(self, key: int, circumstances: Circumstances) -> None:
+        """Note under what circumstances the sweep was taken."""
+        self._push(self._bench.with_circumstances(key, circumstances), "Change circumstances")
 
     def set_visible(self, keys: Iterable[int], *, is_visible: bool) -> None:
         """Show or hide sweeps."""

@@ -38,6 +38,30 @@ class Style:
 
 
 @dataclass(frozen=True, slots=True)
+class Circumstances:
+    """Under what circumstances a sweep was taken, in the user's own words; all may be empty.
+
+    Attributes
+    ----------
+    taken_at : str
+        Date and time, ISO 8601 where it came from a file ("2026-05-14T18:30").
+    place, height, feed_line, weather : str
+    continuity : str
+        Reading of a direct-current continuity check at the connector, with its unit.
+    notes : str
+        Free text, may have several lines.
+    """
+
+    taken_at: str = ""
+    place: str = ""
+    height: str = ""
+    feed_line: str = ""
+    weather: str = ""
+    continuity: str = ""
+    notes: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Entry:
     """One sweep on the bench.
 
@@ -54,6 +78,7 @@ class Entry:
     file : str
         Where it was read from; may be empty.
     notices : tuple of Notice
+    circumstances : Circumstances
     """
 
     key: int
@@ -64,6 +89,7 @@ class Entry:
     style: Style = Style(0, 0, 0)
     file: str = ""
     notices: tuple[Notice, ...] = ()
+    circumstances: Circumstances = Circumstances()
 
     @property
     def caption(self) -> str:
@@ -138,6 +164,7 @@ class Bench:
                     style=_free_style(entries),
                     file=reading.file,
                     notices=reading.notices,
+                    circumstances=Circumstances(taken_at=reading.taken_at),
                 )
             )
             key += 1
@@ -172,6 +199,10 @@ class Bench:
     def with_condition(self, key: int, condition: str) -> Bench:
         """A sweep's condition; may be empty."""
         return self._with_entry(key, condition=" ".join(condition.split()))
+
+    def with_circumstances(self, key: int, circumstances: Circumstances) -> Bench:
+        """Under what circumstances a sweep was taken."""
+        return self._with_entry(key, circumstances=circumstances)
 
     def with_visibility(self, key: int, *, is_visible: bool) -> Bench:
         """A sweep shown or hidden; hidden ones keep their figures."""

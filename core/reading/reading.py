@@ -23,9 +23,12 @@ class Reading:
         The path as the user gave it.
     notices : tuple of Notice
         What the reader noticed: defaults it applied, points it left out.
+    taken_at : str
+        Date and time of the measurement in ISO 8601 if the file says so, else empty.
     """
 
     sweep: AnySweep
     label: str
     file: str
     notices: tuple[Notice, ...] = ()
+    taken_at: str = ""
