@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
     from app.document import Document
     from core.bench import Bench, Circumstances, Style
+    from core.picture_request import PictureRequest
     from core.reading.reading import Reading
 
 
@@ -95,6 +96,10 @@ class Edits:
     def set_z0(self, z0_ohm: float) -> None:
         """Type the reference impedance."""
         self._push(self._bench.with_z0(z0_ohm), "Change reference impedance")
+
+    def set_picture(self, picture: PictureRequest) -> None:
+        """Choose another size or other words for the printed picture."""
+        self._push(self._bench.with_picture(picture), "Change picture")
 
     # Gestures
 

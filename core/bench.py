@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from core.bands import Band
 from core.figures import DEFAULT_LIMIT_SWR
+from core.picture_request import PictureRequest
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -113,6 +114,8 @@ class Bench:
     limit_swr : float
     z0_ohm : float
         Reference impedance of all figures.
+    picture : PictureRequest
+        Size and words of the printed picture.
     next_key : int
     """
 
@@ -122,6 +125,7 @@ class Bench:
     has_own_band: bool = False
     limit_swr: float = DEFAULT_LIMIT_SWR
     z0_ohm: float = USUAL_Z0_OHM
+    picture: PictureRequest = PictureRequest()
     next_key: int = 1
 
     def entry(self, key: int) -> Entry:
@@ -236,6 +240,10 @@ class Bench:
     def with_limit(self, limit_swr: float) -> Bench:
         """Another SWR limit, clipped to 1.05 ... 20."""
         return replace(self, limit_swr=min(max(limit_swr, LIMIT_LOWEST), LIMIT_HIGHEST))
+
+    def with_picture(self, picture: PictureRequest) -> Bench:
+        """Another size or other words for the printed picture."""
+        return self if picture == self.picture else replace(self, picture=picture)
 
     def with_z0(self, z0_ohm: float) -> Bench:
         """Another reference impedance, > 0."""

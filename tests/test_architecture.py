@@ -49,6 +49,7 @@ CORE_ORDER = (
     "core.q_factor",
     "core.figures",
     "core.reading",
+    "core.picture_request",
     "core.bench",
     "core.comparison",
     "core.report",
