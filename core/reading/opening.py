@@ -34,7 +34,7 @@ def open_sweeps(path: str | os.PathLike[str]) -> tuple[Reading, ...]:
     ReadError
         Where the file cannot be opened or holds no sweep that can be read.
     """
-    file = os.fspath(path)
+    file = os.fsdecode(path)
     return (touchstone.parse(_content(file), file),)
 
 

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from core.arrays import FloatArray, IntArray
     from core.reading.rows import Numbers
 
+_LONGEST_LINE = 9  # one or two ports: a point is one line
 _NOISE_ROW = 5  # frequency, minimum noise figure, magnitude and angle of the source, resistance
 
 
@@ -148,6 +149,9 @@ def _size_error(file: str, counts: IntArray, lines: IntArray, size: int) -> Read
     too_long = np.flatnonzero(total > size)
     at = int(too_long[0] if too_long.size else np.flatnonzero(counts)[-1])
     expected = size - (int(total[at - 1]) if at else 0)
+    if expected == 0 and size <= _LONGEST_LINE:
+        # An even count looks like the rest of the point before, but that one is complete.
+        expected = size
     return _row_error(file, int(lines[at]), int(counts[at]), expected)
 
 
