@@ -59,7 +59,7 @@ def counted(count: int) -> str:
 def to_hz(frequency: FloatArray, unit_hz: float) -> FloatArray:
     """Frequencies in Hz, shape (n,); infinite where they are beyond all numbers.
 
-    50.1 MHz times 1e6 is 50099999.99999999: whole hertz written in MHz stay whole hertz, so that
+    4.1 MHz times 1e6 is 4099999.9999999995: whole hertz written in MHz stay whole hertz, so that
     sweeps on one grid have equal frequencies whatever the units of their files.
     """
     with np.errstate(over="ignore", invalid="ignore"):

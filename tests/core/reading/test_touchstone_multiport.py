@@ -159,6 +159,11 @@ def test_noise_behind_version_1_data_is_left_out():
     )
 
 
+def test_a_noise_block_may_start_at_the_last_frequency_of_the_data():
+    text = "# GHz S RI R 50\n1 1 0 0 0 0 0 0 0\n2 1 0 0 0 0 0 0 0\n2 .7 .6 69 .4\n3 .7 .6 69 .4\n"
+    assert "noise-left-out" in codes(read(text, "x.s2p"))
+
+
 def test_short_rows_that_are_no_noise_block_are_refused():
     good = "# GHz S RI R 50\n1 1 2 3 4 5 6 7 8\n2 1 2 3 4 5 6 7 8\n"
     wanted = "x.s2p:4: 5 numbers in this row where 9 belong"

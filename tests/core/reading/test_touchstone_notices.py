@@ -142,6 +142,11 @@ def test_a_hash_line_without_options_is_a_comment():
     )
 
 
+def test_a_hash_comment_may_hold_a_word_that_is_an_option():
+    reading = read("# S parameters of unit 1\n# R antenna on the roof\n" + HEAD + GOOD)
+    assert codes(reading) == ["hash-comment"]
+
+
 def test_many_ignored_lines_are_counted_not_listed():
     reading = read(HEAD + GOOD + "# GHz S MA\n" * 5)
     assert text_of(reading, "option-line-repeated") == (
@@ -184,6 +189,11 @@ def test_port_impedances_in_comments_are_reported_not_applied():
         "comments give port impedances of R 272.8 to 273.5 and X -1.5 to 0 ohm; the reflection "
         "is kept as written, and R and X of the sweep assume 50 ohm"
     )
+
+
+def test_a_port_impedance_of_50_ohm_is_worth_a_notice_where_r_is_another():
+    reading = read("# MHz S RI R 75\n50 .1 .2\n! Port Impedance 50 0\n51 .1 .2\n")
+    assert codes(reading) == ["reference-not-50", "port-impedance-in-comments"]
 
 
 @pytest.mark.parametrize(
@@ -256,10 +266,10 @@ def test_a_constant_reflection_that_somebody_measured_is_left_alone():
 
 
 def test_whole_hertz_are_whole_hertz_in_any_unit():
-    # In binary, 50.1 times 1e6 is 50099999.99999999.
-    one, other = "# MHz S RI R 50\n{} 0 .1\n{} 0 .2\n", "# Hz S RI R 50\n{} 0 .1\n{} 0 .2\n"
-    assert (
-        read(one.format("50.1", "50.3")).sweep == read(other.format("50100000", "50300000")).sweep
-    )
-    fractions = read(one.format("50.10000025", "50.3"))
-    assert fractions.sweep.frequency_hz[0] == pytest.approx(50100000.25, abs=1e-7)
+    # In binary, 4.1 times 1e6 is 4099999.9999999995, and 8.3 times 1e6 is 8300000.000000001.
+    assert (4.1 * 1e6, 8.3 * 1e6) != (4.1e6, 8.3e6)
+    in_mhz = "# MHz S RI R 50\n{} 0 .1\n{} 0 .2\n"
+    in_hz = "# Hz S RI R 50\n4100000 0 .1\n8300000 0 .2\n"
+    assert read(in_mhz.format("4.1", "8.3")).sweep == read(in_hz).sweep
+    fraction = read(in_mhz.format("4.10000025", "8.3")).sweep
+    assert fraction.frequency_hz[0] == pytest.approx(4100000.25, abs=1e-8)

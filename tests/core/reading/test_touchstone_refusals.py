@@ -46,6 +46,7 @@ ROW = "repair or remove the row; a one-port row holds a frequency and two number
         ("50 .5 .2\n51\n\n", f"4: 1 number in this row where 3 belong; {ROW}"),
         ("50 .5 .2\n51 .5 .2 .3\n", f"4: 4 numbers in this row where 3 belong; {ROW}"),
         ("50 .5 .2\n-51 .5 .2\n", "4: negative frequency; repair or remove the row"),
+        ("50 .5 .2\n\n \n-51 .5 .2\n", "6: negative frequency; repair or remove the row"),
         (
             "50 .5 .2\n1e308 .5 .2\n",
             "4: frequency beyond all numbers; repair or remove the row",
