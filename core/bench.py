@@ -6,7 +6,7 @@ objects in both, so that a view finds by identity what it has to redraw.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from core.bands import Band
@@ -125,7 +125,7 @@ class Bench:
     has_own_band: bool = False
     limit_swr: float = DEFAULT_LIMIT_SWR
     z0_ohm: float = USUAL_Z0_OHM
-    picture: PictureRequest = PictureRequest()
+    picture: PictureRequest = field(default_factory=PictureRequest)
     next_key: int = 1
 
     def entry(self, key: int) -> Entry:
