@@ -13,23 +13,31 @@ from weakref import WeakKeyDictionary
 
 import numpy as np
 
-from core.interpolation import interpolate, polynomial, refine, roots_between
+from core.interpolation.roots import grouped_changes, roots_between
+from core.interpolation.scatter import noise_of
+from core.interpolation.track import make_track
 from core.reflection import (
     UNITY_TOLERANCE,
     impedance_ohm,
     magnitude_from_swr,
     renormalise,
 )
-from core.sweep import Sweep
+from core.sweep import LARGEST_MAGNITUDE, Sweep
 
 if TYPE_CHECKING:
-    from core.arrays import ComplexArray, FloatArray
+    from core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
+    from core.interpolation.track import Track
     from core.sweep import AnySweep
 
-# Extra interpolated points in every interval, so that a dip between two points is not missed.
-_REFINEMENT = 4
-# A crossing of X = 0 counts when the reactance leaves the noise on both sides of it.
-_NOISE_SIGMAS = 3.0
+# A place counts as above or below a limit, or as inductive or capacitive, when it leaves the noise
+# by this many standard deviations: one false alarm in some 150 000 points.
+_NOISE_SIGMAS = 4.5
+# |Im G| below this is rounding.
+_ROUNDING = 1e-9
+# Places of zeros in Hz, relative to the sweep's highest frequency.
+_ROOT_TOLERANCE = 1e-13
+# A limit that is being dragged must not fill the memory.
+_LIMITS_KEPT = 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +91,8 @@ class Analysis:
         |reflection|^2.
     z0_ohm : float
         Reference impedance; a scalar sweep keeps its own, whatever was asked for.
+    track : Track
+        What lies between the points.
     noise : float
         Estimated standard deviation of the real (and of the imaginary) part of the reflection
         from point to point; 0 if the sweep is too short to tell.
@@ -98,45 +108,30 @@ class Analysis:
     reflection: ComplexArray | None
     power: FloatArray
     z0_ohm: float
+    track: Track
     noise: float
     step_hz: float
     above_one: int
     q_by_frequency: dict[float, float | None] = field(default_factory=dict, repr=False)
     _stretches: dict[float, tuple[Stretch, ...]] = field(default_factory=dict, repr=False)
     _resonances: list[tuple[Resonance, ...]] = field(default_factory=list, repr=False)
-    _extremes: dict[tuple[int, bool], tuple[float, float]] = field(default_factory=dict, repr=False)
 
     def power_at(self, frequency_hz: FloatArray) -> FloatArray:
-        """|reflection|^2 interpolated, shape (m,); never negative."""
-        if self.reflection is not None:
-            gamma = interpolate(self.frequency_hz, self.reflection, frequency_hz)
-            power: FloatArray = gamma.real**2 + gamma.imag**2
-            return power
-        return np.maximum(interpolate(self.frequency_hz, self.power, frequency_hz), 0.0)
+        """|reflection|^2 interpolated within the sweep, shape (m,); never negative."""
+        return self.track.power_at(frequency_hz)
 
-    def extreme(self, index: int, *, largest: bool = False) -> tuple[float, float]:
-        """Least (or largest) |reflection|^2 near a point that is already the least (largest).
-
-        Parameters
-        ----------
-        index : int
-            The point; the intervals on both sides of it are searched.
-        largest : bool
-
-        Returns
-        -------
-        frequency_hz, power : float
-        """
-        key = (index, largest)
-        if key not in self._extremes:
-            self._extremes[key] = self._find_extreme(index, largest=largest)
-        return self._extremes[key]
+    def reflection_at(self, frequency_hz: FloatArray) -> ComplexArray:
+        """Reflection interpolated within the sweep, shape (m,); ValueError for a scalar sweep."""
+        return self.track.reflection_at(frequency_hz)
 
     def usable(self, limit_swr: float) -> tuple[Stretch, ...]:
-        """Every stretch with an SWR below the limit, over the whole sweep, in rising order."""
+        """Every stretch with an SWR below the limit, over the whole sweep, in rising order.
+
+        Noise makes no gap in a stretch and cuts none off at its ends, but a dip that reaches below
+        the limit by less than the noise still counts: its SWR was measured.
+        """
         if limit_swr not in self._stretches:
-            # A limit that is being dragged must not fill the memory.
-            if len(self._stretches) > 16:
+            if len(self._stretches) >= _LIMITS_KEPT:
                 self._stretches.clear()
             self._stretches[limit_swr] = _find_stretches(self, limit_swr)
         return self._stretches[limit_swr]
@@ -146,30 +141,6 @@ class Analysis:
         if not self._resonances:
             self._resonances.append(_find_resonances(self))
         return self._resonances[0]
-
-    def _find_extreme(self, index: int, *, largest: bool) -> tuple[float, float]:
-        sign = -1.0 if largest else 1.0
-        best = (float(self.frequency_hz[index]), float(self.power[index]))
-        for interval in (index - 1, index):
-            if not 0 <= interval < self.frequency_hz.size - 1:
-                continue
-            for frequency_hz, power in self._extremes_in(interval):
-                # A cubic through |G|^2 of a scalar sweep can dip below zero: no such match exists.
-                if power >= 0 and sign * power < sign * best[1]:
-                    best = (frequency_hz, power)
-        return best
-
-    def _extremes_in(self, interval: int) -> list[tuple[float, float]]:
-        if self.reflection is None:
-            origin_hz, scale_hz, power = polynomial(self.frequency_hz, self.power, interval)
-        else:
-            origin_hz, scale_hz, gamma = polynomial(self.frequency_hz, self.reflection, interval)
-            power = np.polyadd(
-                np.polymul(gamma.real, gamma.real), np.polymul(gamma.imag, gamma.imag)
-            )
-        turns = np.roots(np.polyder(power))
-        inside = turns.real[(np.abs(turns.imag) < 1e-9) & (turns.real > 0) & (turns.real < 1)]
-        return [(origin_hz + scale_hz * float(t), float(np.polyval(power, t))) for t in inside]
 
 
 _CACHE: WeakKeyDictionary[AnySweep, dict[float, Analysis]] = WeakKeyDictionary()
@@ -185,57 +156,57 @@ def analyse(sweep: AnySweep, z0_ohm: float) -> Analysis:
 
 
 def _make(sweep: AnySweep, z0_ohm: float) -> Analysis:
+    frequency_hz = sweep.frequency_hz
     reflection: ComplexArray | None
     if isinstance(sweep, Sweep):
-        reflection = renormalise(sweep.reflection, sweep.z0_ohm, z0_ohm)
+        reflection = _bounded(renormalise(sweep.reflection, sweep.z0_ohm, z0_ohm))
         power: FloatArray = reflection.real**2 + reflection.imag**2
-        noise = _noise(reflection)
     else:
         reflection, z0_ohm = None, sweep.z0_ohm
         power = sweep.magnitude**2
-        noise = _noise(sweep.magnitude.astype(np.complex128))
+    track = make_track(frequency_hz, power, reflection)
+    curve = sweep.magnitude if track.smooth is None else track.smooth
     return Analysis(
-        frequency_hz=sweep.frequency_hz,
+        frequency_hz=frequency_hz,
         reflection=reflection,
         power=power,
         z0_ohm=z0_ohm,
-        noise=noise,
-        step_hz=float(np.median(np.diff(sweep.frequency_hz))),
+        track=track,
+        noise=noise_of(frequency_hz, curve),
+        step_hz=float(np.median(np.diff(frequency_hz))),
         above_one=int(np.count_nonzero(power > (1 + UNITY_TOLERANCE) ** 2)),
     )
 
 
-def _noise(values: ComplexArray) -> float:
-    """Standard deviation of one component, from sixth differences.
+def _bounded(reflection: ComplexArray) -> ComplexArray:
+    """Z = -z0, which |G| > 1 in another reference impedance can mean, has no finite reflection.
 
-    A smooth curve leaves next to nothing in its sixth difference, white noise leaves
-    sqrt(924) sigma (sum of the squared binomial coefficients). The median of the magnitude of a
-    two-dimensional Gaussian is sqrt(2 ln 2) sigma, and is not moved by a few outliers.
+    A large number stands for it; neither has an SWR.
     """
-    if values.size < 12:
-        return 0.0
-    sixth = np.abs(np.diff(values, n=6))
-    return float(np.median(sixth)) / float(np.sqrt(2 * np.log(2) * 924))
+    is_wild = ~(np.abs(reflection) <= LARGEST_MAGNITUDE)
+    if not is_wild.any():
+        return reflection
+    return np.where(is_wild, LARGEST_MAGNITUDE, reflection)
 
 
 def _find_stretches(analysis: Analysis, limit_swr: float) -> tuple[Stretch, ...]:
-    limit_power = float(magnitude_from_swr(limit_swr)) ** 2
-    if analysis.reflection is None:
-        fine_hz, power = refine(analysis.frequency_hz, analysis.power, _REFINEMENT)
-    else:
-        fine_hz, fine = refine(analysis.frequency_hz, analysis.reflection, _REFINEMENT)
-        power = fine.real**2 + fine.imag**2
-    below = power < limit_power
-    change = np.flatnonzero(below[1:] != below[:-1])
+    limit = float(magnitude_from_swr(limit_swr))
+    turn_hz, turn_power = analysis.track.turn_hz, analysis.track.turn_power
+    is_below = turn_power < limit**2
+    is_certain = np.abs(np.sqrt(turn_power) - limit) > _NOISE_SIGMAS * analysis.noise
+    change = _real_edges(is_below, grouped_changes(is_below, is_certain))
     ends_hz = roots_between(
-        lambda at_hz: analysis.power_at(at_hz) - limit_power, fine_hz[change], fine_hz[change + 1]
+        lambda at_hz: analysis.power_at(at_hz) - limit**2,
+        turn_hz[change],
+        turn_hz[change + 1],
+        _ROOT_TOLERANCE * float(turn_hz[-1]),
     )
     edges = [float(end) for end in ends_hz]
-    starts_inside, ends_inside = bool(below[0]), bool(below[-1])
+    starts_inside, ends_inside = bool(is_below[0]), bool(is_below[-1])
     if starts_inside:
-        edges.insert(0, float(fine_hz[0]))
+        edges.insert(0, float(turn_hz[0]))
     if ends_inside:
-        edges.append(float(fine_hz[-1]))
+        edges.append(float(turn_hz[-1]))
     last = len(edges) // 2 - 1
     return tuple(
         Stretch(
@@ -248,42 +219,71 @@ def _find_stretches(analysis: Analysis, limit_swr: float) -> tuple[Stretch, ...]
     )
 
 
+def _real_edges(is_below: BoolArray, groups: list[IntArray]) -> IntArray:
+    """Of each group of crossings of the limit those that bound a stretch."""
+    kept: list[int] = []
+    for group in groups:
+        if group.size % 2 == 1:
+            kept.append(int(group[group.size // 2]))
+        elif not is_below[group[0]]:
+            kept += [int(group[0]), int(group[-1])]
+    return np.array(kept, dtype=np.intp)
+
+
 def _find_resonances(analysis: Analysis) -> tuple[Resonance, ...]:
     if analysis.reflection is None:
         return ()
     # X = 2 z0 Im G / |1 - G|^2, so X and Im G cross zero together; Im G has even noise.
     imag: FloatArray = np.ascontiguousarray(analysis.reflection.imag)
-    certain = np.flatnonzero(np.abs(imag) > _NOISE_SIGMAS * analysis.noise)
-    if certain.size < 2:
-        return ()
-    signs = imag[certain] > 0
-    flips = np.flatnonzero(signs[1:] != signs[:-1])
+    is_certain = np.abs(imag) > max(_NOISE_SIGMAS * analysis.noise, _ROUNDING)
     found = []
-    for left, right in zip(certain[flips], certain[flips + 1], strict=True):
-        frequency_hz = _crossing(analysis.frequency_hz, imag, int(left), int(right))
-        gamma = interpolate(analysis.frequency_hz, analysis.reflection, np.array([frequency_hz]))[0]
+    for group in grouped_changes(imag > 0, is_certain):
+        frequency_hz = _crossing(analysis, imag, is_certain, group)
+        if frequency_hz is None:
+            continue
+        gamma = analysis.reflection_at(np.array([frequency_hz]))[0]
         resistance_ohm = float(impedance_ohm(gamma, analysis.z0_ohm).real)
         if np.isfinite(resistance_ohm):
             found.append(Resonance(frequency_hz, resistance_ohm))
     return tuple(found)
 
 
-def _crossing(frequency_hz: FloatArray, imag: FloatArray, left: int, right: int) -> float:
-    """Zero between two certain points; between them the noise may cross zero several times."""
-    positive = imag[left : right + 1] > 0
-    flips = left + np.flatnonzero(positive[1:] != positive[:-1])
-    if flips.size > 1:
+def _crossing(
+    analysis: Analysis, imag: FloatArray, is_certain: BoolArray, group: IntArray
+) -> float | None:
+    """Where Im G crosses zero in a group of changes of its sign; None if noise alone made them."""
+    if group.size % 2 == 0:
+        return None
+    before = np.flatnonzero(is_certain[: group[0] + 1])
+    after = np.flatnonzero(is_certain[group[-1] + 1 :])
+    if before.size == 0 or after.size == 0:
+        return None
+    frequency_hz = analysis.frequency_hz
+    if group.size > 1:
         # The straight line through all points lost in the noise, where it crosses zero there.
-        part_hz, part = frequency_hz[left : right + 1], imag[left : right + 1]
-        centre_hz = float(part_hz.mean())
-        slope, offset = np.polyfit(part_hz - centre_hz, part, 1)
-        root_hz = centre_hz - float(offset / slope) if slope != 0 else centre_hz
-        if part_hz[0] <= root_hz <= part_hz[-1]:
+        part = slice(int(before[-1]), int(group[-1]) + 2 + int(after[0]))
+        root_hz = _zero_of_line(frequency_hz[part], imag[part])
+        if root_hz is not None:
             return root_hz
-    middle = flips[flips.size // 2]
+    middle = group[group.size // 2 : group.size // 2 + 1]
+    if analysis.track.is_straight[middle[0]]:
+        # So far apart that the way between the two points is not known, nor where it crosses.
+        return None
     root = roots_between(
-        lambda at_hz: interpolate(frequency_hz, imag, at_hz),
-        frequency_hz[middle : middle + 1],
-        frequency_hz[middle + 1 : middle + 2],
+        lambda at_hz: analysis.reflection_at(at_hz).imag,
+        frequency_hz[middle],
+        frequency_hz[middle + 1],
+        _ROOT_TOLERANCE * float(frequency_hz[-1]),
     )
     return float(root[0])
+
+
+def _zero_of_line(frequency_hz: FloatArray, values: FloatArray) -> float | None:
+    """Where the least-squares line through some points is zero, None if not among them."""
+    centre_hz = float(frequency_hz.mean())
+    part = frequency_hz - centre_hz
+    slope, offset = float((part * values).sum() / (part**2).sum()), float(values.mean())
+    if slope == 0:
+        return None
+    root_hz = centre_hz - offset / slope
+    return root_hz if frequency_hz[0] <= root_hz <= frequency_hz[-1] else None

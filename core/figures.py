@@ -19,7 +19,7 @@ import numpy as np
 
 from core.analysis import Analysis, Resonance, Stretch, analyse
 from core.q_factor import q_at
-from core.reflection import mismatch_loss_db, swr
+from core.reflection import UNITY_TOLERANCE, mismatch_loss_db, swr_of_one
 
 if TYPE_CHECKING:
     from core.arrays import FloatArray
@@ -29,7 +29,10 @@ if TYPE_CHECKING:
 DEFAULT_LIMIT_SWR = 2.0
 # Following a dip ends when |G| has risen this far above the least value met, plus the noise.
 _RISE = 0.02
-_RISE_SIGMAS = 5.0
+# Differences of |G| below this many standard deviations of the noise say nothing.
+_UNSURE_SIGMAS = 5.0
+# Frequencies that differ by less than this share are the same: files carry rounded decimals.
+_SAME = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,21 +145,20 @@ def figures(
     Figures
     """
     analysis = analyse(sweep, z0_ohm)
-    frequency_hz = analysis.frequency_hz
-    sweep_low_hz, sweep_high_hz = float(frequency_hz[0]), float(frequency_hz[-1])
-    covers = sweep_low_hz <= band.low_hz and band.high_hz <= sweep_high_hz
-    best = _best_match(analysis, band)
-    at_end = best is not None and best[0] in (sweep_low_hz, sweep_high_hz)
+    low_power, high_power = (_power_at(analysis, hz) for hz in (band.low_hz, band.high_hz))
+    covers = low_power is not None and high_power is not None
+    part = _part_in(analysis, band, low_power, high_power)
+    best = None if part is None else _best_match(analysis, part)
+    at_end = best is not None and _is_cut_off(analysis, best)
     usable = _usable(analysis, band, limit_swr, best)
     resonances = _resonances(analysis, band, usable, best)
-    low_edge, high_edge = (_power_at_edge(analysis, hz) for hz in (band.low_hz, band.high_hz))
-    worst = _worst(analysis, band, (low_edge, high_edge)) if covers else None
+    worst = _worst(part) if part is not None and covers else None
     q_hz = None if best is None or at_end else _q_frequency(best[0], usable, resonances)
     q = None if q_hz is None else q_at(analysis, q_hz)
     return Figures(
         points=len(sweep),
-        low_hz=sweep_low_hz,
-        high_hz=sweep_high_hz,
+        low_hz=float(analysis.frequency_hz[0]),
+        high_hz=float(analysis.frequency_hz[-1]),
         step_hz=analysis.step_hz,
         z0_ohm=analysis.z0_ohm,
         has_phase=sweep.has_phase,
@@ -166,8 +168,8 @@ def figures(
         best_match_at_end=at_end,
         resonances=resonances,
         usable=usable,
-        swr_low_edge=_swr_of_power(low_edge),
-        swr_high_edge=_swr_of_power(high_edge),
+        swr_low_edge=_swr_of_power(low_power),
+        swr_high_edge=_swr_of_power(high_power),
         worst_swr=None if worst is None else _swr_of_power(worst[1]),
         worst_hz=None if worst is None else worst[0],
         worst_mismatch_loss_db=None if worst is None else _mismatch_of_power(worst[1]),
@@ -179,13 +181,13 @@ def figures(
 
 def swr_at(analysis: Analysis, frequency_hz: float) -> float | None:
     """SWR interpolated at a frequency; None outside the sweep or where |reflection| > 1."""
-    return _swr_of_power(_power_at_edge(analysis, frequency_hz))
+    return _swr_of_power(_power_at(analysis, frequency_hz))
 
 
 def _swr_of_power(power: float | None) -> float | None:
     if power is None:
         return None
-    ratio = float(swr(math.sqrt(power)))
+    ratio = swr_of_one(math.sqrt(power))
     return None if math.isnan(ratio) else ratio
 
 
@@ -194,41 +196,97 @@ def _mismatch_of_power(power: float) -> float | None:
     return None if math.isnan(loss_db) else loss_db
 
 
-def _power_at_edge(analysis: Analysis, frequency_hz: float) -> float | None:
-    if not analysis.frequency_hz[0] <= frequency_hz <= analysis.frequency_hz[-1]:
+def _within(analysis: Analysis, frequency_hz: float) -> float | None:
+    """The frequency itself if the sweep has it, moved by rounding at most; else None."""
+    low_hz, high_hz = float(analysis.frequency_hz[0]), float(analysis.frequency_hz[-1])
+    inside_hz = min(max(frequency_hz, low_hz), high_hz)
+    return inside_hz if abs(inside_hz - frequency_hz) <= _SAME * frequency_hz else None
+
+
+def _power_at(analysis: Analysis, frequency_hz: float) -> float | None:
+    inside_hz = _within(analysis, frequency_hz)
+    return None if inside_hz is None else analysis.track.power_at_one(inside_hz)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Part:
+    """What a sweep has of a band.
+
+    Attributes
+    ----------
+    hz, power : FloatArray, shape (k,), k >= 2
+        |reflection|^2 at the part's ends and at every turn between them.
+    turns : slice
+        Those turns among the track's.
+    """
+
+    hz: FloatArray
+    power: FloatArray
+    turns: slice
+
+
+def _part_in(
+    analysis: Analysis, band: Band, low_power: float | None, high_power: float | None
+) -> _Part | None:
+    frequency_hz, power, track = analysis.frequency_hz, analysis.power, analysis.track
+    if band.high_hz < frequency_hz[0] or band.low_hz > frequency_hz[-1]:
         return None
-    return float(analysis.power_at(np.array([frequency_hz]))[0])
+    low = (frequency_hz[0], power[0]) if low_power is None else (band.low_hz, low_power)
+    high = (frequency_hz[-1], power[-1]) if high_power is None else (band.high_hz, high_power)
+    start = int(track.turn_hz.searchsorted(low[0], side="right"))
+    turns = slice(start, max(start, int(track.turn_hz.searchsorted(high[0], side="left"))))
+    return _Part(
+        np.concatenate(([low[0]], track.turn_hz[turns], [high[0]])),
+        np.concatenate(([low[1]], track.turn_power[turns], [high[1]])),
+        turns,
+    )
 
 
-def _points_in(analysis: Analysis, band: Band) -> tuple[int, int]:
-    """Index range of the points in the band; of its neighbours if it falls between two points."""
-    low = int(np.searchsorted(analysis.frequency_hz, band.low_hz, side="left"))
-    high = int(np.searchsorted(analysis.frequency_hz, band.high_hz, side="right"))
-    if low < high or high == 0 or low == analysis.frequency_hz.size:
-        return low, high
-    return low - 1, high + 1
+def _best_match(analysis: Analysis, part: _Part) -> tuple[float, float]:
+    index = int(part.power.argmin())
+    best = (float(part.hz[index]), float(part.power[index]))
+    unsure = _UNSURE_SIGMAS * analysis.noise
+    turn_hz, turn_power = analysis.track.turn_hz, analysis.track.turn_power
+    down, up = slice(0, part.turns.start), slice(part.turns.stop, None)
+    for inside, hz, power in (
+        (part.power[: index + 1], turn_hz[down][::-1], turn_power[down][::-1]),
+        (part.power[index:], turn_hz[up], turn_power[up]),
+    ):
+        # Only what noise alone separates from the band's edge can be the rim of a dip outside.
+        if math.sqrt(inside.max()) - math.sqrt(inside.min()) <= unsure:
+            bottom = _bottom(power, math.sqrt(inside.min()), unsure)
+            if bottom is not None and power[bottom] < best[1]:
+                best = (float(hz[bottom]), float(power[bottom]))
+    return best
 
 
-def _best_match(analysis: Analysis, band: Band) -> tuple[float, float] | None:
-    low, high = _points_in(analysis, band)
-    if low >= high:
+def _bottom(power: FloatArray, least: float, unsure: float) -> int | None:
+    """Index of the bottom of the dip that the turns go down into; None if they rise at once.
+
+    ``power`` holds |reflection|^2 at the turns beyond a band edge, from the edge outwards, and
+    ``least`` the least |reflection| in the band.
+    """
+    rho: FloatArray = np.sqrt(power)
+    lowest = np.minimum(np.minimum.accumulate(rho), least)
+    risen = np.flatnonzero(rho > lowest + _RISE + unsure)
+    before = rho[: risen[0]] if risen.size else rho
+    if before.size == 0 or before.min() >= least - unsure:
         return None
-    index = low + int(np.argmin(analysis.power[low:high]))
-    if index == low:
-        index = _follow(analysis, index, -1)
-    if index == high - 1:
-        index = _follow(analysis, index, 1)
-    return analysis.extreme(index)
+    return int(before.argmin())
 
 
-def _follow(analysis: Analysis, index: int, direction: int) -> int:
-    """Index of the bottom of the dip down the slope from a point; the point itself if it rises."""
-    part = analysis.power[index:] if direction > 0 else analysis.power[index::-1]
-    rho: FloatArray = np.sqrt(part)
-    least = np.minimum.accumulate(rho)
-    risen = rho > least + _RISE + _RISE_SIGMAS * analysis.noise
-    stop = int(np.argmax(risen)) if risen.any() else rho.size
-    return index + direction * int(np.argmin(rho[:stop]))
+def _is_cut_off(analysis: Analysis, best: tuple[float, float]) -> bool:
+    """Whether the sweep stops while the SWR still falls, which a flat sweep does not."""
+    track = analysis.track
+    if best[0] not in (track.turn_hz[0], track.turn_hz[-1]):
+        return False
+    rise = math.sqrt(track.turn_power.max()) - math.sqrt(best[1])
+    return bool(rise > _UNSURE_SIGMAS * analysis.noise + UNITY_TOLERANCE)
+
+
+def _worst(part: _Part) -> tuple[float, float]:
+    index = int(part.power.argmax())
+    return float(part.hz[index]), float(part.power[index])
 
 
 def _usable(
@@ -266,21 +324,3 @@ def _q_frequency(
         and stretch.low_hz <= row.frequency_hz <= stretch.high_hz
     ]
     return min(near, key=lambda hz: abs(hz - best_hz), default=best_hz)
-
-
-def _worst(
-    analysis: Analysis, band: Band, edges: tuple[float | None, float | None]
-) -> tuple[float, float]:
-    candidates = [
-        (hz, power)
-        for hz, power in zip((band.low_hz, band.high_hz), edges, strict=True)
-        if power is not None
-    ]
-    low = int(np.searchsorted(analysis.frequency_hz, band.low_hz, side="left"))
-    high = int(np.searchsorted(analysis.frequency_hz, band.high_hz, side="right"))
-    if low < high:
-        index = low + int(np.argmax(analysis.power[low:high]))
-        candidates.append((float(analysis.frequency_hz[index]), float(analysis.power[index])))
-        if low < index < high - 1:
-            candidates.append(analysis.extreme(index, largest=True))
-    return max(candidates, key=lambda row: row[1])

@@ -15,6 +15,7 @@ loss exists: the functions give NaN there, infinity only at |G| = 1.
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -44,6 +45,13 @@ def swr(magnitude: ArrayLike) -> FloatArray:
     ratio = np.where(np.abs(rho - 1) <= UNITY_TOLERANCE, np.inf, ratio)
     result: FloatArray = np.where(above_one(rho), np.nan, ratio)
     return result
+
+
+def swr_of_one(magnitude: float) -> float:
+    """`swr` of a single |G| without an array's overhead."""
+    if abs(magnitude - 1) <= UNITY_TOLERANCE:
+        return math.inf
+    return math.nan if magnitude > 1 else (1 + magnitude) / (1 - magnitude)
 
 
 def magnitude_from_swr(ratio: ArrayLike) -> FloatArray:

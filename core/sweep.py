@@ -20,6 +20,10 @@ if TYPE_CHECKING:
     from core.arrays import ComplexArray, FloatArray
 
 
+LARGEST_MAGNITUDE = 1e9
+"""No |reflection| is larger; what is comes from other quantities taken for reflections."""
+
+
 @dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
 class Sweep:
     """Complex reflection coefficient over frequency.
@@ -29,7 +33,7 @@ class Sweep:
     frequency_hz : FloatArray, shape (n,), n >= 2
         Strictly increasing, positive, finite. Read-only.
     reflection : ComplexArray, shape (n,)
-        Reflection coefficient at ``z0_ohm``; finite, may exceed 1 in magnitude. Read-only.
+        Reflection coefficient at ``z0_ohm``; may exceed 1 in magnitude. Read-only.
     z0_ohm : float
         Real, positive reference impedance of ``reflection``.
 
@@ -187,6 +191,12 @@ def _check_values(frequency_hz: FloatArray, values: FloatArray | ComplexArray, w
         )
     if not np.isfinite(values).all():
         raise SweepError(f"a {what} is not a finite number", "remove or repair that point")
+    with np.errstate(over="ignore"):
+        largest = float(np.abs(values).max())
+    if largest > LARGEST_MAGNITUDE:
+        raise SweepError(
+            f"a {what} of {largest:.3g} cannot be", "check which quantity and unit the numbers are"
+        )
 
 
 def _checked_z0(z0_ohm: float) -> float:
