@@ -7,12 +7,14 @@ for each sweep, reference impedance and limit.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 from weakref import WeakKeyDictionary
 
 import numpy as np
 
+from core.interpolation.rational import FEWEST_POINTS, fit_around
 from core.interpolation.roots import grouped_changes, roots_between
 from core.interpolation.scatter import noise_of
 from core.interpolation.track import make_track
@@ -32,6 +34,8 @@ if TYPE_CHECKING:
 # A place counts as above or below a limit, or as inductive or capacitive, when it leaves the noise
 # by this many standard deviations: one false alarm in some 150 000 points.
 _NOISE_SIGMAS = 4.5
+# Below this (-100 dB) no analyzer measured the sweep: it was computed, and its dips are exact.
+_NOISE_TO_SPEAK_OF = 1e-5
 # |Im G| below this is rounding.
 _ROUNDING = 1e-9
 # Places of zeros in Hz, relative to the sweep's highest frequency.
@@ -113,6 +117,7 @@ class Analysis:
     step_hz: float
     above_one: int
     q_by_frequency: dict[float, float | None] = field(default_factory=dict, repr=False)
+    _settled: dict[float, tuple[float, float]] = field(default_factory=dict, repr=False)
     _stretches: dict[float, tuple[Stretch, ...]] = field(default_factory=dict, repr=False)
     _resonances: list[tuple[Resonance, ...]] = field(default_factory=list, repr=False)
 
@@ -123,6 +128,24 @@ class Analysis:
     def reflection_at(self, frequency_hz: FloatArray) -> ComplexArray:
         """Reflection interpolated within the sweep, shape (m,); ValueError for a scalar sweep."""
         return self.track.reflection_at(frequency_hz)
+
+    def settled(self, dip: tuple[float, float]) -> tuple[float, float]:
+        """The bottom of a dip as all points around show it, not as noise threw the lowest one.
+
+        Parameters
+        ----------
+        dip : tuple of float
+            Frequency in Hz and |reflection|^2 of a turning point.
+
+        Returns
+        -------
+        tuple of float
+            The same of the function fitted around it; the dip itself where there is no noise to
+            speak of, or no fit that agrees with the track within the noise.
+        """
+        if dip[0] not in self._settled:
+            self._settled[dip[0]] = _settle(self, dip)
+        return self._settled[dip[0]]
 
     def usable(self, limit_swr: float) -> tuple[Stretch, ...]:
         """Every stretch with an SWR below the limit, over the whole sweep, in rising order.
@@ -187,6 +210,19 @@ def _bounded(reflection: ComplexArray) -> ComplexArray:
     if not is_wild.any():
         return reflection
     return np.where(is_wild, LARGEST_MAGNITUDE, reflection)
+
+
+def _settle(analysis: Analysis, dip: tuple[float, float]) -> tuple[float, float]:
+    curve, noise = analysis.track.smooth, analysis.noise
+    if curve is None or curve.size < FEWEST_POINTS or noise < _NOISE_TO_SPEAK_OF:
+        return dip
+    fit = fit_around(analysis.frequency_hz, curve, noise, dip[0])
+    bottom = fit.least() if fit.is_good else None
+    if bottom is None:
+        return dip
+    near = math.sqrt(analysis.track.power_at_one(bottom[0])), math.sqrt(dip[1])
+    is_alike = all(abs(rho - math.sqrt(bottom[1])) <= _NOISE_SIGMAS * noise for rho in near)
+    return bottom if is_alike else dip
 
 
 def _find_stretches(analysis: Analysis, limit_swr: float) -> tuple[Stretch, ...]:

@@ -150,6 +150,8 @@ def figures(
     part = _part_in(analysis, band, low_power, high_power)
     best = None if part is None else _best_match(analysis, part)
     at_end = best is not None and _is_cut_off(analysis, best)
+    if best is not None and not at_end:
+        best = _settled(analysis, band, best)
     usable = _usable(analysis, band, limit_swr, best)
     resonances = _resonances(analysis, band, usable, best)
     worst = _worst(part) if part is not None and covers else None
@@ -273,6 +275,13 @@ def _bottom(power: FloatArray, least: float, unsure: float) -> int | None:
     if before.size == 0 or before.min() >= least - unsure:
         return None
     return int(before.argmin())
+
+
+def _settled(analysis: Analysis, band: Band, best: tuple[float, float]) -> tuple[float, float]:
+    """The best match without the noise, unless that would carry it across an edge of the band."""
+    settled = analysis.settled(best)
+    sides = [(hz >= band.low_hz, hz > band.high_hz) for hz, _ in (best, settled)]
+    return settled if sides[0] == sides[1] else best
 
 
 def _is_cut_off(analysis: Analysis, best: tuple[float, float]) -> bool:

@@ -27,7 +27,7 @@ Value = TypeVar("Value", np.float64, np.complex128)
 
 # Where a neighbouring interval is this much shorter than the own one, noise in it would swing the
 # cubic far out; the straight line is taken there.
-_SHORTEST_NEIGHBOUR = 0.2
+_SHORTEST_NEIGHBOUR = 0.05
 
 
 def interpolate(
