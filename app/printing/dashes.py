@@ -1,0 +1,52 @@
+"""Dashes that stay their length on a noisy curve.
+
+A pen measures its dashes along the line, and noise makes a line long: the dashes of a jagged
+curve shrink until it looks solid. Here they are measured along the curve's course instead.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from app.printing.polylines import simplify_mask
+from app.printing.shapes import Line, Pen
+
+if TYPE_CHECKING:
+    from core.arrays import FloatArray
+
+# Detours smaller than this are not the curve's course.
+_COURSE_MM = 0.8
+_NOISY = 1.15
+
+
+def dashed(points: FloatArray, pen: Pen) -> list[Line]:
+    """The curve as one line, or cut into its dashes where noise would spoil them."""
+    if not pen.dash_mm or len(points) < 3:
+        return [Line(points, pen)]
+    kept = np.flatnonzero(simplify_mask(points, _COURSE_MM))
+    course_mm = np.concatenate(([0.0], np.cumsum(_lengths(points[kept]))))
+    if _lengths(points).sum() < _NOISY * course_mm[-1]:
+        return [Line(points, pen)]
+    along_mm = np.interp(np.arange(len(points)), kept, course_mm)
+    solid = Pen(pen.colour, pen.width_mm)
+    lines = []
+    start_mm, part = 0.0, 0
+    while start_mm < course_mm[-1]:
+        end_mm = min(start_mm + pen.dash_mm[part % len(pen.dash_mm)], float(course_mm[-1]))
+        if part % 2 == 0:
+            inside = points[(along_mm > start_mm) & (along_mm < end_mm)]
+            ends = [
+                [float(np.interp(mm, along_mm, points[:, axis])) for axis in (0, 1)]
+                for mm in (start_mm, end_mm)
+            ]
+            lines.append(Line(np.concatenate(([ends[0]], inside, [ends[1]])), solid))
+        start_mm, part = end_mm, part + 1
+    return lines
+
+
+def _lengths(points: FloatArray) -> FloatArray:
+    step = np.diff(points, axis=0)
+    result: FloatArray = np.hypot(step[:, 0], step[:, 1])
+    return result

@@ -1,0 +1,214 @@
+"""Writes the figure: PNG, SVG and PDF at true size, whole or not at all."""
+
+from __future__ import annotations
+
+from pathlib import PurePath
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import (
+    QBuffer,
+    QByteArray,
+    QIODevice,
+    QMarginsF,
+    QRectF,
+    QSaveFile,
+    QSize,
+    QSizeF,
+)
+from PySide6.QtGui import (
+    QColor,
+    QImage,
+    QImageWriter,
+    QPageLayout,
+    QPageSize,
+    QPainter,
+    QPdfWriter,
+)
+
+from app.printing.fonts import UNITS_PER_MM, FontMeasure, chosen_families
+from app.printing.layout import lay_out
+from app.printing.paint import paint_figure
+from app.printing.svg_tidy import tidied
+from app.version import version
+from core.errors import FairleadError
+from core.picture_request import MM_PER_INCH
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from app.printing.layout import Figure
+    from core.bench import Bench
+    from core.picture_request import PictureRequest
+
+_UNITS_PER_INCH = round(MM_PER_INCH * UNITS_PER_MM)
+_TRY_ELSEWHERE = "choose another folder or free some space"
+
+
+def ending_of(path: str) -> str:
+    """The ending of a picture's file, in lower case.
+
+    Raises
+    ------
+    FairleadError
+        If it is none of .png, .svg, .pdf.
+    """
+    ending = PurePath(path).suffix.lower()
+    if ending not in (".png", ".svg", ".pdf"):
+        raise FairleadError(
+            f'a picture cannot be written as "{PurePath(path).name}"',
+            "let its name end in .png, .svg or .pdf",
+        )
+    return ending
+
+
+def write_picture(bench: Bench, request: PictureRequest, path: str) -> None:
+    """Draw a bench into a file; its ending chooses the format.
+
+    An existing file stays as it was unless the new one is complete.
+
+    Raises
+    ------
+    FairleadError
+        If the ending is unknown, there is nothing to draw, or the file cannot be written.
+    """
+    make = _MAKERS[ending_of(path)]
+    families = chosen_families()
+    figure = lay_out(bench, request, FontMeasure(families))
+    _save(make(figure, request, families), path)
+
+
+def render_image(bench: Bench, request: PictureRequest) -> QImage:
+    """The figure as a bitmap with its resolution and its words, for the clipboard.
+
+    Raises
+    ------
+    FairleadError
+        If there is nothing to draw, or the bitmap is too large.
+    """
+    families = chosen_families()
+    return _image(lay_out(bench, request, FontMeasure(families)), request, families)
+
+
+def _image(figure: Figure, request: PictureRequest, families: tuple[str, ...]) -> QImage:
+    request.check_bitmap()
+    width_px, height_px = request.size_px
+    image = QImage(width_px, height_px, QImage.Format.Format_RGB32)
+    if image.isNull():
+        raise FairleadError(
+            f"no memory for a bitmap of {width_px} x {height_px} pixels", "choose fewer dpi"
+        )
+    # Before the painter: it takes its resolution from the image.
+    dots_per_meter = round(request.dpi / MM_PER_INCH * 1000)
+    image.setDotsPerMeterX(dots_per_meter)
+    image.setDotsPerMeterY(dots_per_meter)
+    image.fill(QColor("#ffffff"))
+    painter = _begin(QPainter(), image)
+    scale = request.dpi / _UNITS_PER_INCH
+    painter.scale(scale, scale)
+    paint_figure(painter, figure, families)
+    _end(painter)
+    if request.grey:
+        image = image.convertToFormat(QImage.Format.Format_Grayscale8)
+    for key, text in _words(figure).items():
+        image.setText(key, text)
+    return image
+
+
+def _png(figure: Figure, request: PictureRequest, families: tuple[str, ...]) -> bytes:
+    image = _image(figure, request, families)
+    buffer = _open_buffer()
+    writer = QImageWriter(buffer, QByteArray(b"png"))
+    if not writer.write(image):
+        raise FairleadError(f"the bitmap could not be encoded: {writer.errorString()}")
+    return bytes(buffer.data().data())
+
+
+def _svg(figure: Figure, request: PictureRequest, families: tuple[str, ...]) -> bytes:
+    # Only SVG needs this library; PNG starts faster without it.
+    from PySide6.QtSvg import QSvgGenerator  # noqa: PLC0415
+
+    buffer = _open_buffer()
+    generator = QSvgGenerator(QSvgGenerator.SvgVersion.Svg11)
+    generator.setOutputDevice(buffer)
+    generator.setResolution(_UNITS_PER_INCH)
+    width, height = request.width_mm * UNITS_PER_MM, request.height_mm * UNITS_PER_MM
+    generator.setSize(QSize(round(width), round(height)))
+    generator.setViewBox(QRectF(0, 0, round(width), round(height)))
+    generator.setTitle(figure.title)
+    generator.setDescription(figure.description)
+    painter = _begin(QPainter(), generator)
+    # Whoever opens the file may not have the font: outlines look the same everywhere, and the
+    # words are in the title and the description.
+    paint_figure(painter, figure, families, outline_text=True)
+    _end(painter)
+    return tidied(bytes(buffer.data().data()))
+
+
+def _pdf(figure: Figure, request: PictureRequest, families: tuple[str, ...]) -> bytes:
+    buffer = _open_buffer()
+    writer = QPdfWriter(buffer)
+    writer.setTitle(figure.title)
+    writer.setCreator(_software())
+    writer.setResolution(_UNITS_PER_INCH)
+    page = QPageSize(
+        QSizeF(request.width_mm, request.height_mm),
+        QPageSize.Unit.Millimeter,
+        "Figure",
+        QPageSize.SizeMatchPolicy.ExactMatch,
+    )
+    # The orientation is in the size itself.
+    if not writer.setPageLayout(
+        QPageLayout(page, QPageLayout.Orientation.Portrait, QMarginsF(0, 0, 0, 0))
+    ):
+        raise FairleadError("the page of the PDF could not be set up", "choose another size")
+    painter = _begin(QPainter(), writer)
+    paint_figure(painter, figure, families)
+    _end(painter)
+    return bytes(buffer.data().data())
+
+
+_MAKERS: dict[str, Callable[[Figure, PictureRequest, tuple[str, ...]], bytes]] = {
+    ".png": _png,
+    ".svg": _svg,
+    ".pdf": _pdf,
+}
+
+
+def _words(figure: Figure) -> dict[str, str]:
+    """Text of a PNG file, under the keywords that the PNG specification names."""
+    return {"Title": figure.title, "Description": figure.description, "Software": _software()}
+
+
+def _software() -> str:
+    return f"Fairlead {version()}"
+
+
+def _open_buffer() -> QBuffer:
+    buffer = QBuffer()
+    if not buffer.open(QIODevice.OpenModeFlag.WriteOnly):
+        raise FairleadError("no memory for the picture", "choose a smaller size")
+    return buffer
+
+
+def _begin(painter: QPainter, device: QImage | QPdfWriter | object) -> QPainter:
+    if not painter.begin(device):  # type: ignore[arg-type]
+        raise FairleadError("the picture could not be painted", "choose a smaller size")
+    return painter
+
+
+def _end(painter: QPainter) -> None:
+    if not painter.end():
+        raise FairleadError("the picture could not be finished", "choose a smaller size")
+
+
+def _save(data: bytes, path: str) -> None:
+    file = QSaveFile(path)
+    # Where no second file may be made beside it, writing in place is better than not at all.
+    file.setDirectWriteFallback(True)
+    done = (
+        file.open(QIODevice.OpenModeFlag.WriteOnly)
+        and file.write(data) == len(data)
+        and file.commit()
+    )
+    if not done:
+        raise FairleadError(f"{path} could not be written: {file.errorString()}", _TRY_ELSEWHERE)

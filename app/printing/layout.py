@@ -1,0 +1,195 @@
+"""The whole figure: where title, plots, table and caption stand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from app.printing.notes import (
+    condition_line,
+    description_of,
+    fit_remarks,
+    remarks,
+    title_of,
+)
+from app.printing.shapes import Box
+from app.printing.smith_part import lay_out_smith, points_beyond
+from app.printing.swr_part import lay_out_swr
+from app.printing.table_part import lay_out_table, plan_table
+from app.printing.trace_style import COLOUR_INK, GREY_INK
+from app.printing.traces import make_traces
+from app.printing.type_setting import (
+    SMALLEST_PT,
+    TITLE_PT,
+    cap_mm,
+    clean,
+    elide,
+    line_height_mm,
+    set_text,
+    wrap,
+)
+from app.printing.view_range import band_in_view, frequency_view
+from core.comparison import compare
+from core.errors import FairleadError
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from app.printing.shapes import Shape, Text
+    from app.printing.smith_part import SmithPart
+    from app.printing.swr_part import SwrPart
+    from app.printing.table_part import TablePart
+    from app.printing.trace_style import Ink
+    from app.printing.type_setting import Measure
+    from core.bench import Bench
+    from core.picture_request import PictureRequest
+
+_MARGIN_MM = 2.0
+_GAP_MM = 2.5
+_TITLE_FOOT_MM = 2.0
+_TABLE_FOOT_MM = 0.8
+_LEAST_PLOTS_MM = 36.0
+_LEAST_PLOTS_SHARE = 0.42
+_TABLE_SHARE = 0.42
+_MOST_REMARK_LINES = 2
+_CONDITION_LINES = 1
+_LOW_PAGE_MM = 80.0
+_ASIDE_RATIO = 1.3
+_CHART_RATIO = 1.0
+_CHART_SHARE = 0.45
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A picture, laid out: nothing is left to decide but the colours of the pixels.
+
+    Attributes
+    ----------
+    width_mm, height_mm : float
+    title, description : str
+        Also written into the file.
+    swr : SwrPart
+    smith : SmithPart
+    table : TablePart
+    heading : tuple of Text
+    caption : tuple of Text
+    """
+
+    width_mm: float
+    height_mm: float
+    title: str
+    description: str
+    swr: SwrPart
+    smith: SmithPart
+    table: TablePart
+    heading: tuple[Text, ...]
+    caption: tuple[Text, ...]
+
+    @property
+    def shapes(self) -> tuple[Shape, ...]:
+        """Everything in the order of painting."""
+        parts = (self.swr.shapes, self.smith.shapes, self.table.shapes)
+        return (*self.heading, *(shape for part in parts for shape in part), *self.caption)
+
+
+def lay_out(bench: Bench, request: PictureRequest, measure: Measure) -> Figure:
+    """The figure of a bench's visible sweeps.
+
+    Raises
+    ------
+    FairleadError
+        If no sweep is visible.
+    """
+    rows = [row for row in compare(bench) if row.entry.is_visible]
+    if not rows:
+        raise FairleadError(
+            "there is no sweep to draw",
+            "show at least one" if bench.entries else "open at least one",
+        )
+    ink = GREY_INK if request.grey else COLOUR_INK
+    page = Box(0, 0, request.width_mm, request.height_mm).grown(-_MARGIN_MM)
+    band, view_hz = band_in_view(bench, rows), frequency_view(bench, rows)
+    traces = make_traces(rows, bench.z0_ohm, view_hz, band, grey=request.grey)
+    title = title_of(bench, rows, request)
+    heading, top = _heading(title, page, ink, measure)
+    most_remarks = 1 if page.height < _LOW_PAGE_MM else _MOST_REMARK_LINES
+    own_lines = wrap(measure, clean(request.caption), page.width, SMALLEST_PT)
+    # Room is kept for all lines that may come; those that do not come go to the plots.
+    step_mm = line_height_mm(SMALLEST_PT)
+    lines_mm = step_mm * (len(own_lines) + _CONDITION_LINES + most_remarks)
+    least_plots_mm = min(_LEAST_PLOTS_MM, _LEAST_PLOTS_SHARE * page.height)
+    plan = plan_table(
+        bench,
+        rows,
+        page.width,
+        min(_TABLE_SHARE * page.height, page.bottom - top - lines_mm - _GAP_MM - least_plots_mm),
+        measure,
+        has_band=band is not None,
+    )
+    is_shown = band is not None
+    found = remarks(bench, traces, points_beyond(traces), plan, band_is_shown=is_shown)
+    lines = [
+        *own_lines,
+        *wrap(
+            measure,
+            condition_line(bench, rows, plan, band_is_shown=is_shown),
+            page.width,
+            SMALLEST_PT,
+        ),
+        *fit_remarks(measure, found, page.width, SMALLEST_PT, most_remarks),
+    ]
+    foot = page.bottom - step_mm * len(lines)
+    table_top = foot - plan.height_mm - _TABLE_FOOT_MM
+    swr_area, smith_area = _divide(Box(page.left, top, page.right, table_top - _GAP_MM))
+    return Figure(
+        request.width_mm,
+        request.height_mm,
+        title,
+        description_of(bench, rows, title),
+        lay_out_swr(swr_area, bench, band, view_hz, traces, request, ink, measure),
+        lay_out_smith(smith_area, bench, band, traces, ink, measure),
+        lay_out_table(
+            plan, Box(page.left, table_top, page.right, foot), len(rows), request, ink, measure
+        ),
+        heading,
+        _caption(lines, page, foot, ink, measure),
+    )
+
+
+def _heading(title: str, page: Box, ink: Ink, measure: Measure) -> tuple[tuple[Text, ...], float]:
+    """The title, and where the plots may begin."""
+    if not title:
+        return (), page.top
+    text = elide(measure, title, page.width, TITLE_PT, is_bold=True)
+    base = page.top + cap_mm(TITLE_PT)
+    line = set_text(measure, text, (page.left, base), TITLE_PT, colour=ink.text, is_bold=True)
+    return (line,), base + _TITLE_FOOT_MM
+
+
+def _divide(plots: Box) -> tuple[Box, Box]:
+    """Places of the SWR plot and the Smith chart: side by side, or one over the other."""
+    if plots.width >= _ASIDE_RATIO * plots.height:
+        # The chart is a square with numbers around it; it never takes more than its share.
+        chart_mm = min(plots.height * _CHART_RATIO, plots.width * _CHART_SHARE)
+        middle = plots.right - chart_mm
+        return (
+            Box(plots.left, plots.top, middle - _GAP_MM, plots.bottom),
+            Box(middle, plots.top, plots.right, plots.bottom),
+        )
+    middle = plots.top + plots.height * 0.5
+    return (
+        Box(plots.left, plots.top, plots.right, middle - _GAP_MM / 2),
+        Box(plots.left, middle + _GAP_MM / 2, plots.right, plots.bottom),
+    )
+
+
+def _caption(
+    lines: Sequence[str], page: Box, top: float, ink: Ink, measure: Measure
+) -> tuple[Text, ...]:
+    step_mm = line_height_mm(SMALLEST_PT)
+    return tuple(
+        set_text(
+            measure, line, (page.left, top + (i + 0.8) * step_mm), SMALLEST_PT, colour=ink.text
+        )
+        for i, line in enumerate(lines)
+    )

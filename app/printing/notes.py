@@ -1,0 +1,182 @@
+"""The words around the figure: title, caption, remarks, and the description for the blind."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from app.printing.type_setting import clean, wrap
+from core.report import heading_line
+from core.units import format_frequency, format_swr, mhz_decimals
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from app.printing.table_part import TablePlan
+    from app.printing.traces import Trace
+    from app.printing.type_setting import Measure
+    from core.bench import Bench
+    from core.comparison import Row
+    from core.picture_request import PictureRequest
+
+_NAMES_LISTED = 3
+_LONGEST_NAME = 40
+
+
+def title_of(bench: Bench, rows: Sequence[Row], request: PictureRequest) -> str:
+    """The user's title, or one that says what is compared where."""
+    if request.title is not None:
+        return clean(request.title)
+    what = clean(rows[0].entry.caption) if len(rows) == 1 else f"{len(rows)} sweeps compared"
+    if bench.has_own_band and bench.band.name is not None:
+        return f"{what} in the {bench.band.name.split(',')[0]} band"
+    return what
+
+
+def condition_line(
+    bench: Bench, rows: Sequence[Row], plan: TablePlan, *, band_is_shown: bool
+) -> str:
+    """Band, limit, reference impedance and reference in one line."""
+    line = heading_line(bench)
+    if not bench.has_own_band:
+        line = f"Span of the sweeps {line}"
+    elif band_is_shown:
+        line = f"Band (shaded) {line}"
+    else:
+        line = f"Band {line}"
+    reference = bench.reference
+    if len(rows) < 2 or reference is None:
+        return f"{line}."
+    name = _short(clean(reference.caption))
+    sign = "in bold" if any(row.is_reference for row in rows) else "not drawn"
+    has_shift = any(column.id == "shift" for column in plan.columns)
+    return f"{line}. {'Shift against' if has_shift else 'Reference:'} {name} ({sign})."
+
+
+def remarks(
+    bench: Bench,
+    traces: Sequence[Trace],
+    beyond: int,
+    plan: TablePlan,
+    *,
+    band_is_shown: bool,
+) -> list[str]:
+    """Everything a reader of the picture must know, the most important first."""
+    rows = [trace.row for trace in traces]
+    found: list[str] = []
+    if bench.has_own_band and not band_is_shown:
+        found.append("None of the sweeps reaches the band.")
+    found += _measured(traces, beyond)
+    found += _left_out(bench, rows, traces, plan, band_is_shown=band_is_shown)
+    found += _notices(rows)
+    if plan.left_out_columns:
+        # Both edges have the same name.
+        names = dict.fromkeys(column.name for column in plan.left_out_columns)
+        found.append(f"No room in the table for {', '.join(names)}.")
+    return found
+
+
+def _measured(traces: Sequence[Trace], beyond: int) -> list[str]:
+    found = []
+    above = [trace for trace in traces if trace.row.figures.above_one]
+    if above:
+        counts = ", ".join(
+            f"{_name(t.row)} {t.row.figures.above_one}" for t in above[:_NAMES_LISTED]
+        )
+        more = f" and {len(above) - _NAMES_LISTED} more" if len(above) > _NAMES_LISTED else ""
+        sign = " (^ at the top edge)" if any(trace.above_one_hz.size for trace in traces) else ""
+        found.append(f"Points with |reflection| > 1, which have no SWR{sign}: {counts}{more}.")
+    if beyond:
+        found.append(f"{beyond} of them lie outside the part of the Smith chart that is drawn.")
+    scalar = [trace.row for trace in traces if trace.reflection is None]
+    if scalar and len(scalar) < len(traces):
+        found.append(f"SWR only, no phase, so not on the Smith chart: {_names(scalar)}.")
+    return found
+
+
+def _left_out(
+    bench: Bench,
+    rows: Sequence[Row],
+    traces: Sequence[Trace],
+    plan: TablePlan,
+    *,
+    band_is_shown: bool,
+) -> list[str]:
+    found = []
+    short = [row for row in rows if not row.figures.covers_band]
+    if bench.has_own_band and band_is_shown and short:
+        found.append(f"Does not cover the band: {_names(short)}.")
+    at_end = [row for row in rows if row.figures.best_match_at_end]
+    if at_end:
+        found.append(f"The SWR still falls where the sweep ends: {_names(at_end)}.")
+    empty = [trace.row for trace in traces if trace.frequency_hz.size == 0]
+    if empty:
+        found.append(f"Outside the frequencies drawn: {_names(empty)}.")
+    if plan.left_out_rows:
+        found.append(
+            f"{plan.left_out_rows} of {len(rows)} sweeps are drawn but have no room in the table."
+        )
+    hidden = len(bench.entries) - len(rows)
+    if hidden:
+        found.append(f"{hidden} hidden {'sweep is' if hidden == 1 else 'sweeps are'} not drawn.")
+    return found
+
+
+def _notices(rows: Sequence[Row]) -> list[str]:
+    """What the readers noticed, the same text of several sweeps only once."""
+    by_text: dict[str, list[Row]] = {}
+    for row in rows:
+        for notice in row.entry.notices:
+            by_text.setdefault(clean(notice.text), []).append(row)
+    return [f"{_names(of)}: {text.rstrip('.')}." for text, of in by_text.items()]
+
+
+def description_of(bench: Bench, rows: Sequence[Row], title: str) -> str:
+    """The picture in words: for the file's description and for readers who cannot see it."""
+    start = f"{title}. " if title else ""
+    parts = [f"{start}SWR plot and Smith chart of {len(rows)} sweep(s). {heading_line(bench)}."]
+    for row in rows:
+        own = row.figures
+        decimals = mhz_decimals(own.step_hz)
+        if own.best_match_hz is None:
+            parts.append(f"{_name(row)}: nothing measured in the band.")
+            continue
+        text = (
+            f"{_name(row)}: best match {format_frequency(own.best_match_hz, decimals)}"
+            f" with SWR {format_swr(own.best_match_swr)}"
+        )
+        if own.best_match_at_end:
+            text += " at the end of the sweep"
+        if own.worst_swr is not None:
+            text += f", worst SWR in the band {format_swr(own.worst_swr)}"
+        parts.append(f"{text}.")
+    return clean(" ".join(parts))
+
+
+def fit_remarks(
+    measure: Measure, found: Sequence[str], width_mm: float, size_pt: float, most_lines: int
+) -> list[str]:
+    """The remarks run on in so many lines; how many more there are stands at the end."""
+    for count in range(len(found), -1, -1):
+        left = len(found) - count
+        more = [f"({left} more {'remark has' if left == 1 else 'remarks have'} no room here.)"]
+        lines = wrap(
+            measure, " ".join([*found[:count], *(more if left else [])]), width_mm, size_pt
+        )
+        if len(lines) <= most_lines:
+            return lines
+    return []
+
+
+def _name(row: Row) -> str:
+    return _short(clean(row.entry.caption))
+
+
+def _short(name: str) -> str:
+    """A name that leaves room for what is said about it."""
+    return name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 10]}…{name[-9:]}"
+
+
+def _names(rows: Sequence[Row]) -> str:
+    listed = ", ".join(_name(row) for row in rows[:_NAMES_LISTED])
+    more = len(rows) - _NAMES_LISTED
+    return f"{listed} and {more} more" if more > 0 else listed

@@ -1,0 +1,126 @@
+"""Points of a curve brought down to what print can show, and cut to a box.
+
+All of it works on arrays of shape (n, 2) in millimetres.
+"""
+
+from __future__ import annotations
+
+import itertools
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from app.printing.shapes import Box
+    from core.arrays import BoolArray, FloatArray, IntArray
+
+
+def runs(mask: BoolArray) -> list[tuple[int, int]]:
+    """Index ranges (start, stop) in which a mask is true, in order."""
+    padded = np.concatenate(([False], mask, [False]))
+    change = np.flatnonzero(padded[1:] != padded[:-1])
+    return [(int(a), int(b)) for a, b in zip(change[::2], change[1::2], strict=True)]
+
+
+def thin_columns(points: FloatArray, column_mm: float) -> FloatArray:
+    """First, lowest, highest and last point of every column, for x that never falls.
+
+    Keeps the outline of a noisy curve that has many points in each column.
+    """
+    if len(points) < 5:
+        return points
+    column = np.floor(points[:, 0] / column_mm).astype(np.int64)
+    starts = np.flatnonzero(np.concatenate(([True], column[1:] != column[:-1])))
+    if 4 * starts.size >= len(points):
+        return points
+    stops = np.concatenate((starts[1:], [len(points)]))
+    by_height = np.lexsort((points[:, 1], column))
+    kept = np.unique(np.concatenate((starts, stops - 1, by_height[starts], by_height[stops - 1])))
+    thinned: FloatArray = points[kept]
+    return thinned
+
+
+def simplify(points: FloatArray, tolerance_mm: float) -> FloatArray:
+    """The polyline with fewer points, nowhere further than a tolerance from the full one.
+
+    D. Douglas and T. Peucker, Cartographica 10(2), 1973 (cited from memory), all pieces of a
+    level at once: a piece is split at its furthest point until none is too far from its chord.
+    """
+    result: FloatArray = points[simplify_mask(points, tolerance_mm)]
+    return result
+
+
+def simplify_mask(points: FloatArray, tolerance_mm: float) -> BoolArray:
+    """Which points `simplify` keeps, shape (n,)."""
+    count = len(points)
+    if count < 3:
+        return np.ones(count, dtype=np.bool_)
+    kept = np.zeros(count, dtype=np.bool_)
+    kept[[0, -1]] = True
+    settled = np.zeros(count, dtype=np.bool_)
+    while True:
+        ends = np.flatnonzero(kept)
+        active = ~settled[ends[:-1]] & (np.diff(ends) > 1)
+        if not active.any():
+            return kept
+        starts, stops = ends[:-1][active], ends[1:][active]
+        split, is_far = _furthest(points, starts, stops, tolerance_mm)
+        kept[split[is_far]] = True
+        settled[starts[~is_far]] = True
+
+
+def _furthest(
+    points: FloatArray, starts: IntArray, stops: IntArray, tolerance_mm: float
+) -> tuple[IntArray, BoolArray]:
+    """Index of the point furthest from the chord of each piece, and whether it is too far."""
+    sizes = stops - starts
+    offsets = np.concatenate(([0], np.cumsum(sizes)[:-1]))
+    piece = np.repeat(np.arange(starts.size), sizes)
+    index = np.arange(sizes.sum()) - offsets[piece] + starts[piece]
+    chord = (points[stops] - points[starts])[piece]
+    away = points[index] - points[starts][piece]
+    length_squared = np.maximum((chord**2).sum(axis=1), 1e-30)
+    along = np.clip((away * chord).sum(axis=1) / length_squared, 0.0, 1.0)
+    distance = ((away - along[:, None] * chord) ** 2).sum(axis=1)
+    order = np.lexsort((distance, piece))
+    last = order[offsets + sizes - 1]
+    return index[last], distance[last] > tolerance_mm**2
+
+
+def cut(points: FloatArray, box: Box) -> list[FloatArray]:
+    """The parts of a polyline that lie in a box, with ends on the box's sides.
+
+    Liang and Barsky's line clipping (ACM Trans. Graphics 3(1), 1984, cited from memory).
+    """
+    if len(points) < 2:
+        return []
+    start, step = points[:-1], np.diff(points, axis=0)
+    enter = np.zeros(len(step))
+    leave = np.ones(len(step))
+    for axis, low, high in ((0, box.left, box.right), (1, box.top, box.bottom)):
+        with np.errstate(divide="ignore", invalid="ignore"):
+            first = (low - start[:, axis]) / step[:, axis]
+            second = (high - start[:, axis]) / step[:, axis]
+        inside = (start[:, axis] >= low) & (start[:, axis] <= high)
+        level = step[:, axis] == 0
+        near = np.where(level, np.where(inside, 0.0, 2.0), np.minimum(first, second))
+        far = np.where(level, np.where(inside, 1.0, -1.0), np.maximum(first, second))
+        enter = np.maximum(enter, near)
+        leave = np.minimum(leave, far)
+    shown = enter < leave
+    parts = []
+    for begin, end in runs(shown):
+        # Between two shown segments the curve may have left the box and come back at a corner.
+        breaks = np.flatnonzero((leave[begin : end - 1] < 1) | (enter[begin + 1 : end] > 0))
+        limits = [begin, *(begin + 1 + breaks).tolist(), end]
+        for a, b in itertools.pairwise(limits):
+            parts.append(
+                np.concatenate(
+                    (
+                        [start[a] + enter[a] * step[a]],
+                        points[a + 1 : b],
+                        [start[b - 1] + leave[b - 1] * step[b - 1]],
+                    )
+                )
+            )
+    return parts

@@ -1,0 +1,77 @@
+"""Which frequencies and which SWR values the picture shows."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from core.bands import Band
+    from core.bench import Bench
+    from core.comparison import Row
+
+# How far outside the band a best match may lie and still be drawn: in widths of the band, and as
+# a share of the frequency, for narrow bands.
+_REACH_WIDTHS = 3.0
+_REACH_SHARE = 0.1
+_MARGIN_SHARE = 0.08
+_EDGE_SHARE = 0.03
+# Room above the limit, so that its line does not lie on the frame.
+_ABOVE_LIMIT = 1.25
+
+
+def band_in_view(bench: Bench, rows: Sequence[Row]) -> Band | None:
+    """The band if the user chose one and some sweep reaches into it."""
+    band = bench.band
+    if not bench.has_own_band:
+        return None
+    low_hz, high_hz = _data_span(rows)
+    return band if band.low_hz < high_hz and low_hz < band.high_hz else None
+
+
+def frequency_view(bench: Bench, rows: Sequence[Row]) -> tuple[float, float]:
+    """Lowest and highest frequency of the plots in Hz.
+
+    With a band: the band, the best matches and the usable stretches with a margin, as far as
+    they are not so distant that the band would shrink to nothing. Without: all the data.
+    """
+    data_low_hz, data_high_hz = _data_span(rows)
+    band = band_in_view(bench, rows)
+    if band is None:
+        return data_low_hz, data_high_hz
+    reach_hz = max(_REACH_WIDTHS * band.width_hz, _REACH_SHARE * (band.low_hz + band.high_hz) / 2)
+    wanted_hz = [band.low_hz, band.high_hz]
+    for row in rows:
+        stretch = row.figures.main_stretch
+        if row.figures.best_match_hz is not None:
+            wanted_hz.append(row.figures.best_match_hz)
+        if stretch is not None:
+            wanted_hz += [stretch.low_hz, stretch.high_hz]
+    low_hz = max(min(wanted_hz), band.low_hz - reach_hz)
+    high_hz = min(max(wanted_hz), band.high_hz + reach_hz)
+    margin_hz = _MARGIN_SHARE * (high_hz - low_hz)
+    # The edges stay clear of the frame, even where the sweeps end on them.
+    clear_hz = _EDGE_SHARE * (high_hz - low_hz)
+    return (
+        min(max(low_hz - margin_hz, data_low_hz), band.low_hz - clear_hz),
+        max(min(high_hz + margin_hz, data_high_hz), band.high_hz + clear_hz),
+    )
+
+
+def highest_swr(limit_swr: float, magnitudes_in_band: Sequence[float]) -> float:
+    """The SWR that the axis has to reach, from the largest |G| of each sweep in the band.
+
+    Infinity if a sweep reflects everything there, or more.
+    """
+    highest = limit_swr * _ABOVE_LIMIT
+    for magnitude in magnitudes_in_band:
+        if magnitude >= 1:
+            return math.inf
+        highest = max(highest, (1 + magnitude) / (1 - magnitude))
+    return highest
+
+
+def _data_span(rows: Sequence[Row]) -> tuple[float, float]:
+    return min(row.figures.low_hz for row in rows), max(row.figures.high_hz for row in rows)
