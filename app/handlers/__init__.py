@@ -1,0 +1,26 @@
+"""What the commands of the menus do, one small class for each kind of work."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from app.handlers.band import BandCommands
+    from app.handlers.files import FileCommands
+    from app.handlers.help import HelpCommands
+    from app.handlers.pictures import PictureCommands
+    from app.handlers.sweeps import SweepCommands
+    from app.handlers.view import ViewCommands
+
+
+@dataclass(frozen=True, slots=True)
+class Handlers:
+    """Everything that a command can call."""
+
+    files: FileCommands
+    sweeps: SweepCommands
+    pictures: PictureCommands
+    view: ViewCommands
+    band: BandCommands
+    help: HelpCommands

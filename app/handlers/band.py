@@ -1,0 +1,43 @@
+"""Band, limit and reference impedance from menu and keys."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+
+if TYPE_CHECKING:
+    from app.edits import Edits
+    from app.key_steps import KeySteps
+    from app.panels.band_panel import BandPanel
+    from core.bands import Band, Edge
+
+
+class BandCommands:
+    """Hands band commands on to the edits."""
+
+    def __init__(self, edits: Edits, key_steps: KeySteps, panel: BandPanel) -> None:
+        self._edits = edits
+        self._key_steps = key_steps
+        self._panel = panel
+
+    def type_edges(self) -> None:
+        """Go to the field of the lower edge."""
+        self._panel.low_field.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        self._panel.low_field.selectAll()
+
+    def use_whole_span(self) -> None:
+        """Use the span that all sweeps cover."""
+        self._edits.use_whole_span()
+
+    def choose(self, band: Band) -> None:
+        """Use a band of the tables."""
+        self._edits.set_band(band)
+
+    def step_edge(self, edge: Edge, direction: int) -> None:
+        """Move an edge by one step."""
+        self._key_steps.move_edge(edge, direction)
+
+    def step_limit(self, direction: int) -> None:
+        """Move the SWR limit by one step."""
+        self._key_steps.move_limit(direction)

@@ -1,0 +1,116 @@
+"""Opening: by dialog, by drop, by command line, and the samples."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from app.loading import repeats
+from app.panels.file_chooser import FileChooser
+from app.resources import sample_files
+from core.band_tables import find_band
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from PySide6.QtCore import QMimeData
+    from PySide6.QtWidgets import QWidget
+
+    from app.document import Document
+    from app.edits import Edits
+    from app.loading import Loaded, Loader
+    from app.panels.message_bar import MessageBar
+    from app.settings import Settings
+
+_SAMPLES = "samples"
+
+
+class FileCommands:
+    """Asks for files, hands them to the loader, and puts on the bench what comes back."""
+
+    def __init__(
+        self,
+        document: Document,
+        edits: Edits,
+        loader: Loader,
+        messages: MessageBar,
+        settings: Settings,
+        window: QWidget,
+    ) -> None:
+        self._document = document
+        self._edits = edits
+        self._loader = loader
+        self._messages = messages
+        self._settings = settings
+        self._window = window
+        loader.loaded.connect(self._on_loaded)
+
+    def open_files(self) -> None:
+        """Ask for files and read them."""
+        names = FileChooser.files_to_open(self._window, self._settings.folder)
+        if names:
+            self._settings.folder = str(Path(names[0]).parent)
+            self.load(names)
+
+    def open_folder(self) -> None:
+        """Ask for a folder and read all sweeps in it."""
+        name = FileChooser.folder_to_open(self._window, self._settings.folder)
+        if name:
+            self._settings.folder = name
+            self.load([name])
+
+    def open_samples(self) -> None:
+        """Read the invented samples."""
+        names = [str(path) for path in sample_files()]
+        if names:
+            self._loader.load(names, _SAMPLES)
+        else:
+            self._messages.say("error", ["the samples are not installed; install Fairlead again"])
+
+    def open_dropped(self, data: QMimeData) -> None:
+        """Read files and folders that were dropped; addresses of the web are no files."""
+        names = [url.toLocalFile() for url in data.urls()]
+        files = [name for name in names if name]
+        if len(files) < len(names):
+            lost = len(names) - len(files)
+            what = "an item that is no file" if lost == 1 else f"{lost} items that are no files"
+            self._messages.say(
+                "warning",
+                [f"{what} was left out; save it to this computer, then drop the file"]
+                if lost == 1
+                else [f"{what} were left out; save them to this computer, then drop the files"],
+            )
+        self.load(files)
+
+    def load(self, paths: Sequence[str]) -> None:
+        """Read files and folders."""
+        self._loader.load(paths)
+
+    def quit(self) -> None:
+        """Close the window, and with it the program."""
+        self._window.close()
+
+    def _on_loaded(self, loaded: Loaded) -> None:
+        if loaded.was_cancelled:
+            self._messages.say("note", ["Reading was stopped; nothing was added"])
+            return
+        bench = self._document.bench
+        self._messages.say("warning", repeats(bench, loaded.readings))
+        # Errors last, so that they stand in front.
+        self._messages.say("error", loaded.errors)
+        if not loaded.readings:
+            return
+        if loaded.purpose == _SAMPLES and not bench.entries:
+            self._add_samples(loaded)
+        else:
+            self._edits.add(loaded.readings)
+
+    def _add_samples(self, loaded: Loaded) -> None:
+        """The samples with the band they were made for, as one step."""
+        stack = self._document.undo_stack
+        stack.beginMacro("Add the club samples")
+        try:
+            self._edits.add(loaded.readings)
+            self._edits.set_band(find_band("6 m", self._settings.region))
+        finally:
+            stack.endMacro()

@@ -1,0 +1,72 @@
+"""Pages of help."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QKeySequence
+
+from app.actions import SPECS
+from app.panels.help_window import HelpWindow
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QWidget
+
+    from app.document import Document
+
+
+class HelpCommands:
+    """Shows pages in one window beside the main one."""
+
+    def __init__(self, document: Document, window: QWidget) -> None:
+        self._document = document
+        self._window = window
+        self._shown: HelpWindow | None = None
+
+    @property
+    def shown(self) -> HelpWindow | None:
+        """The window, once a page was asked for."""
+        return self._shown
+
+    def show_keys(self) -> None:
+        """Every key."""
+        from app.help_text import keys_page  # noqa: PLC0415 - only needed here
+
+        rows = [
+            (
+                spec.menu.replace("&", ""),
+                spec.text.replace("&", "").removesuffix(" ..."),
+                [_shown_key(key) for key in spec.keys],
+            )
+            for spec in SPECS
+            if spec.keys
+        ]
+        self._show("Keys", keys_page(rows))
+
+    def show_figures(self) -> None:
+        """Each column of the table."""
+        from app.help_text import figures_page  # noqa: PLC0415 - only needed here
+
+        limit = f"{self._document.bench.limit_swr:.4g}"
+        self._show("What the figures mean", figures_page(limit))
+
+    def show_cautions(self) -> None:
+        """Cautions, local codes first."""
+        from app.help_text import cautions_page  # noqa: PLC0415 - only needed here
+
+        self._show("Cautions", cautions_page())
+
+    def show_about(self) -> None:
+        """Version, licence, libraries."""
+        from app.help_text import about_page  # noqa: PLC0415 - only needed here
+
+        self._show("About Fairlead", about_page())
+
+    def _show(self, title: str, html: str) -> None:
+        if self._shown is None:
+            self._shown = HelpWindow(self._window)
+        self._shown.show_page(title, html)
+
+
+def _shown_key(key: str) -> str:
+    return QKeySequence(key).toString(QKeySequence.SequenceFormat.NativeText)

@@ -1,0 +1,139 @@
+"""The picture: its panel, its file, the clipboard."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QGuiApplication
+
+from app.panels.file_chooser import FileChooser
+from app.panels.picture_panel import PicturePanel
+from core.errors import FairleadError
+from core.picture_request import DPI_RANGE, LARGEST_MM, MM_PER_INCH, SMALLEST_MM, PictureRequest
+
+if TYPE_CHECKING:
+    from PySide6.QtGui import QImage
+    from PySide6.QtWidgets import QWidget
+
+    from app.document import Document
+    from app.edits import Edits
+    from app.panels.message_bar import MessageBar
+    from app.settings import Settings
+    from core.bench import Bench
+
+# The preview is painted finer than shown, so that small writing stays legible.
+_FINER = 2
+
+
+class PictureCommands:
+    """The request belongs to the document; a new document begins with the size used last."""
+
+    def __init__(
+        self,
+        document: Document,
+        edits: Edits,
+        messages: MessageBar,
+        settings: Settings,
+        window: QWidget,
+    ) -> None:
+        self._document = document
+        self._edits = edits
+        self._messages = messages
+        self._settings = settings
+        self._window = window
+        self._panel: PicturePanel | None = None
+
+    @property
+    def panel(self) -> PicturePanel | None:
+        """The panel while it is open."""
+        return self._panel
+
+    def show_panel(self) -> None:
+        """Ask what the picture shall be like."""
+        if self._panel is not None:
+            return
+        panel = PicturePanel(self._wish, self._draw, self._window)
+        panel.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        panel.save_wanted.connect(self._save)
+        panel.copy_wanted.connect(self._copy)
+        panel.closed.connect(self._on_closed)
+        self._panel = panel
+        panel.open()
+
+    def copy(self) -> None:
+        """Put the picture on the clipboard as it would be saved."""
+        self._copy(self._wish)
+
+    @property
+    def _wish(self) -> PictureRequest:
+        """The document's request; the sizes used last while nothing was asked for in it."""
+        own = self._document.bench.picture
+        return _stored(self._settings) if own == PictureRequest() else own
+
+    def _copy(self, wish: PictureRequest) -> None:
+        try:
+            image = _render(self._document.bench, wish)
+        except FairleadError as error:
+            self._messages.say("error", [str(error)])
+            return
+        QGuiApplication.clipboard().setImage(image)
+        size = f"{image.width()} x {image.height()} pixels"
+        self._messages.say("note", [f"Copied the picture, {size}"])
+
+    def _save(self, wish: PictureRequest) -> None:
+        from app.printing.export import write_picture  # noqa: PLC0415 - see _render
+
+        folder = Path(self._settings.folder or Path.home())
+        path = FileChooser.picture_to_write(self._panel or self._window, str(folder / "sweeps.png"))
+        if not path:
+            return
+        if self._panel is not None:
+            self._panel.accept()
+        try:
+            write_picture(self._document.bench, wish, path)
+        except FairleadError as error:
+            self._messages.say("error", [str(error)])
+            return
+        self._settings.folder = str(Path(path).parent)
+        self._messages.say("note", [f"Saved {path}"])
+
+    def _draw(self, wish: PictureRequest, size: QSize) -> QImage:
+        dpi = round(_FINER * size.width() * MM_PER_INCH / wish.width_mm)
+        clipped = min(max(dpi, DPI_RANGE[0]), DPI_RANGE[1])
+        image = _render(self._document.bench, replace(wish, dpi=clipped))
+        return image.scaled(
+            size,
+            Qt.AspectRatioMode.IgnoreAspectRatio,
+            Qt.TransformationMode.SmoothTransformation,
+        )
+
+    def _on_closed(self, wish: PictureRequest) -> None:
+        self._panel = None
+        if wish != self._wish:
+            self._edits.set_picture(wish)
+        self._settings.set_number("picture-width-mm", wish.width_mm)
+        self._settings.set_number("picture-height-mm", wish.height_mm)
+        self._settings.set_number("picture-dpi", wish.dpi)
+        self._settings.set_number("picture-grey", wish.grey)
+        self._settings.set_number("picture-best-match", wish.mark_best_match)
+
+
+def _stored(settings: Settings) -> PictureRequest:
+    usual = PictureRequest()
+    return PictureRequest(
+        width_mm=settings.number("picture-width-mm", usual.width_mm, SMALLEST_MM[0], LARGEST_MM),
+        height_mm=settings.number("picture-height-mm", usual.height_mm, SMALLEST_MM[1], LARGEST_MM),
+        dpi=round(settings.number("picture-dpi", usual.dpi, *DPI_RANGE)),
+        grey=settings.number("picture-grey", usual.grey, 0, 1) > 0,
+        mark_best_match=settings.number("picture-best-match", usual.mark_best_match, 0, 1) > 0,
+    )
+
+
+def _render(bench: Bench, request: PictureRequest) -> QImage:
+    # Painting for print loads a good deal; most starts never need it.
+    from app.printing.export import render_image  # noqa: PLC0415
+
+    return render_image(bench, request)

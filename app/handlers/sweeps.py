@@ -1,0 +1,139 @@
+"""What is done to selected sweeps, and the history."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QGuiApplication
+
+from app.tables.clipboard import markdown, tabbed
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Collection, Iterable
+
+    from app.document import Document
+    from app.edits import Edits
+    from app.panels.message_bar import MessageBar
+    from app.panels.sweep_list import SweepList
+    from app.view_state import ViewState
+    from core.bench import Bench
+
+
+class SweepCommands:
+    """Acts on the selection, in the order of the list."""
+
+    def __init__(
+        self,
+        document: Document,
+        edits: Edits,
+        view_state: ViewState,
+        sweep_list: SweepList,
+        messages: MessageBar,
+    ) -> None:
+        self._document = document
+        self._edits = edits
+        self._view_state = view_state
+        self._list = sweep_list
+        self._messages = messages
+
+    def undo(self) -> None:
+        """Take one step back."""
+        self._edits.undo()
+
+    def redo(self) -> None:
+        """Make a step again."""
+        self._edits.redo()
+
+    def rename(self) -> None:
+        """Open the line for the name of the selected sweep."""
+        for key in self._selected[:1]:
+            self._list.edit_field(key, "label")
+
+    def edit_condition(self) -> None:
+        """Open the line for the condition of the selected sweep."""
+        for key in self._selected[:1]:
+            self._list.edit_field(key, "condition")
+
+    def choose_reference(self) -> None:
+        """Compare the others with the selected sweep."""
+        for key in self._selected[:1]:
+            self._edits.set_reference(key)
+
+    def toggle_visible(self) -> None:
+        """Hide the selected sweeps if the first of them is shown, else show them."""
+        keys = self._selected
+        if keys:
+            is_visible = self._document.bench.entry(keys[0]).is_visible
+            self._edits.set_visible(keys, is_visible=not is_visible)
+
+    def remove(self) -> None:
+        """Take the selected sweeps off the bench and select the next one."""
+        keys = self._selected
+        order = [entry.key for entry in self._document.bench.entries]
+        left = [key for key in order if key not in keys]
+        if not keys:
+            return
+        place = min(order.index(keys[0]), len(left) - 1)
+        self._edits.remove(keys)
+        self._view_state.set_selection(frozenset(left[place : place + 1] if left else ()))
+
+    def select_all(self) -> None:
+        """Select every sweep."""
+        self._view_state.set_selection(
+            frozenset(entry.key for entry in self._document.bench.entries)
+        )
+
+    def move_up(self) -> None:
+        """Move the selected sweeps up by one place."""
+        keys = self._selected
+        if keys:
+            self.move(keys, max(0, self._row(keys[0]) - 1))
+
+    def move_down(self) -> None:
+        """Move the selected sweeps down by one place."""
+        keys = self._selected
+        if keys:
+            self.move(keys, self._row(keys[-1]) + 2)
+
+    def move(self, keys: Iterable[int], before_row: int) -> None:
+        """Move sweeps so that they stand together before a row of the present list; one step."""
+        moved = [entry.key for entry in self._document.bench.entries if entry.key in set(keys)]
+        old = [entry.key for entry in self._document.bench.entries]
+        above = [key for key in old[:before_row] if key not in moved]
+        below = [key for key in old[before_row:] if key not in moved]
+        new = [*above, *moved, *below]
+        if new == old:
+            return
+        stack = self._document.undo_stack
+        stack.beginMacro("Move in list")
+        try:
+            for place, key in enumerate(new):
+                if self._row(key) != place:
+                    self._edits.move(key, place)
+        finally:
+            stack.endMacro()
+
+    def copy_table(self) -> None:
+        """Selected rows, or all, as text with tabs."""
+        self._copy(tabbed)
+
+    def copy_markdown(self) -> None:
+        """Selected rows, or all, as Markdown."""
+        self._copy(markdown)
+
+    def _copy(self, make: Callable[[Bench, Collection[int]], str]) -> None:
+        bench = self._document.bench
+        keys = self._selected
+        QGuiApplication.clipboard().setText(make(bench, keys))
+        rows = len(keys) or len(bench.entries)
+        of_all = f"{rows} of {len(bench.entries)}" if keys else "all"
+        what = "row" if rows == 1 and keys else "rows"
+        self._messages.say("note", [f"Copied {of_all} {what} of the table"])
+
+    @property
+    def _selected(self) -> list[int]:
+        keys = self._view_state.selection
+        return [entry.key for entry in self._document.bench.entries if entry.key in keys]
+
+    def _row(self, key: int) -> int:
+        return [entry.key for entry in self._document.bench.entries].index(key)

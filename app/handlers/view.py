@@ -1,0 +1,95 @@
+"""Zoom, details, light and dark: nothing of it is undone or saved with the document."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Protocol
+
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QApplication, QWidget
+
+from app.theme import chosen_theme
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from app.settings import Settings
+    from app.theme import Choice
+    from app.view_state import ViewState
+
+
+class Zoomable(Protocol):
+    """What both plots can do."""
+
+    def zoom_to_fit(self) -> None:
+        """Show everything."""
+
+    def zoom_to_band(self) -> None:
+        """Show the band."""
+
+    def zoom_in(self) -> None:
+        """Enlarge about the middle."""
+
+    def zoom_out(self) -> None:
+        """Show more about the middle."""
+
+
+class ViewCommands:
+    """Acts on the plots, the details, and the tones."""
+
+    def __init__(
+        self,
+        view_state: ViewState,
+        settings: Settings,
+        plots: Sequence[Zoomable],
+        detail: QWidget,
+    ) -> None:
+        self._view_state = view_state
+        self._settings = settings
+        self._plots = plots
+        self._detail = detail
+        QGuiApplication.styleHints().colorSchemeChanged.connect(self._on_system_changed)
+
+    def zoom_to_fit(self) -> None:
+        """Both plots show everything."""
+        for plot in self._plots:
+            plot.zoom_to_fit()
+
+    def zoom_to_band(self) -> None:
+        """Both plots show the band."""
+        for plot in self._plots:
+            plot.zoom_to_band()
+
+    def zoom_in(self) -> None:
+        """Enlarge the plot that the user is at."""
+        self._plot.zoom_in()
+
+    def zoom_out(self) -> None:
+        """Show more in the plot that the user is at."""
+        self._plot.zoom_out()
+
+    def toggle_detail(self) -> None:
+        """Show or hide the details of the selected sweep."""
+        self._settings.shows_detail = not self._settings.shows_detail
+        self._detail.setVisible(self._settings.shows_detail)
+
+    def choose_theme(self, choice: Choice) -> None:
+        """Use light or dark tones, or follow the system, from now on."""
+        self._settings.theme = choice
+        self._view_state.set_theme(chosen_theme(choice))
+
+    @property
+    def _plot(self) -> Zoomable:
+        """The plot under the mouse, else the one with the focus, else the first."""
+        focused = QApplication.focusWidget()
+        widgets = [plot for plot in self._plots if isinstance(plot, QWidget)]
+        for plot in widgets:
+            if plot.underMouse():
+                return plot
+        for plot in widgets:
+            if focused is not None and (plot is focused or plot.isAncestorOf(focused)):
+                return plot
+        return self._plots[0]
+
+    def _on_system_changed(self) -> None:
+        if self._settings.theme == "system":
+            self._view_state.set_theme(chosen_theme("system"))

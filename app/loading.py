@@ -1,0 +1,192 @@
+"""Reading files off the GUI thread, with progress and cancel."""
+
+from __future__ import annotations
+
+import os
+import threading
+import time
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
+
+from core.errors import FairleadError
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from core.bench import Bench
+    from core.reading.reading import Reading
+
+_PROGRESS_EVERY_S = 0.03
+
+
+@dataclass(frozen=True, slots=True)
+class Loaded:
+    """What one load brought.
+
+    Attributes
+    ----------
+    readings : tuple of Reading
+        In the order given; empty after a cancel: a half-read folder would pass for a whole one.
+    errors : tuple of str
+        One line for each file that could not be read.
+    files : int
+        How many files were asked for.
+    was_cancelled : bool
+    purpose : str
+        What the load was asked for as.
+    """
+
+    readings: tuple[Reading, ...]
+    errors: tuple[str, ...]
+    files: int
+    was_cancelled: bool
+    purpose: str = ""
+
+
+class Loader(QObject):
+    """Reads files one load after the other on a thread of its own."""
+
+    started = Signal()
+    """The first of the waiting loads begins."""
+    progressed = Signal(int, int, str)
+    """Files done, files in all, name of the file being read."""
+    loaded = Signal(object)
+    """`Loaded`: one load has ended."""
+    ended = Signal()
+    """No load is waiting any more."""
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._pool = QThreadPool(self)
+        self._pool.setMaxThreadCount(1)
+        self._jobs: list[_Job] = []
+
+    @property
+    def is_busy(self) -> bool:
+        """Whether a load is running or waiting."""
+        return bool(self._jobs)
+
+    def load(self, paths: Sequence[str], purpose: str = "") -> None:
+        """Read files, and folders with what is in them; ``loaded`` follows."""
+        if not paths:
+            return
+        job = _Job(tuple(paths), purpose)
+        job.voice.progressed.connect(self.progressed)
+        job.voice.done.connect(self._on_done)
+        self._jobs.append(job)
+        if len(self._jobs) == 1:
+            self.started.emit()
+        self._pool.start(job)
+
+    def cancel(self) -> None:
+        """Give up all loads; each still announces its end, with nothing read."""
+        for job in self._jobs:
+            job.is_cancelled.set()
+
+    def close(self) -> None:
+        """Cancel and wait; nothing is announced afterwards."""
+        for job in self._jobs:
+            job.is_cancelled.set()
+            job.voice.progressed.disconnect(self.progressed)
+            job.voice.done.disconnect(self._on_done)
+        self._pool.waitForDone()
+        self._jobs.clear()
+
+    def _on_done(self, loaded: Loaded) -> None:
+        # The pool has one thread, so loads end in the order in which they were asked for.
+        self._jobs.pop(0)
+        self.loaded.emit(loaded)
+        if not self._jobs:
+            self.ended.emit()
+
+
+class _Voice(QObject):
+    """Signals of a job; belongs to the job, so that it lives as long as the worker speaks."""
+
+    progressed = Signal(int, int, str)
+    done = Signal(object)
+
+
+class _Job(QRunnable):
+    """One load."""
+
+    def __init__(self, paths: tuple[str, ...], purpose: str) -> None:
+        super().__init__()
+        # Python owns it: the pool must not delete what the loader's list still holds.
+        self.setAutoDelete(False)
+        self.voice = _Voice()
+        self.is_cancelled = threading.Event()
+        self._paths = paths
+        self._purpose = purpose
+        self._last_progress_s = 0.0
+
+    def run(self) -> None:
+        """Read everything; whatever goes wrong becomes one line."""
+        readings: list[Reading] = []
+        errors: list[str] = []
+        files = 0
+        try:
+            # Here, not at the top: the readers load while the window is already shown.
+            from core.reading import expand_paths  # noqa: PLC0415
+
+            found, refused = expand_paths(self._paths)
+            errors += [str(error) for error in refused]
+            files = len(found)
+            for done, path in enumerate(found):
+                if self.is_cancelled.is_set():
+                    break
+                self._tell(done, files, path.name)
+                _read(os.fspath(path), readings, errors)
+        except Exception as error:  # noqa: BLE001 - Qt would only print it, and the end never come
+            errors.append(_unexpected(", ".join(self._paths), error))
+        was_cancelled = self.is_cancelled.is_set()
+        kept = () if was_cancelled else tuple(readings)
+        self.voice.done.emit(Loaded(kept, tuple(errors), files, was_cancelled, self._purpose))
+
+    def _tell(self, done: int, files: int, name: str) -> None:
+        now_s = time.monotonic()
+        if now_s - self._last_progress_s >= _PROGRESS_EVERY_S:
+            self._last_progress_s = now_s
+            self.voice.progressed.emit(done, files, name)
+
+
+def _read(file: str, readings: list[Reading], errors: list[str]) -> None:
+    from core.reading import open_sweeps  # noqa: PLC0415 - see _Job.run
+
+    try:
+        readings += [_one_line(reading) for reading in open_sweeps(file)]
+    except FairleadError as error:
+        errors.append(str(error))
+    except Exception as error:  # noqa: BLE001 - one odd file must not take the others with it
+        errors.append(_unexpected(file, error))
+
+
+def _one_line(reading: Reading) -> Reading:
+    """The reading with a label free of line breaks and tabs, which file names may hold."""
+    label = " ".join(reading.label.split()) or "unnamed"
+    return reading if label == reading.label else replace(reading, label=label)
+
+
+def _unexpected(file: str, error: Exception) -> str:
+    what = " ".join(str(error).split())
+    return (
+        f"{file}: reading failed in an unforeseen way ({type(error).__name__}: {what}); "
+        "please report it with the file"
+    )
+
+
+def repeats(bench: Bench, readings: Sequence[Reading]) -> list[str]:
+    """One line for each sweep whose numbers are on the bench, or in the same load, already."""
+    known = {entry.sweep: entry.label for entry in reversed(bench.entries)}
+    lines = []
+    for reading in readings:
+        if reading.sweep in known:
+            lines.append(
+                f'"{reading.label}" holds the same numbers as "{known[reading.sweep]}"; '
+                "remove one if that was not meant"
+            )
+        else:
+            known[reading.sweep] = reading.label
+    return lines

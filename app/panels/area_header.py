@@ -1,0 +1,46 @@
+"""The line above a part of the window: what it is, and the commands that belong to it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QToolButton, QWidget
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from PySide6.QtGui import QAction
+
+
+class AreaHeader(QWidget):
+    """A title or another widget at the left, buttons of actions at the right."""
+
+    def __init__(
+        self, lead: str | QWidget, actions: Sequence[QAction], parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(2, 0, 0, 0)
+        row.setSpacing(2)
+        if isinstance(lead, str):
+            title = QLabel(lead)
+            title.setObjectName("title")
+            row.addWidget(title)
+            row.addStretch(1)
+        else:
+            row.addWidget(lead, 1)
+            row.addSpacing(8)
+        for action in actions:
+            row.addWidget(tool_button(action))
+
+
+def tool_button(action: QAction) -> QToolButton:
+    """A flat button for an action; it can be reached by Tab."""
+    button = QToolButton()
+    button.setDefaultAction(action)
+    button.setIconSize(QSize(18, 18))
+    button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonIconOnly)
+    button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+    button.setAccessibleName(action.text().replace("&", "").removesuffix(" ..."))
+    return button

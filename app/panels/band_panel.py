@@ -1,0 +1,268 @@
+"""The row above the plots: band from the tables or typed, SWR limit, reference impedance."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QWidget
+
+from app.panels.typed_field import TypedField
+from app.tool_tip import tool_tip
+from core.band_tables import NATIONAL_RULES, REGION_TEXT, REGIONS, allocations
+from core.bands import Band
+from core.bench import LIMIT_HIGHEST, LIMIT_LOWEST
+from core.errors import ValueTextError
+from core.units import parse_frequency_hz, parse_number, parse_span_hz
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from app.document import Document
+    from core.band_tables import Region
+    from core.bench import Bench
+
+_WHOLE_SPAN = "Whole span"
+_OWN_EDGES = "Own edges"
+_FIRST_BAND = 2
+_SPAN_TEXT = re.compile(r":|\.\.|–|[0-9a-zA-Z]\s*-\s*[0-9]")
+
+
+class BandPanel(QWidget):
+    """Shows the document's band, limit and reference impedance; what is typed is an intent."""
+
+    band_wanted = Signal(object)
+    """A `Band`, from the tables or typed as a span."""
+    whole_span_wanted = Signal()
+    edge_wanted = Signal(str, float)
+    """"low" or "high", Hz."""
+    limit_wanted = Signal(float)
+    z0_wanted = Signal(float)
+    region_wanted = Signal(int)
+    refused = Signal(str)
+    """One line: what was typed and why it cannot be used."""
+
+    def __init__(self, document: Document, region: Region, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._region = region
+        self._make_choosers()
+        self._make_fields()
+        self._lay_out()
+        self._fill_bands()
+        self._show(document.bench)
+        document.changed.connect(self._on_changed)
+
+    # Making
+
+    def _make_choosers(self) -> None:
+        self.region_box = QComboBox()
+        self.region_box.setAccessibleName("ITU Region")
+        for region in REGIONS:
+            self.region_box.addItem(f"Region {region}", region)
+            self.region_box.setItemData(
+                region - 1, tool_tip(REGION_TEXT[region]), Qt.ItemDataRole.ToolTipRole
+            )
+        self.region_box.setCurrentIndex(REGIONS.index(self._region))
+        self.region_box.setToolTip(
+            tool_tip(*(REGION_TEXT[region] for region in REGIONS), NATIONAL_RULES)
+        )
+        self.band_box = QComboBox()
+        self.band_box.setAccessibleName("Band")
+        self.band_box.setAccessibleDescription(NATIONAL_RULES)
+        self.band_box.setToolTip(tool_tip(NATIONAL_RULES))
+        self.band_box.setSizeAdjustPolicy(
+            QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
+        )
+        self.band_box.setMinimumContentsLength(9)
+        self.band_box.setMaxVisibleItems(20)
+        self.region_box.activated.connect(self._on_region_chosen)
+        self.band_box.activated.connect(self._on_band_chosen)
+
+    def _make_fields(self) -> None:
+        edge_tip = 'The {} band edge: "50.1", "50,1 MHz", "14200 kHz", or both edges as "50:52 MHz"'
+        specimen = "1296.000000 MHz"
+        self.low_field = TypedField("Lower band edge", edge_tip.format("lower"), specimen)
+        self.high_field = TypedField("Upper band edge", edge_tip.format("upper"), specimen)
+        self.limit_field = TypedField(
+            "SWR limit",
+            f"Where usable ends: an SWR from {LIMIT_LOWEST:g} to {LIMIT_HIGHEST:g}",
+            "20.00",
+        )
+        self.z0_field = TypedField(
+            "Reference impedance", "All figures are taken at this impedance, in ohm", "0000.0 Ω"
+        )
+        self.low_field.typed.connect(lambda text: self._on_edge_typed(self.low_field, text))
+        self.high_field.typed.connect(lambda text: self._on_edge_typed(self.high_field, text))
+        self.limit_field.typed.connect(self._on_limit_typed)
+        self.z0_field.typed.connect(self._on_z0_typed)
+
+    def _lay_out(self) -> None:
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(6)
+        row.addWidget(_caption("&Band", self.band_box))
+        row.addWidget(self.region_box)
+        row.addWidget(self.band_box)
+        row.addWidget(_caption("&from", self.low_field))
+        row.addWidget(self.low_field)
+        row.addWidget(_caption("&to", self.high_field))
+        row.addWidget(self.high_field)
+        row.addSpacing(12)
+        row.addWidget(_caption("SWR &limit", self.limit_field))
+        row.addWidget(self.limit_field)
+        row.addSpacing(12)
+        row.addWidget(_caption("&at", self.z0_field))
+        row.addWidget(self.z0_field)
+        row.addSpacing(12)
+        note = QLabel(NATIONAL_RULES)
+        note.setProperty("muted", "true")
+        note.setWordWrap(True)
+        note.setMinimumWidth(120)
+        font = note.font()
+        font.setPointSizeF(font.pointSizeF() * 0.85)
+        note.setFont(font)
+        row.addWidget(note, 1)
+
+    # Following the document
+
+    def _on_changed(self, old: Bench, new: Bench) -> None:
+        if (
+            new.band is not old.band
+            or new.has_own_band != old.has_own_band
+            or new.limit_swr != old.limit_swr
+            or new.z0_ohm != old.z0_ohm
+        ):
+            self._show(new)
+
+    def _show(self, bench: Bench) -> None:
+        self.low_field.show_value(_frequency_text(bench.band.low_hz))
+        self.high_field.show_value(_frequency_text(bench.band.high_hz))
+        self.limit_field.show_value(f"{bench.limit_swr:.4g}")
+        self.z0_field.show_value(f"{bench.z0_ohm:.5g} Ω")
+        self._show_choice(bench)
+
+    def _show_choice(self, bench: Bench) -> None:
+        if not bench.has_own_band:
+            self.band_box.setCurrentIndex(0)
+            return
+        if bench.band.name is not None:
+            for region in REGIONS:
+                if region != self._region and bench.band.name.endswith(f"Region {region}"):
+                    self._region = region
+                    self.region_box.setCurrentIndex(REGIONS.index(region))
+                    self._fill_bands()
+        for i in range(_FIRST_BAND, self.band_box.count()):
+            if self.band_box.itemData(i) == bench.band:
+                self.band_box.setCurrentIndex(i)
+                return
+        self.band_box.setCurrentIndex(1)
+
+    def _fill_bands(self) -> None:
+        self.band_box.clear()
+        self.band_box.addItem(_WHOLE_SPAN)
+        self.band_box.setItemData(
+            0, tool_tip("The span that all sweeps cover"), Qt.ItemDataRole.ToolTipRole
+        )
+        self.band_box.addItem(_OWN_EDGES)
+        for row in allocations(self._region):
+            band = row.band
+            self.band_box.addItem(row.name, band)
+            edges = f"{_frequency_text(band.low_hz)} – {_frequency_text(band.high_hz)}"
+            self.band_box.setItemData(
+                self.band_box.count() - 1,
+                tool_tip(edges, row.note, NATIONAL_RULES),
+                Qt.ItemDataRole.ToolTipRole,
+            )
+
+    # Intents
+
+    def _on_region_chosen(self, index: int) -> None:
+        self._region = self.region_box.itemData(index)
+        self._fill_bands()
+        self.region_wanted.emit(self._region)
+        name = (self._document.bench.band.name or "").partition(",")[0]
+        for row in allocations(self._region):
+            if row.name == name:
+                # Who changes the Region with a band chosen means that band in the new Region.
+                self.band_wanted.emit(row.band)
+                return
+        self._show_choice_here()
+
+    def _show_choice_here(self) -> None:
+        """Show what the band is without turning the Region back."""
+        has_own = self._document.bench.has_own_band
+        self.band_box.setCurrentIndex(1 if has_own else 0)
+
+    def _on_band_chosen(self, index: int) -> None:
+        if index == 0:
+            self.whole_span_wanted.emit()
+        elif index == 1:
+            self.low_field.setFocus(Qt.FocusReason.OtherFocusReason)
+            self.low_field.selectAll()
+        else:
+            self.band_wanted.emit(self.band_box.itemData(index))
+        self._show_choice(self._document.bench)
+
+    def _on_edge_typed(self, field: TypedField, text: str) -> None:
+        def use() -> None:
+            band = self._document.bench.band
+            if _SPAN_TEXT.search(text):
+                self.band_wanted.emit(Band(*parse_span_hz(text)))
+                return
+            frequency_hz = parse_frequency_hz(text)
+            if field is self.low_field and frequency_hz >= band.high_hz:
+                raise ValueTextError(
+                    f"{_frequency_text(frequency_hz)} is not below the upper edge",
+                    "type the upper edge first, or both here: 144:146 MHz",
+                )
+            if field is self.high_field and frequency_hz <= band.low_hz:
+                raise ValueTextError(
+                    f"{_frequency_text(frequency_hz)} is not above the lower edge",
+                    "type the lower edge first, or both here: 50:52 MHz",
+                )
+            self.edge_wanted.emit("low" if field is self.low_field else "high", frequency_hz)
+
+        self._try(field, use)
+
+    def _on_limit_typed(self, text: str) -> None:
+        def use() -> None:
+            # "2:1" is how many write it.
+            limit_swr = parse_number(re.sub(r"\s*:\s*1\s*$", "", text), "an SWR limit")
+            if not LIMIT_LOWEST <= limit_swr <= LIMIT_HIGHEST:
+                raise ValueTextError(
+                    f"an SWR limit of {limit_swr:g} is out of range",
+                    f"type {LIMIT_LOWEST:g} to {LIMIT_HIGHEST:g}",
+                )
+            self.limit_wanted.emit(limit_swr)
+
+        self._try(self.limit_field, use)
+
+    def _on_z0_typed(self, text: str) -> None:
+        def use() -> None:
+            number = re.sub(r"\s*(?:Ω|Ω|ohms?)\s*$", "", text, flags=re.IGNORECASE)
+            z0_ohm = parse_number(number, "a reference impedance")
+            if z0_ohm <= 0:
+                raise ValueTextError("a reference impedance is above 0", "50 Ω is usual")
+            self.z0_wanted.emit(z0_ohm)
+
+        self._try(self.z0_field, use)
+
+    def _try(self, field: TypedField, use: Callable[[], None]) -> None:
+        try:
+            use()
+        except ValueTextError as error:
+            field.refuse(str(error))
+            self.refused.emit(str(error))
+
+
+def _frequency_text(frequency_hz: float) -> str:
+    """In MHz, all the digits it has and no zeros behind."""
+    return f"{frequency_hz / 1e6:.6f}".rstrip("0").rstrip(".") + " MHz"
+
+
+def _caption(text: str, field: QWidget) -> QLabel:
+    label = QLabel(text)
+    label.setBuddy(field)
+    return label

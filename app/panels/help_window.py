@@ -1,0 +1,31 @@
+"""A page of help in a window of its own, which does not stand in the way of work."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QTextBrowser, QVBoxLayout, QWidget
+
+
+class HelpWindow(QDialog):
+    """Shows one page at a time; asked for another, it changes the page."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setModal(False)
+        self.resize(620, 560)
+        self.page = QTextBrowser()
+        self.page.setAccessibleName("Help")
+        self.page.setOpenLinks(False)
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        buttons.rejected.connect(self.reject)
+        column = QVBoxLayout(self)
+        column.addWidget(self.page)
+        column.addWidget(buttons)
+
+    def show_page(self, title: str, html: str) -> None:
+        """Show a page from its beginning."""
+        self.setWindowTitle(title)
+        self.page.setHtml(html)
+        self.show()
+        self.raise_()
+        self.page.setFocus(Qt.FocusReason.OtherFocusReason)

@@ -1,0 +1,166 @@
+"""What the program has to say, in the window: one line each, the newest first."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QAccessible, QAccessibleEvent, QFontMetrics, QGuiApplication, QPixmap
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QListWidget,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.panels.elided_label import ElidedLabel
+from app.resources import icon, icon_image
+from app.tool_tip import tool_tip
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from app.palette import Theme
+    from app.view_state import ViewState
+
+Level = Literal["error", "warning", "note"]
+
+_ICONS = {"error": "error", "warning": "warning", "note": "info"}
+_MOST_MESSAGES = 500
+_MOST_LINES_SHOWN = 8
+_NOTE_MS = 5000
+
+
+@dataclass(frozen=True, slots=True)
+class Message:
+    """One line."""
+
+    level: Level
+    text: str
+
+
+class MessageBar(QFrame):
+    """Hidden while there is nothing to say; notes go by themselves, errors stay until closed."""
+
+    def __init__(self, view_state: ViewState, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._view_state = view_state
+        self._messages: list[Message] = []
+        self.setObjectName("messages")
+        self.setAccessibleName("Messages")
+        self._mark = QLabel()
+        self._line = ElidedLabel()
+        self._line.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.more_button = _button("Show all messages", "Show or hide all messages")
+        self.more_button.setCheckable(True)
+        self.copy_button = _button("Copy", "Copy all messages as text")
+        self.close_button = _button("", "Close the messages")
+        self._list = QListWidget()
+        self._list.setAccessibleName("All messages, newest first")
+        self._list.setWordWrap(True)
+        self._list.setAlternatingRowColors(False)
+        self._list.hide()
+        self._lay_out()
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(_NOTE_MS)
+        self._timer.timeout.connect(self._drop_notes)
+        self.more_button.toggled.connect(self._refresh)
+        self.copy_button.clicked.connect(self._copy)
+        self.close_button.clicked.connect(self.clear)
+        view_state.theme_changed.connect(self._on_theme_changed)
+        self._on_theme_changed(view_state.theme)
+
+    @property
+    def lines(self) -> list[str]:
+        """All messages, newest first."""
+        return [message.text for message in self._messages]
+
+    def say(self, level: Level, lines: Iterable[str]) -> None:
+        """Put messages in front; each becomes one line."""
+        new = [Message(level, " ".join(line.split())) for line in lines]
+        if not new:
+            return
+        kept = [message for message in self._messages if message.level != "note"]
+        self._messages = [*new, *kept][:_MOST_MESSAGES]
+        self._refresh()
+        if level == "note":
+            self._timer.start()
+        else:
+            self._timer.stop()
+        event = QAccessibleEvent(self, QAccessible.Event.Alert)
+        QAccessible.updateAccessibility(event)
+
+    def clear(self) -> None:
+        """Forget all messages and hide."""
+        self._messages = []
+        self.more_button.setChecked(False)
+        self._refresh()
+
+    def _lay_out(self) -> None:
+        row = QHBoxLayout()
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(8)
+        row.addWidget(self._mark)
+        row.addWidget(self._line, 1)
+        for button in (self.more_button, self.copy_button, self.close_button):
+            row.addWidget(button)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(8, 3, 4, 3)
+        column.setSpacing(2)
+        column.addLayout(row)
+        column.addWidget(self._list)
+
+    def _refresh(self) -> None:
+        self.setVisible(bool(self._messages))
+        if not self._messages:
+            self._list.clear()
+            self._list.hide()
+            return
+        newest = self._messages[0]
+        if self.property("level") != newest.level:
+            self.setProperty("level", newest.level)
+            self.style().unpolish(self)
+            self.style().polish(self)
+        ratio = self.devicePixelRatioF()
+        image = icon_image(
+            _ICONS[newest.level], self._view_state.theme.text, round(16 * ratio)
+        ).copy()
+        image.setDevicePixelRatio(ratio)
+        self._mark.setPixmap(QPixmap.fromImage(image))
+        self._line.set_full_text(newest.text)
+        others = len(self._messages) - 1
+        is_open = self.more_button.isChecked()
+        self.more_button.setVisible(bool(others) or is_open)
+        self.more_button.setText("Show less" if is_open else f"{others} more")
+        self._list.setVisible(is_open)
+        if is_open:
+            self._list.clear()
+            self._list.addItems(self.lines)
+            lines = min(len(self._messages), _MOST_LINES_SHOWN)
+            self._list.setFixedHeight(lines * (QFontMetrics(self.font()).height() + 4) + 6)
+
+    def _drop_notes(self) -> None:
+        self._messages = [message for message in self._messages if message.level != "note"]
+        self._refresh()
+
+    def _copy(self) -> None:
+        QGuiApplication.clipboard().setText("".join(f"{line}\n" for line in self.lines))
+
+    def _on_theme_changed(self, theme: Theme) -> None:
+        self.close_button.setIcon(icon("close", theme.text))
+        self._refresh()
+
+
+def _button(text: str, tip: str) -> QToolButton:
+    button = QToolButton()
+    button.setText(text)
+    button.setToolTip(tool_tip(tip))
+    button.setAccessibleName(tip)
+    button.setAutoRaise(True)
+    button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+    return button

@@ -1,0 +1,209 @@
+"""What the exported picture shall be like, with a live preview."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QPixmap
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QDialog,
+    QDialogButtonBox,
+    QDoubleSpinBox,
+    QFormLayout,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QSpinBox,
+    QVBoxLayout,
+    QWidget,
+)
+
+from core.errors import FairleadError
+from core.picture_request import DPI_RANGE, LARGEST_MM, SMALLEST_MM, PictureRequest
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from PySide6.QtGui import QCloseEvent, QImage
+
+_PREVIEW_PX = (560, 420)
+_REDRAW_AFTER_MS = 150
+
+
+class PicturePanel(QDialog):
+    """Changes nothing and writes nothing: it says what is wanted.
+
+    Parameters
+    ----------
+    wish : PictureRequest
+        What to begin with.
+    draw : callable
+        Makes a `QImage` of a wish in a given size in pixels; may raise `FairleadError`.
+    """
+
+    save_wanted = Signal(object)
+    """A `PictureRequest`: ask for a name and write it."""
+    copy_wanted = Signal(object)
+    """A `PictureRequest`: put it on the clipboard."""
+    closed = Signal(object)
+    """The last `PictureRequest`, to be remembered."""
+
+    def __init__(
+        self,
+        wish: PictureRequest,
+        draw: Callable[[PictureRequest, QSize], QImage],
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._draw = draw
+        self.setWindowTitle("Export picture")
+        self.setModal(True)
+        self._make_fields(wish)
+        self._preview = QLabel()
+        self._preview.setAccessibleName("Preview of the picture")
+        self._preview.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self._preview.setFixedSize(_PREVIEW_PX[0] + 16, _PREVIEW_PX[1] + 16)
+        self._problem = QLabel()
+        self._problem.setTextFormat(Qt.TextFormat.PlainText)
+        self._problem.setWordWrap(True)
+        self._lay_out()
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(_REDRAW_AFTER_MS)
+        self._timer.timeout.connect(self._redraw)
+        self._redraw()
+
+    @property
+    def wish(self) -> PictureRequest:
+        """What is set now."""
+        title = self.title_field.text().strip()
+        return PictureRequest(
+            title=(title or None) if self.has_title.isChecked() else "",
+            caption=self.caption_field.text().strip(),
+            width_mm=self.width_field.value(),
+            height_mm=self.height_field.value(),
+            dpi=self.dpi_field.value(),
+            grey=self.is_grey.isChecked(),
+            mark_best_match=self.marks_best_match.isChecked(),
+        )
+
+    @property
+    def problem(self) -> str:
+        """Why there is no preview; empty if there is one."""
+        return self._problem.text()
+
+    def done(self, result: int) -> None:
+        """Hand the wish over to be remembered."""
+        self.closed.emit(self.wish)
+        super().done(result)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Closing by the frame counts as well."""
+        self.done(0)
+        event.accept()
+
+    def _make_fields(self, wish: PictureRequest) -> None:
+        self.has_title = QCheckBox("With a &title")
+        self.has_title.setChecked(wish.title != "")
+        self.title_field = _line("Title", wish.title or "", "Made from band and limit")
+        self.caption_field = _line("Caption", wish.caption, "A line below the figure")
+        self.width_field = _size_field("Width in millimetres", SMALLEST_MM[0], wish.width_mm)
+        self.height_field = _size_field("Height in millimetres", SMALLEST_MM[1], wish.height_mm)
+        self.dpi_field = QSpinBox()
+        self.dpi_field.setAccessibleName("Resolution in dots an inch")
+        self.dpi_field.setRange(*DPI_RANGE)
+        self.dpi_field.setSingleStep(50)
+        self.dpi_field.setSuffix(" dpi")
+        self.dpi_field.setValue(wish.dpi)
+        self.dpi_field.setToolTip("Of a PNG; SVG and PDF are sharp at any size")
+        self.is_grey = QCheckBox("&Black and grey only")
+        self.is_grey.setChecked(wish.grey)
+        self.marks_best_match = QCheckBox("&Mark each best match")
+        self.marks_best_match.setChecked(wish.mark_best_match)
+
+    def _lay_out(self) -> None:
+        form = QFormLayout()
+        form.addRow("", self.has_title)
+        form.addRow("T&itle", self.title_field)
+        form.addRow("&Caption", self.caption_field)
+        form.addRow("&Width", self.width_field)
+        form.addRow("&Height", self.height_field)
+        form.addRow("&Resolution", self.dpi_field)
+        form.addRow("", self.is_grey)
+        form.addRow("", self.marks_best_match)
+        self.save_button = QPushButton("Choose a &name and save ...")
+        self.save_button.setDefault(True)
+        self.copy_button = QPushButton("C&opy")
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        buttons.addButton(self.copy_button, QDialogButtonBox.ButtonRole.ActionRole)
+        buttons.addButton(self.save_button, QDialogButtonBox.ButtonRole.ActionRole)
+        buttons.rejected.connect(self.reject)
+        self.save_button.clicked.connect(lambda: self.save_wanted.emit(self.wish))
+        self.copy_button.clicked.connect(lambda: self.copy_wanted.emit(self.wish))
+        left = QVBoxLayout()
+        left.addLayout(form)
+        left.addWidget(self._problem)
+        left.addStretch(1)
+        frame = QFrame()
+        frame.setObjectName("area")
+        inside = QVBoxLayout(frame)
+        inside.setContentsMargins(0, 0, 0, 0)
+        inside.addWidget(self._preview)
+        top = QHBoxLayout()
+        top.addLayout(left, 1)
+        top.addWidget(frame)
+        outer = QVBoxLayout(self)
+        outer.addLayout(top)
+        outer.addWidget(buttons)
+        for line in (self.title_field, self.caption_field):
+            line.textChanged.connect(self._redraw_soon)
+        for box in (self.width_field, self.height_field, self.dpi_field):
+            box.valueChanged.connect(self._redraw_soon)
+        for tick in (self.has_title, self.is_grey, self.marks_best_match):
+            tick.toggled.connect(self._redraw_soon)
+        self.has_title.toggled.connect(self.title_field.setEnabled)
+        self.title_field.setEnabled(self.has_title.isChecked())
+
+    def _redraw_soon(self) -> None:
+        self._timer.start()
+
+    def _redraw(self) -> None:
+        wish = self.wish
+        ratio = self.devicePixelRatioF()
+        scale = min(_PREVIEW_PX[0] / wish.width_mm, _PREVIEW_PX[1] / wish.height_mm)
+        try:
+            scale *= ratio
+            size = QSize(round(wish.width_mm * scale), round(wish.height_mm * scale))
+            image = self._draw(wish, size)
+        except FairleadError as error:
+            self._problem.setText(str(error))
+            self._preview.clear()
+        else:
+            self._problem.clear()
+            image.setDevicePixelRatio(ratio)
+            self._preview.setPixmap(QPixmap.fromImage(image))
+        self.save_button.setEnabled(not self.problem)
+        self.copy_button.setEnabled(not self.problem)
+
+
+def _line(name: str, text: str, placeholder: str) -> QLineEdit:
+    line = QLineEdit(text)
+    line.setAccessibleName(name)
+    line.setPlaceholderText(placeholder)
+    line.setMinimumWidth(220)
+    return line
+
+
+def _size_field(name: str, low: float, value: float) -> QDoubleSpinBox:
+    box = QDoubleSpinBox()
+    box.setAccessibleName(name)
+    box.setRange(low, LARGEST_MM)
+    box.setDecimals(1)
+    box.setSingleStep(5)
+    box.setSuffix(" mm")
+    box.setValue(value)
+    return box

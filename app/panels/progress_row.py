@@ -1,0 +1,73 @@
+"""How far a load has come, and the button that stops it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QPushButton, QWidget
+
+from app.panels.elided_label import ElidedLabel
+from app.resources import icon
+
+if TYPE_CHECKING:
+    from app.view_state import ViewState
+
+# A load that is over by then needs no bar that flashes up and goes.
+_SHOW_AFTER_MS = 150
+
+
+class ProgressRow(QWidget):
+    """Shown while a load takes longer than a blink."""
+
+    cancel_wanted = Signal()
+
+    def __init__(self, view_state: ViewState, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName("Progress of reading")
+        self._line = ElidedLabel()
+        self._bar = QProgressBar()
+        self._bar.setTextVisible(False)
+        self._bar.setFixedWidth(220)
+        self.cancel_button = QPushButton("Cancel reading")
+        self.cancel_button.setToolTip("Stop, and keep the bench as it is")
+        self.cancel_button.clicked.connect(self.cancel_wanted)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(8, 0, 4, 0)
+        row.addWidget(self._bar)
+        row.addWidget(self._line, 1)
+        row.addWidget(self.cancel_button)
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(_SHOW_AFTER_MS)
+        self._timer.timeout.connect(self.show)
+        self.hide()
+        self._set_icon(view_state)
+        view_state.theme_changed.connect(lambda _: self._set_icon(view_state))
+
+    def begin(self) -> None:
+        """A load has begun; the row comes up if it takes its time."""
+        self._bar.setRange(0, 0)
+        self._line.set_full_text("Reading ...")
+        self.cancel_button.setEnabled(True)
+        self._timer.start()
+
+    def show_progress(self, done: int, files: int, name: str) -> None:
+        """Files done, files in all, and the one being read."""
+        self._bar.setRange(0, files)
+        self._bar.setValue(done)
+        self._line.set_full_text(f"Reading {done + 1} of {files}: {name}")
+
+    def end(self) -> None:
+        """Nothing is being read any more."""
+        self._timer.stop()
+        self.hide()
+
+    def show_cancelling(self) -> None:
+        """The file being read is still finished."""
+        self.cancel_button.setEnabled(False)
+        self._line.set_full_text("Stopping ...", "Stopping")
+
+    def _set_icon(self, view_state: ViewState) -> None:
+        self.cancel_button.setIcon(icon("cancel", view_state.theme.text))
+        self.cancel_button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)

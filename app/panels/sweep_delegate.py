@@ -1,0 +1,224 @@
+"""How a row of the sweep list is drawn and edited: tick, piece of the curve, name, condition."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal
+
+from PySide6.QtCore import QAbstractItemModel, QEvent, QModelIndex, QObject, QRect, QSize, Qt
+from PySide6.QtGui import QColor, QFontMetrics, QMouseEvent, QPainter
+from PySide6.QtWidgets import (
+    QLineEdit,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionButton,
+    QStyleOptionFocusRect,
+    QStyleOptionViewItem,
+    QWidget,
+)
+
+from app.panels.sweep_list_model import (
+    CONDITION_ROLE,
+    ENTRY_ROLE,
+    REFERENCE_ROLE,
+    SECOND_LINE_ROLE,
+)
+from app.resources import icon_image
+from app.swatch import swatch_image
+
+if TYPE_CHECKING:
+    from PySide6.QtCore import QPersistentModelIndex
+
+    from app.view_state import ViewState
+    from core.bench import Entry
+
+    AnyIndex = QModelIndex | QPersistentModelIndex
+
+Field = Literal["label", "condition"]
+
+_MARGIN = 6
+_TICK = 16
+_SWATCH = QSize(34, 16)
+_MARK = 16
+
+
+class SweepDelegate(QStyledItemDelegate):
+    """Draws two lines a row; ``field`` says which of them the next editor is for."""
+
+    def __init__(self, view_state: ViewState, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._view_state = view_state
+        self.field: Field = "label"
+
+    # Places
+
+    def sizeHint(self, option: QStyleOptionViewItem, _index: AnyIndex) -> QSize:
+        """The same for every row."""
+        return QSize(120, 2 * QFontMetrics(option.font).height() + 2 * _MARGIN)
+
+    def tick_rect(self, row: QRect) -> QRect:
+        """Where the tick is, and where a click turns it."""
+        top = row.center().y() - _TICK // 2 + 1
+        return QRect(row.left() + _MARGIN, top, _TICK, _TICK)
+
+    def text_rect(self, row: QRect, marks: int = 0) -> QRect:
+        """Both lines of writing, left of the marks."""
+        left = row.left() + _MARGIN + _TICK + 8 + _SWATCH.width() + 8
+        right = row.right() - _MARGIN - marks * (_MARK + 4)
+        return QRect(left, row.top() + _MARGIN, right - left, row.height() - 2 * _MARGIN)
+
+    def field_at(self, row: QRect, y: int) -> Field:
+        """Which line lies at a height."""
+        return "label" if y < row.center().y() else "condition"
+
+    # Drawing
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: AnyIndex) -> None:
+        """Draw one row."""
+        row = QStyleOptionViewItem(option)
+        style = row.widget.style()
+        entry: Entry = index.data(ENTRY_ROLE)
+        painter.save()
+        style.drawPrimitive(QStyle.PrimitiveElement.PE_PanelItemViewItem, row, painter, row.widget)
+        self._draw_tick(painter, row, style, is_on=entry.is_visible)
+        self._draw_swatch(painter, row, entry)
+        marks = [("reference", self._view_state.theme.text)] if index.data(REFERENCE_ROLE) else []
+        if entry.notices:
+            marks.append(("warning", self._view_state.theme.limit))
+        self._draw_marks(painter, row, marks)
+        self._draw_text(painter, row, index, len(marks))
+        if row.state & QStyle.StateFlag.State_HasFocus:
+            frame = QStyleOptionFocusRect()
+            frame.rect = row.rect.adjusted(1, 1, -1, -1)
+            frame.palette = row.palette
+            frame.state = row.state | QStyle.StateFlag.State_KeyboardFocusChange
+            frame.backgroundColor = row.palette.base().color()
+            style.drawPrimitive(
+                QStyle.PrimitiveElement.PE_FrameFocusRect, frame, painter, row.widget
+            )
+        painter.restore()
+
+    def _draw_tick(
+        self, painter: QPainter, row: QStyleOptionViewItem, style: QStyle, *, is_on: bool
+    ) -> None:
+        tick = QStyleOptionButton()
+        tick.rect = self.tick_rect(row.rect)
+        tick.palette = row.palette
+        tick.state = QStyle.StateFlag.State_Enabled | (
+            QStyle.StateFlag.State_On if is_on else QStyle.StateFlag.State_Off
+        )
+        style.drawPrimitive(QStyle.PrimitiveElement.PE_IndicatorCheckBox, tick, painter, row.widget)
+
+    def _draw_swatch(self, painter: QPainter, row: QStyleOptionViewItem, entry: Entry) -> None:
+        left = row.rect.left() + _MARGIN + _TICK + 8
+        top = row.rect.center().y() - _SWATCH.height() // 2 + 1
+        ratio = painter.device().devicePixelRatioF()
+        image = swatch_image(
+            entry.style, self._view_state.theme, _SWATCH.width(), _SWATCH.height(), ratio
+        )
+        painter.setOpacity(1.0 if entry.is_visible else 0.35)
+        painter.drawImage(QRect(left, top, _SWATCH.width(), _SWATCH.height()), image)
+        painter.setOpacity(1.0)
+
+    def _draw_marks(
+        self, painter: QPainter, row: QStyleOptionViewItem, marks: list[tuple[str, str]]
+    ) -> None:
+        ratio = painter.device().devicePixelRatioF()
+        left = row.rect.right() - _MARGIN - _MARK
+        top = row.rect.top() + _MARGIN
+        for name, colour in marks:
+            image = icon_image(name, colour, round(_MARK * ratio))
+            painter.drawImage(QRect(left, top, _MARK, _MARK), image)
+            left -= _MARK + 4
+
+    def _draw_text(
+        self, painter: QPainter, row: QStyleOptionViewItem, index: AnyIndex, marks: int
+    ) -> None:
+        entry: Entry = index.data(ENTRY_ROLE)
+        theme = self._view_state.theme
+        font = row.font
+        font.setBold(bool(index.data(REFERENCE_ROLE)))
+        painter.setFont(font)
+        metrics = QFontMetrics(font)
+        place = self.text_rect(row.rect, marks)
+        top = QRect(place.left(), place.top(), place.width(), metrics.height())
+        painter.setPen(QColor(theme.text if entry.is_visible else theme.muted))
+        elide = Qt.TextElideMode.ElideMiddle
+        painter.drawText(
+            top,
+            Qt.AlignmentFlag.AlignVCenter,
+            metrics.elidedText(entry.label, elide, top.width()),
+        )
+        font.setBold(False)
+        painter.setFont(font)
+        metrics = QFontMetrics(font)
+        below = self.text_rect(row.rect)
+        below.setTop(top.bottom() + 1)
+        painter.setPen(QColor(theme.muted))
+        text = metrics.elidedText(
+            index.data(SECOND_LINE_ROLE), Qt.TextElideMode.ElideRight, below.width()
+        )
+        painter.drawText(below, Qt.AlignmentFlag.AlignVCenter, text)
+
+    # Editing
+
+    def editorEvent(
+        self,
+        event: QEvent,
+        model: QAbstractItemModel,
+        option: QStyleOptionViewItem,
+        index: AnyIndex,
+    ) -> bool:
+        """Turn the tick when it is clicked."""
+        kinds = (
+            QEvent.Type.MouseButtonPress,
+            QEvent.Type.MouseButtonRelease,
+            QEvent.Type.MouseButtonDblClick,
+        )
+        if event.type() not in kinds or not isinstance(event, QMouseEvent):
+            return False
+        if event.button() != Qt.MouseButton.LeftButton:
+            return False
+        # A little more than what is seen: a tick is a small mark for an unsteady hand.
+        grown = self.tick_rect(option.rect).adjusted(-_MARGIN, -8, 4, 8)
+        if not grown.contains(event.position().toPoint()):
+            return False
+        if event.type() == QEvent.Type.MouseButtonRelease:
+            entry: Entry = index.data(ENTRY_ROLE)
+            turned = Qt.CheckState.Unchecked if entry.is_visible else Qt.CheckState.Checked
+            model.setData(index, turned, Qt.ItemDataRole.CheckStateRole)
+        return True
+
+    def createEditor(
+        self, parent: QWidget, _option: QStyleOptionViewItem, _index: AnyIndex
+    ) -> QWidget:
+        """A line to type in."""
+        line = QLineEdit(parent)
+        is_label = self.field == "label"
+        line.setObjectName("edit label" if is_label else "edit condition")
+        line.setAccessibleName("Name of the sweep" if is_label else "Condition")
+        line.setPlaceholderText("Name" if is_label else "Condition: dry, wet, iced ...")
+        return line
+
+    def setEditorData(self, editor: QWidget, index: AnyIndex) -> None:
+        """The text as it is."""
+        if isinstance(editor, QLineEdit) and not editor.isModified():
+            editor.setText(index.data(self._role(editor)))
+
+    def setModelData(self, editor: QWidget, model: QAbstractItemModel, index: AnyIndex) -> None:
+        """Ask for the text that was typed."""
+        if isinstance(editor, QLineEdit) and editor.isModified():
+            model.setData(index, editor.text(), self._role(editor))
+
+    def updateEditorGeometry(
+        self, editor: QWidget, option: QStyleOptionViewItem, _index: AnyIndex
+    ) -> None:
+        """Over the line it is for, as wide as the row allows."""
+        place = self.text_rect(option.rect)
+        height = editor.sizeHint().height()
+        is_label = editor.objectName() == "edit label"
+        top = option.rect.top() + 1 if is_label else option.rect.bottom() - height
+        editor.setGeometry(place.left() - 4, top, place.width() + 4 + _MARGIN, height)
+
+    def _role(self, editor: QWidget) -> int:
+        is_label = editor.objectName() == "edit label"
+        return int(Qt.ItemDataRole.EditRole) if is_label else CONDITION_ROLE

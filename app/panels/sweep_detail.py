@@ -1,0 +1,106 @@
+"""What is known of the selected sweep: where it came from, what it covers, what was noticed."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFormLayout, QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
+
+from app.panels.elided_label import ElidedLabel
+from app.panels.sweep_list_model import span_text
+
+if TYPE_CHECKING:
+    from app.document import Document
+    from app.view_state import ViewState
+    from core.bench import Bench, Entry
+
+_NOTHING = "Select a sweep to see where it came from and what was noticed in it."
+
+
+class SweepDetail(QScrollArea):
+    """Follows the selection; of several selected sweeps it says only how many."""
+
+    def __init__(
+        self, document: Document, view_state: ViewState, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._view_state = view_state
+        self._shown: tuple[Entry, ...] | None = None
+        self.setAccessibleName("Details of the selected sweep")
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setWidgetResizable(True)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        document.changed.connect(self._on_changed)
+        view_state.selection_changed.connect(self._refresh)
+        self._refresh()
+
+    def _on_changed(self, old: Bench, new: Bench) -> None:
+        if new.entries is not old.entries:
+            self._refresh()
+
+    def _refresh(self) -> None:
+        keys = self._view_state.selection
+        chosen = tuple(entry for entry in self._document.bench.entries if entry.key in keys)
+        if chosen != self._shown:
+            self._shown = chosen
+            self.setWidget(_content(chosen))
+
+
+def _content(chosen: tuple[Entry, ...]) -> QWidget:
+    page = QWidget()
+    column = QVBoxLayout(page)
+    column.setContentsMargins(2, 4, 2, 4)
+    column.setSpacing(6)
+    if len(chosen) == 1:
+        _add_entry(column, chosen[0])
+    elif chosen:
+        points = sum(len(entry.sweep) for entry in chosen)
+        column.addWidget(
+            _label(f"{len(chosen)} sweeps selected, {points} points in all", muted=True)
+        )
+    else:
+        column.addWidget(_label(_NOTHING, muted=True))
+    column.addStretch(1)
+    return page
+
+
+def _add_entry(column: QVBoxLayout, entry: Entry) -> None:
+    sweep = entry.sweep
+    step_hz = (float(sweep.frequency_hz[-1]) - float(sweep.frequency_hz[0])) / (len(sweep) - 1)
+    kind = "impedance known" if sweep.has_phase else "only the SWR is known"
+    facts = (
+        ("File", entry.file or "typed or made here"),
+        ("Points", f"{len(sweep)}, {kind}"),
+        ("Span", span_text(sweep)),
+        ("Step", f"{step_hz / 1e3:.4g} kHz on average"),
+        ("Taken at", f"{sweep.z0_ohm:.4g} Ω"),
+    )
+    form = QFormLayout()
+    form.setContentsMargins(0, 0, 0, 0)
+    form.setHorizontalSpacing(10)
+    form.setVerticalSpacing(2)
+    for name, text in facts:
+        form.addRow(_label(name, muted=True), _path_label(text) if name == "File" else _label(text))
+    column.addLayout(form)
+    for notice in entry.notices:
+        column.addWidget(_label(f"• {notice.text}"))
+
+
+def _label(text: str, *, muted: bool = False) -> QLabel:
+    label = QLabel(text)
+    # Names and notices come from files: never markup.
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setWordWrap(True)
+    label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+    if muted:
+        label.setProperty("muted", "true")
+    return label
+
+
+def _path_label(path: str) -> QLabel:
+    """Only the last part of a path; all of it in the tool tip."""
+    label = ElidedLabel()
+    label.set_full_text(path.replace("\\", "/").rsplit("/", 1)[-1], path)
+    return label

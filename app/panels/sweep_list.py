@@ -1,0 +1,116 @@
+"""The list of sweeps: show and hide, rename, reorder, select."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt
+from PySide6.QtWidgets import QAbstractItemView, QListView, QWidget
+
+from app.panels.sweep_delegate import SweepDelegate
+
+if TYPE_CHECKING:
+    from PySide6.QtGui import QKeyEvent, QMouseEvent
+
+    from app.panels.sweep_delegate import Field
+    from app.panels.sweep_list_model import SweepListModel
+    from app.view_state import ViewState
+
+
+class SweepList(QListView):
+    """Selects in step with the table through the view state; edits go out through its model."""
+
+    def __init__(
+        self, model: SweepListModel, view_state: ViewState, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._model = model
+        self._view_state = view_state
+        self._is_following = False
+        self._delegate = SweepDelegate(view_state, self)
+        self.setModel(model)
+        self.setItemDelegate(self._delegate)
+        self.setObjectName("sweeps")
+        self.setAccessibleName("Sweeps")
+        self.setAccessibleDescription(
+            "Space shows or hides, F2 renames, Alt+Up and Alt+Down move, Delete removes"
+        )
+        self.setUniformItemSizes(True)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setDragDropMode(QAbstractItemView.DragDropMode.InternalMove)
+        self.setDefaultDropAction(Qt.DropAction.MoveAction)
+        self.setDropIndicatorShown(True)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
+        self.selectionModel().selectionChanged.connect(self._on_selected)
+        view_state.selection_changed.connect(self._follow)
+        view_state.theme_changed.connect(self.viewport().update)
+
+    @property
+    def selected_keys(self) -> list[int]:
+        """Keys of the selected sweeps, in the list's order."""
+        rows = sorted(index.row() for index in self.selectionModel().selectedIndexes())
+        return [self._model.key_at(row) for row in rows]
+
+    def edit_field(self, key: int, field: Field) -> None:
+        """Open the line for a sweep's name or condition."""
+        row = self._model.row_of(key)
+        if row is None:
+            return
+        index = self._model.index(row, 0)
+        self.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        self.selectionModel().setCurrentIndex(index, QItemSelectionModel.SelectionFlag.NoUpdate)
+        self.scrollTo(index)
+        self._delegate.field = field
+        self.edit(index)
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        """Edit the line that was double-clicked."""
+        point = event.position().toPoint()
+        index = self.indexAt(point)
+        row = self.visualRect(index)
+        is_text = index.isValid() and point.x() >= self._delegate.text_rect(row).left()
+        if is_text and event.button() == Qt.MouseButton.LeftButton:
+            self.edit_field(
+                self._model.key_at(index.row()), self._delegate.field_at(row, point.y())
+            )
+            event.accept()
+        else:
+            super().mouseDoubleClickEvent(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Space turns the ticks of all selected sweeps."""
+        keys = self.selected_keys
+        if event.key() == Qt.Key.Key_Space and not event.modifiers() and keys:
+            current = self.currentIndex()
+            anchor = current.row() if current.isValid() else 0
+            entry = self._model.entry_at(anchor)
+            first = entry if entry.key in keys else self._model.document.bench.entry(keys[0])
+            self._model.visibility_wanted.emit(keys, not first.is_visible)
+            event.accept()
+        else:
+            super().keyPressEvent(event)
+
+    def _on_selected(self) -> None:
+        if not self._is_following:
+            self._view_state.set_selection(frozenset(self.selected_keys))
+
+    def _follow(self, keys: frozenset[int]) -> None:
+        if keys == frozenset(self.selected_keys):
+            return
+        rows = sorted(row for key in keys if (row := self._model.row_of(key)) is not None)
+        selection = QItemSelection()
+        for row in rows:
+            index = self._model.index(row, 0)
+            selection.select(index, index)
+        self._is_following = True
+        try:
+            flags = QItemSelectionModel.SelectionFlag
+            self.selectionModel().select(selection, flags.ClearAndSelect)
+            if rows and self.currentIndex().row() not in rows:
+                current = self._model.index(rows[0], 0)
+                self.selectionModel().setCurrentIndex(current, flags.NoUpdate)
+        finally:
+            self._is_following = False

@@ -1,0 +1,176 @@
+"""The list of sweeps as a model: what the user changes in it goes out as an intent."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QMimeData, QModelIndex, Qt, Signal
+
+from app.keyed_model import NO_PARENT, AnyIndex, KeyedModel
+from app.tool_tip import tool_tip
+from core.units import format_mhz, mhz_decimals
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from core.bench import Bench, Entry
+    from core.sweep import AnySweep
+
+KEYS_MIME = "application/x-fairlead-rows"
+ENTRY_ROLE = int(Qt.ItemDataRole.UserRole)
+"""The row's `core.bench.Entry`."""
+REFERENCE_ROLE = ENTRY_ROLE + 1
+"""Whether the row is the reference."""
+CONDITION_ROLE = ENTRY_ROLE + 2
+"""The condition, for editing."""
+SECOND_LINE_ROLE = ENTRY_ROLE + 3
+"""Condition and span."""
+
+
+class SweepListModel(KeyedModel):
+    """One column, one row a sweep.
+
+    Nothing is changed here: every edit is a signal, and the document answers with ``changed``.
+    """
+
+    rename_wanted = Signal(int, str)
+    """Key, new name."""
+    condition_wanted = Signal(int, str)
+    """Key, new condition."""
+    visibility_wanted = Signal(object, bool)
+    """Keys, visible or not."""
+    move_wanted = Signal(object, int)
+    """Keys, and the row of the present list before which they shall stand."""
+
+    def columnCount(self, parent: AnyIndex = NO_PARENT) -> int:
+        """One."""
+        return 0 if parent.isValid() else 1
+
+    def data(self, index: AnyIndex, role: int = int(Qt.ItemDataRole.DisplayRole)) -> object:
+        """Everything the delegate draws and assistive technology reads."""
+        entry = self.entry_at(index.row())
+        if role == ENTRY_ROLE:
+            return entry
+        is_reference = entry.key == self.document.bench.reference_key
+        text = _TEXTS.get(role)
+        if text is not None:
+            return text(entry, is_reference)
+        if role == REFERENCE_ROLE:
+            return is_reference
+        if role == Qt.ItemDataRole.CheckStateRole:
+            return Qt.CheckState.Checked if entry.is_visible else Qt.CheckState.Unchecked
+        return None
+
+    def setData(
+        self, index: AnyIndex, value: object, role: int = int(Qt.ItemDataRole.EditRole)
+    ) -> bool:
+        """Ask for a change; True if it is one the list knows."""
+        key = self.key_at(index.row())
+        if role == Qt.ItemDataRole.EditRole:
+            self.rename_wanted.emit(key, str(value))
+        elif role == CONDITION_ROLE:
+            self.condition_wanted.emit(key, str(value))
+        elif role == Qt.ItemDataRole.CheckStateRole:
+            self.visibility_wanted.emit([key], Qt.CheckState(value) == Qt.CheckState.Checked)
+        else:
+            return False
+        return True
+
+    def flags(self, index: AnyIndex) -> Qt.ItemFlag:
+        """Rows can be edited, ticked and dragged; between them something can be dropped."""
+        if not index.isValid():
+            return Qt.ItemFlag.ItemIsDropEnabled
+        return (
+            Qt.ItemFlag.ItemIsEnabled
+            | Qt.ItemFlag.ItemIsSelectable
+            | Qt.ItemFlag.ItemIsEditable
+            | Qt.ItemFlag.ItemIsUserCheckable
+            | Qt.ItemFlag.ItemIsDragEnabled
+            | Qt.ItemFlag.ItemNeverHasChildren
+        )
+
+    # Drag within the list
+
+    def supportedDropActions(self) -> Qt.DropAction:
+        """Rows are moved, never copied."""
+        return Qt.DropAction.MoveAction
+
+    def mimeTypes(self) -> list[str]:
+        """Only our own rows."""
+        return [KEYS_MIME]
+
+    def mimeData(self, indexes: Sequence[QModelIndex]) -> QMimeData:
+        """Keys of the dragged rows."""
+        data = QMimeData()
+        keys = [self.key_at(row) for row in sorted({index.row() for index in indexes})]
+        data.setData(KEYS_MIME, " ".join(map(str, keys)).encode())
+        return data
+
+    def canDropMimeData(
+        self, data: QMimeData, _action: Qt.DropAction, _row: int, _column: int, _parent: AnyIndex
+    ) -> bool:
+        """Only our own rows."""
+        return data.hasFormat(KEYS_MIME)
+
+    def dropMimeData(
+        self, data: QMimeData, _action: Qt.DropAction, row: int, _column: int, parent: AnyIndex
+    ) -> bool:
+        """Ask for the move; False, so that the view does not take rows away by itself."""
+        if data.hasFormat(KEYS_MIME):
+            keys = [int(word) for word in bytes(data.data(KEYS_MIME).data()).split()]
+            if row < 0:
+                row = parent.row() if parent.isValid() else self.rowCount()
+            self.move_wanted.emit(keys, row)
+        return False
+
+    # Following the bench
+
+    def announce(self, old: Bench, new: Bench) -> None:
+        """Rows whose entry or whose part as the reference changed."""
+        before = {entry.key: entry for entry in old.entries}
+        for row, entry in enumerate(new.entries):
+            is_other = before.get(entry.key) is not entry
+            has_role = (entry.key == new.reference_key) != (entry.key == old.reference_key)
+            if is_other or has_role:
+                index = self.index(row, 0)
+                self.dataChanged.emit(index, index)
+
+
+def second_line(entry: Entry) -> str:
+    """Condition and span: "wet · 46 – 58 MHz"."""
+    span = span_text(entry.sweep)
+    return f"{entry.condition} · {span}" if entry.condition else span
+
+
+def span_text(sweep: AnySweep) -> str:
+    """First to last frequency, no finer than the points allow."""
+    low_hz, high_hz = float(sweep.frequency_hz[0]), float(sweep.frequency_hz[-1])
+    decimals = mhz_decimals((high_hz - low_hz) / 20)
+    return f"{_short(low_hz, decimals)} – {_short(high_hz, decimals)} MHz"
+
+
+def _short(frequency_hz: float, decimals: int) -> str:
+    text = format_mhz(frequency_hz, decimals)
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _tool_tip(entry: Entry, is_reference: bool) -> str:
+    reference = "The reference: the others are compared with it" if is_reference else ""
+    return tool_tip(entry.caption, reference, *(notice.text for notice in entry.notices))
+
+
+def _spoken(entry: Entry, is_reference: bool) -> str:
+    reference = ", reference" if is_reference else ""
+    hidden = "" if entry.is_visible else ", hidden"
+    warning = f", {len(entry.notices)} notices" if entry.notices else ""
+    return f"{entry.caption}{reference}{hidden}{warning}"
+
+
+_TEXTS: dict[int, Callable[[Entry, bool], str]] = {
+    int(Qt.ItemDataRole.DisplayRole): lambda entry, _: entry.label,
+    int(Qt.ItemDataRole.EditRole): lambda entry, _: entry.label,
+    int(Qt.ItemDataRole.ToolTipRole): _tool_tip,
+    int(Qt.ItemDataRole.AccessibleTextRole): _spoken,
+    CONDITION_ROLE: lambda entry, _: entry.condition,
+    SECOND_LINE_ROLE: lambda entry, _: second_line(entry),
+}

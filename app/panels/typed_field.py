@@ -1,0 +1,75 @@
+"""A line for a typed value: shows the document's value, and keeps what was refused for mending."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QFontMetrics
+from PySide6.QtWidgets import QLineEdit, QWidget
+
+from app.tool_tip import tool_tip
+
+if TYPE_CHECKING:
+    from PySide6.QtGui import QKeyEvent
+
+
+class TypedField(QLineEdit):
+    """Emits what was typed, once, when Enter is pressed or the field is left."""
+
+    typed = Signal(str)
+    """Text that differs from what was shown."""
+
+    def __init__(self, name: str, tip: str, specimen: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._shown = ""
+        self._refused = ""
+        self._tip = tip
+        self.setAccessibleName(name)
+        self.setAccessibleDescription(tip)
+        self.setToolTip(tool_tip(tip))
+        # Dropped files are for the window.
+        self.setAcceptDrops(False)
+        self.setFixedWidth(QFontMetrics(self.font()).horizontalAdvance(specimen) + 24)
+        self.editingFinished.connect(self._on_finished)
+
+    def show_value(self, text: str) -> None:
+        """Show the document's value; what was typed before gives way."""
+        self._shown, self._refused = text, ""
+        if text != self.text():
+            self.setText(text)
+            self.setCursorPosition(0)
+        self._mark(is_refused=False, tip=self._tip)
+
+    def refuse(self, reason: str) -> None:
+        """Mark what was typed as not understood; it stays to be mended."""
+        self._refused = self.text()
+        self._mark(is_refused=True, tip=reason)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Escape puts the document's value back."""
+        if event.key() == Qt.Key.Key_Escape and self.text() != self._shown:
+            self.show_value(self._shown)
+            self.selectAll()
+            event.accept()
+        else:
+            super().keyPressEvent(event)
+
+    def _on_finished(self) -> None:
+        text = self.text()
+        if text == self._shown:
+            self._mark(is_refused=False, tip=self._tip)
+        elif text != self._refused:
+            self.typed.emit(text)
+            # The same value written in another way leaves the document as it is.
+            if not self._refused and self.text() != self._shown:
+                self.show_value(self._shown)
+
+    def _mark(self, *, is_refused: bool, tip: str) -> None:
+        self.setToolTip(tool_tip(tip))
+        self.setAccessibleDescription(tip)
+        mark = "true" if is_refused else "false"
+        if self.property("refused") != mark:
+            self.setProperty("refused", mark)
+            self.style().unpolish(self)
+            self.style().polish(self)

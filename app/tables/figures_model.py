@@ -1,0 +1,191 @@
+"""The table of figures: one row a sweep, the columns of `core.report`."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Qt
+from PySide6.QtGui import QColor, QFont
+
+from app.keyed_model import NO_PARENT, AnyIndex, KeyedModel
+from app.swatch import swatch_icon
+from app.tool_tip import tool_tip
+from core.comparison import Row, change
+from core.figures import figures
+from core.report import COLUMNS
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from app.document import Document
+    from app.view_state import ViewState
+    from core.bench import Bench
+
+_TEXT_COLUMNS = frozenset(
+    i for i, column in enumerate(COLUMNS) if column.id in ("label", "condition")
+)
+_NUMBER = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+_WORDS = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+# Compared as integers: an enum member costs ten times as much, and views ask for every role.
+_DISPLAY = int(Qt.ItemDataRole.DisplayRole)
+_ALIGNMENT = int(Qt.ItemDataRole.TextAlignmentRole)
+_FOREGROUND = int(Qt.ItemDataRole.ForegroundRole)
+_TOOL_TIP = int(Qt.ItemDataRole.ToolTipRole)
+
+
+class FiguresModel(KeyedModel):
+    """Follows the document and announces only the cells whose text differs."""
+
+    def __init__(
+        self, document: Document, view_state: ViewState, parent: QObject | None = None
+    ) -> None:
+        super().__init__(document, parent)
+        self._view_state = view_state
+        self._rows: dict[int, Row] = {}
+        self._texts: dict[int, tuple[str, ...]] = {}
+        self._differing: list[tuple[int, list[int]]] = []
+        self._compute(document.bench, can_reuse=False)
+        view_state.theme_changed.connect(self._on_theme_changed)
+
+    def columnCount(self, parent: AnyIndex = NO_PARENT) -> int:
+        """As many as `core.report.COLUMNS`."""
+        return 0 if parent.isValid() else len(COLUMNS)
+
+    def data(self, index: AnyIndex, role: int = _DISPLAY) -> object:
+        """Text, alignment, and a fainter tone for sweeps that are not drawn."""
+        if role == _DISPLAY:
+            return self._texts[self._keys[index.row()]][index.column()]
+        if role == _ALIGNMENT:
+            return _WORDS if index.column() in _TEXT_COLUMNS else _NUMBER
+        if role == _FOREGROUND and not self.entry_at(index.row()).is_visible:
+            return QColor(self._view_state.theme.muted)
+        if role == _TOOL_TIP:
+            return COLUMNS[index.column()].hint
+        return None
+
+    def headerData(self, section: int, orientation: Qt.Orientation, role: int = _DISPLAY) -> object:
+        """Above: title, unit and meaning of a figure. At the side: swatch and name of a sweep."""
+        if orientation == Qt.Orientation.Horizontal:
+            return self._heading(section, role)
+        return self._name(section, role) if section < len(self._keys) else None
+
+    # Following the bench
+
+    def take(self, old: Bench, new: Bench) -> None:
+        """Compute what depends on the parts of the bench that changed."""
+        same_frame = (
+            new.band is old.band and new.limit_swr == old.limit_swr and new.z0_ohm == old.z0_ohm
+        )
+        before = dict(self._texts)
+        self._compute(new, can_reuse=same_frame)
+        self._differing = [
+            (key, [i for i, text in enumerate(texts) if text != before[key][i]])
+            for key, texts in self._texts.items()
+            if key in before and texts is not before[key]
+        ]
+        # Rows that are about to go can still be asked for.
+        self._texts = {**before, **self._texts}
+
+    def announce(self, old: Bench, new: Bench) -> None:
+        """Changed cells, and headings where the limit or a name changed."""
+        self._texts = {key: self._texts[key] for key in self._keys}
+        places = {key: row for row, key in enumerate(self._keys)}
+        for first, last, columns in _blocks(
+            [(places[key], columns) for key, columns in self._differing if columns]
+        ):
+            for left, right in _runs(columns):
+                self.dataChanged.emit(self.index(first, left), self.index(last, right), [_DISPLAY])
+        self._differing = []
+        if new.limit_swr != old.limit_swr:
+            self.headerDataChanged.emit(Qt.Orientation.Horizontal, 0, len(COLUMNS) - 1)
+        if self._keys and (
+            new.entries is not old.entries or new.reference_key != old.reference_key
+        ):
+            self.headerDataChanged.emit(Qt.Orientation.Vertical, 0, len(self._keys) - 1)
+            self._announce_visibility(old, new)
+
+    def _announce_visibility(self, old: Bench, new: Bench) -> None:
+        was_visible = {entry.key: entry.is_visible for entry in old.entries}
+        for row, entry in enumerate(new.entries):
+            if was_visible.get(entry.key, entry.is_visible) != entry.is_visible:
+                self.dataChanged.emit(
+                    self.index(row, 0), self.index(row, len(COLUMNS) - 1), [_FOREGROUND]
+                )
+
+    def _compute(self, bench: Bench, *, can_reuse: bool) -> None:
+        """Rows and texts of a bench; figures are asked for only where their inputs changed."""
+        old_rows, old_texts = self._rows, self._texts
+        found = {}
+        for entry in bench.entries:
+            row = old_rows.get(entry.key) if can_reuse else None
+            if row is not None and row.entry.sweep is entry.sweep:
+                found[entry.key] = row.figures
+            else:
+                found[entry.key] = figures(entry.sweep, bench.band, bench.z0_ohm, bench.limit_swr)
+        rows, texts = {}, {}
+        reference = None if bench.reference_key is None else found[bench.reference_key]
+        for entry in bench.entries:
+            own = found[entry.key]
+            against = None
+            if reference is not None and entry.key != bench.reference_key:
+                against = change(own, reference)
+            row = Row(entry, own, against)
+            rows[entry.key] = row
+            is_same = entry.key in old_rows and old_rows[entry.key] == row
+            texts[entry.key] = (
+                old_texts[entry.key] if is_same else tuple([c.text(row) for c in COLUMNS])
+            )
+        self._rows, self._texts = rows, texts
+
+    def _heading(self, section: int, role: int) -> object:
+        column = COLUMNS[section]
+        if role == _DISPLAY:
+            # Two lines keep the columns narrow.
+            return f"{column.title(self.document.bench)}\n{column.unit}"
+        if role == _TOOL_TIP:
+            return column.hint
+        if role == _ALIGNMENT:
+            return _WORDS if section in _TEXT_COLUMNS else _NUMBER
+        return None
+
+    def _name(self, row: int, role: int) -> object:
+        entry = self.entry_at(row)
+        is_reference = entry.key == self.document.bench.reference_key
+        if role == _DISPLAY:
+            return entry.caption
+        if role == Qt.ItemDataRole.DecorationRole:
+            return swatch_icon(entry.style, self._view_state.theme)
+        if role == Qt.ItemDataRole.FontRole and is_reference:
+            font = QFont()
+            font.setBold(True)
+            return font
+        if role == _TOOL_TIP:
+            return tool_tip(entry.caption, "The reference" if is_reference else "", entry.file)
+        return _WORDS if role == _ALIGNMENT else None
+
+    def _on_theme_changed(self) -> None:
+        if self._keys:
+            self.headerDataChanged.emit(Qt.Orientation.Vertical, 0, len(self._keys) - 1)
+
+
+def _blocks(differing: list[tuple[int, list[int]]]) -> Iterator[tuple[int, int, list[int]]]:
+    """First row, last row and all columns that differ there, for rows that follow each other."""
+    if not differing:
+        return
+    differing.sort()
+    start = 0
+    ends = [i + 1 for i, (one, other) in enumerate(pairwise(differing)) if other[0] != one[0] + 1]
+    for end in [*ends, len(differing)]:
+        part = differing[start:end]
+        yield part[0][0], part[-1][0], sorted({c for _, columns in part for c in columns})
+        start = end
+
+
+def _runs(columns: list[int]) -> Iterator[tuple[int, int]]:
+    """Neighbouring columns as first and last."""
+    start = columns[0]
+    for one, other in pairwise([*columns, -1]):
+        if other != one + 1:
+            yield start, one
+            start = other

@@ -1,0 +1,121 @@
+"""The table of figures as seen: names stay in place at the side, the most telling columns first."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt
+from PySide6.QtGui import QFontMetrics
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
+
+from core.report import COLUMNS
+
+if TYPE_CHECKING:
+    from app.tables.figures_model import FiguresModel
+    from app.view_state import ViewState
+
+# From the left, as they are wanted; columns that are not named follow in the report's order.
+_FIRST = (
+    "best_match",
+    "shift",
+    "best_swr",
+    "swr_change",
+    "worst",
+    "worst_change",
+    "width",
+    "width_change",
+    "q",
+    "q_ratio",
+    "low_edge",
+    "high_edge",
+    "mismatch",
+    "resonance",
+    "resistance",
+    "usable",
+)
+# Longest usual text, for the width; a longer one is shortened with dots and shown as a tool tip.
+_SPECIMENS = {
+    "condition": "wet, 5 mm of ice",
+    "best_match": "144.213 (end)",
+    "resonance": "1296.213",
+    "usable": "< 49.913 – > 51.213",
+    "shift": "reference",
+}
+_SPECIMEN = "−00.00"
+_CELL_MARGIN = 16
+_NAME_WIDEST = 230
+_NAME_NARROWEST = 110
+
+
+class FiguresView(QTableView):
+    """Selects whole rows, in step with the other lists through the view state."""
+
+    def __init__(
+        self, model: FiguresModel, view_state: ViewState, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._model = model
+        self._view_state = view_state
+        self._is_following = False
+        self.setModel(model)
+        self.setObjectName("figures")
+        self.setAccessibleName("Table of figures")
+        self.setAccessibleDescription(
+            "One row a sweep: its figures in the band, and their change against the reference"
+        )
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setWordWrap(False)
+        # Tab leaves the table; the arrows move within it.
+        self.setTabKeyNavigation(False)
+        self._set_up_headers()
+        self.selectionModel().selectionChanged.connect(self._on_selected)
+        view_state.selection_changed.connect(self._follow)
+
+    def _set_up_headers(self) -> None:
+        rows = self.verticalHeader()
+        rows.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        rows.setDefaultSectionSize(QFontMetrics(self.font()).height() + 8)
+        rows.setMinimumWidth(_NAME_NARROWEST)
+        rows.setMaximumWidth(_NAME_WIDEST)
+        rows.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        rows.setHighlightSections(False)
+        rows.setAccessibleName("Sweeps")
+        columns = self.horizontalHeader()
+        columns.setSectionsMovable(True)
+        columns.setHighlightSections(False)
+        ids = [column.id for column in COLUMNS]
+        # The name stands at the side, where it stays while the columns scroll.
+        columns.setSectionHidden(ids.index("label"), True)
+        for place, name in enumerate(_FIRST):
+            columns.moveSection(columns.visualIndex(ids.index(name)), place)
+        metrics = QFontMetrics(self.font())
+        for i, column in enumerate(COLUMNS):
+            title = column.heading.format(limit="1.05")
+            texts = (title, column.unit, _SPECIMENS.get(column.id, _SPECIMEN))
+            widest = max(metrics.horizontalAdvance(text) for text in texts)
+            self.setColumnWidth(i, widest + _CELL_MARGIN)
+
+    def _on_selected(self) -> None:
+        if not self._is_following:
+            rows = self.selectionModel().selectedRows()
+            keys = frozenset(self._model.key_at(index.row()) for index in rows)
+            self._view_state.set_selection(keys)
+
+    def _follow(self, keys: frozenset[int]) -> None:
+        rows = sorted(row for key in keys if (row := self._model.row_of(key)) is not None)
+        selection = QItemSelection()
+        for row in rows:
+            selection.select(self._model.index(row, 0), self._model.index(row, 0))
+        flags = (
+            QItemSelectionModel.SelectionFlag.ClearAndSelect
+            | QItemSelectionModel.SelectionFlag.Rows
+        )
+        self._is_following = True
+        try:
+            self.selectionModel().select(selection, flags)
+        finally:
+            self._is_following = False

@@ -1,0 +1,10 @@
+"""Tool tips of text that users or files supply: names must never be taken for markup."""
+
+from __future__ import annotations
+
+from html import escape
+
+
+def tool_tip(*lines: str) -> str:
+    """Lines as a tool tip that wraps; empty lines are left out."""
+    return "<qt>" + "<br>".join(escape(line) for line in lines if line) + "</qt>"

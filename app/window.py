@@ -1,0 +1,274 @@
+"""The window: makes the parts, connects them, and does nothing else."""
+
+from __future__ import annotations
+
+import sys
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QCoreApplication
+from PySide6.QtWidgets import (
+    QApplication,
+    QMainWindow,
+    QWidget,
+)
+
+from app.document import Document
+from app.edits import Edits
+from app.handlers import Handlers
+from app.handlers.band import BandCommands
+from app.handlers.files import FileCommands
+from app.handlers.help import HelpCommands
+from app.handlers.pictures import PictureCommands
+from app.handlers.sweeps import SweepCommands
+from app.handlers.view import ViewCommands
+from app.key_steps import KeySteps
+from app.loading import Loader
+from app.menus import Actions
+from app.panels.band_panel import BandPanel
+from app.panels.elided_label import ElidedLabel
+from app.panels.empty_page import EmptyPage
+from app.panels.message_bar import MessageBar
+from app.panels.progress_row import ProgressRow
+from app.panels.readout import Readout
+from app.panels.sweep_detail import SweepDetail
+from app.panels.sweep_list import SweepList
+from app.panels.sweep_list_model import SweepListModel
+from app.plots.smith_plot import SmithPlot
+from app.plots.swr_plot import SwrPlot
+from app.resources import icon
+from app.settings import APPLICATION, ORGANISATION, Settings
+from app.tables.figures_model import FiguresModel
+from app.tables.figures_view import FiguresView
+from app.theme import apply_theme, chosen_theme
+from app.version import version
+from app.view_state import ViewState
+from app.workspace import Parts, Workspace
+from core.report import heading_line
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDragMoveEvent, QDropEvent
+
+    from app.palette import Theme
+    from core.bench import Bench
+
+_FIRST_SIZE = (1280, 800)
+
+
+class MainWindow(QMainWindow):
+    """Everything of Fairlead that can be seen.
+
+    Attributes
+    ----------
+    document, edits, view_state, settings, loader
+        What the parts share.
+    handlers : Handlers
+        What the commands do.
+    commands : Actions
+        The commands themselves, by id.
+    """
+
+    def __init__(self, settings: Settings) -> None:
+        super().__init__()
+        self.settings = settings
+        # Without a parent: they must outlive the widgets, which hear them to the end.
+        self.document = Document()
+        self.edits = Edits(self.document)
+        self.view_state = ViewState()
+        self.view_state.set_theme(chosen_theme(settings.theme))
+        self.loader = Loader(self)
+        self.key_steps = KeySteps(self.document, self.edits, self)
+        self._make_parts()
+        self.handlers = self._make_handlers()
+        self.commands = Actions(self.handlers, self.document, self.edits, self.view_state, self)
+        self._make_window()
+        self._connect()
+        self._show_theme(self.view_state.theme)
+        self._show_bench(self.document.bench, self.document.bench)
+
+    # Making
+
+    def _make_parts(self) -> None:
+        document, view_state = self.document, self.view_state
+        self.messages = MessageBar(view_state)
+        self.progress = ProgressRow(view_state)
+        self.band_panel = BandPanel(document, self.settings.region)
+        self.sweep_model = SweepListModel(document, self)
+        self.sweep_list = SweepList(self.sweep_model, view_state)
+        self.detail = SweepDetail(document, view_state)
+        self.readout = Readout(document, view_state)
+        self.swr_plot = SwrPlot(document, view_state)
+        self.smith_plot = SmithPlot(document, view_state)
+        self.figures_model = FiguresModel(document, view_state, self)
+        self.figures = FiguresView(self.figures_model, view_state)
+        self.figures_title = ElidedLabel()
+        self.figures_title.setObjectName("title")
+
+    def _make_handlers(self) -> Handlers:
+        document, edits = self.document, self.edits
+        messages, settings = self.messages, self.settings
+        plots = (self.swr_plot, self.smith_plot)
+        return Handlers(
+            files=FileCommands(document, edits, self.loader, messages, settings, self),
+            sweeps=SweepCommands(document, edits, self.view_state, self.sweep_list, messages),
+            pictures=PictureCommands(document, edits, messages, settings, self),
+            view=ViewCommands(self.view_state, settings, plots, self.detail),
+            band=BandCommands(edits, self.key_steps, self.band_panel),
+            help=HelpCommands(document, self),
+        )
+
+    def _make_window(self) -> None:
+        commands = self.commands
+        commands.fill(self.menuBar())
+        self.empty_page = EmptyPage(
+            self.view_state, commands["open"], commands["open-folder"], commands["open-samples"]
+        )
+        for name in (
+            "rename",
+            "condition",
+            "reference",
+            "toggle",
+            "move-up",
+            "move-down",
+            "remove",
+        ):
+            self.sweep_list.addAction(commands[name])
+        for name in ("copy-table", "copy-markdown"):
+            self.figures.addAction(commands[name])
+        commands["detail"].setChecked(self.settings.shows_detail)
+        self.detail.setVisible(self.settings.shows_detail)
+        commands[f"theme-{self.settings.theme}"].setChecked(True)
+        parts = Parts(
+            messages=self.messages,
+            progress=self.progress,
+            empty=self.empty_page,
+            band=self.band_panel,
+            sweeps=self.sweep_list,
+            detail=self.detail,
+            readout=self.readout,
+            swr_plot=self.swr_plot,
+            smith_plot=self.smith_plot,
+            figures_title=self.figures_title,
+            figures=self.figures,
+        )
+        self.workspace = Workspace(parts, commands)
+        self.setCentralWidget(self.workspace)
+        self.setWindowIcon(icon("fairlead", self.view_state.theme.text))
+        self.resize(*_FIRST_SIZE)
+        self.restoreGeometry(self.settings.blob("window"))
+        self.workspace.restore(self.settings)
+        self.setAcceptDrops(True)
+        _leave_drops_to_the_window(self)
+
+    def _connect(self) -> None:
+        edits = self.edits
+        self.document.changed.connect(self._show_bench)
+        self.view_state.theme_changed.connect(self._show_theme)
+
+        self.sweep_model.rename_wanted.connect(edits.rename)
+        self.sweep_model.condition_wanted.connect(edits.set_condition)
+        self.sweep_model.visibility_wanted.connect(
+            lambda keys, is_visible: edits.set_visible(keys, is_visible=is_visible)
+        )
+        self.sweep_model.move_wanted.connect(self.handlers.sweeps.move)
+
+        self.band_panel.band_wanted.connect(edits.set_band)
+        self.band_panel.whole_span_wanted.connect(edits.use_whole_span)
+        self.band_panel.edge_wanted.connect(edits.set_edge)
+        self.band_panel.limit_wanted.connect(edits.set_limit)
+        self.band_panel.z0_wanted.connect(edits.set_z0)
+        self.band_panel.region_wanted.connect(self.settings.set_region)
+        self.band_panel.refused.connect(lambda text: self.messages.say("warning", [text]))
+
+        self.swr_plot.gesture_began.connect(self.key_steps.end)
+        self.swr_plot.gesture_began.connect(edits.begin_gesture)
+        self.swr_plot.edge_dragged.connect(edits.drag_edge)
+        self.swr_plot.band_dragged.connect(edits.drag_band)
+        self.swr_plot.limit_dragged.connect(edits.drag_limit)
+        self.swr_plot.gesture_ended.connect(edits.end_gesture)
+        self.swr_plot.gesture_cancelled.connect(edits.cancel_gesture)
+
+        self.loader.started.connect(self.progress.begin)
+        self.loader.progressed.connect(self.progress.show_progress)
+        self.loader.ended.connect(self.progress.end)
+        self.progress.cancel_wanted.connect(self.progress.show_cancelling)
+        self.progress.cancel_wanted.connect(self.loader.cancel)
+
+    def load(self, paths: Sequence[str]) -> None:
+        """Read files and folders."""
+        self.handlers.files.load(paths)
+
+    # Following
+
+    def _show_bench(self, old: Bench, new: Bench) -> None:
+        self.figures_title.set_full_text(heading_line(new))
+        if new.entries is not old.entries or not new.entries:
+            self.workspace.show_empty(is_empty=not new.entries)
+            count = len(new.entries)
+            sweeps = "1 sweep – " if count == 1 else f"{count} sweeps – " if count else ""
+            self.setWindowTitle(f"{sweeps}Fairlead")
+
+    def _show_theme(self, theme: Theme) -> None:
+        application = QApplication.instance()
+        if isinstance(application, QApplication):
+            apply_theme(application, theme)
+
+    # Events
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take files, folders, and addresses (of which it is then said that they are no files)."""
+        if event.mimeData().hasUrls():
+            event.acceptProposedAction()
+
+    def dragMoveEvent(self, event: QDragMoveEvent) -> None:
+        """Anywhere in the window."""
+        if event.mimeData().hasUrls():
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Read what was dropped."""
+        if event.mimeData().hasUrls():
+            event.acceptProposedAction()
+            self.handlers.files.open_dropped(event.mimeData())
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Stop reading and remember the look."""
+        self.key_steps.end()
+        self.loader.close()
+        self.settings.set_blob("window", self.saveGeometry())
+        self.workspace.store(self.settings)
+        super().closeEvent(event)
+
+
+def run(paths: Sequence[str]) -> int:
+    """Open the window, read the files behind it, and stay until it is closed.
+
+    Parameters
+    ----------
+    paths : sequence of str
+        Files and folders.
+
+    Returns
+    -------
+    int
+        Exit status.
+    """
+    QCoreApplication.setOrganizationName(ORGANISATION)
+    QCoreApplication.setApplicationName(APPLICATION)
+    QCoreApplication.setApplicationVersion(version())
+    application = QApplication.instance() or QApplication(sys.argv[:1])
+    if isinstance(application, QApplication):
+        # One style everywhere: it takes all its tones from our palette.
+        application.setStyle("Fusion")
+    window = MainWindow(Settings())
+    window.show()
+    window.load(paths)
+    return application.exec()
+
+
+def _leave_drops_to_the_window(window: QWidget) -> None:
+    """Fields and plots would take files for text, or for nothing; the list keeps its own rows."""
+    for child in window.findChildren(QWidget):
+        if child.acceptDrops() and not isinstance(child.parent(), SweepList):
+            child.setAcceptDrops(isinstance(child, SweepList))
