@@ -19,7 +19,7 @@ from typing import Literal
 
 from core.bands import Band
 from core.errors import ValueTextError
-from core.units import parse_span_hz
+from core.units import is_span, parse_span_hz
 
 Region = Literal[1, 2, 3]
 REGIONS: tuple[Region, ...] = (1, 2, 3)
@@ -100,23 +100,29 @@ def allocations(region: Region) -> tuple[Allocation, ...]:
     return tuple(row for row in ALLOCATIONS if row.region == region)
 
 
+_NAME = re.compile(
+    r"\s*([0-9]+(?:[.,][0-9]+)?)\s*(c?m)(?:et(?:er|re)s?)?\s*"
+    r"[,/]?\s*(?:(?:R|(?:ITU )?Region)\s*([123]))?\s*",
+    re.IGNORECASE,
+)
+_REGION_OF_DIGIT: dict[str | None, Region] = {str(region): region for region in REGIONS}
+
+
 def find_band(text: str, region: Region = 1) -> Band:
-    """A published band by its name: "6m", "6 m", "70cm", also with its Region, "6m/R2".
+    """A published band by its name: "6m", "6 metres", "70cm", also with its Region, "6m/R2".
 
     Raises
     ------
     ValueTextError
         If there is no such band in that Region.
     """
-    match = re.fullmatch(
-        r"\s*([0-9.]+)\s*(c?m)\s*(?:[,/ ]\s*(?:r|region)\s*([123]))?\s*", text, re.IGNORECASE
-    )
+    match = _NAME.fullmatch(text)
     if match is not None:
         number, unit, own_region = match.groups()
-        wanted_region = int(own_region) if own_region else region
-        name = f"{number} {unit.lower()}"
-        for row in ALLOCATIONS:
-            if row.name == name and row.region == wanted_region:
+        region = _REGION_OF_DIGIT.get(own_region, region)
+        name = f"{number.replace(',', '.')} {unit.lower()}"
+        for row in allocations(region):
+            if row.name == name:
                 return row.band
     names = ", ".join(row.name.replace(" ", "") for row in allocations(region))
     raise ValueTextError(
@@ -132,9 +138,7 @@ def parse_band(text: str, region: Region = 1) -> Band:
     ValueTextError
         If the text is neither.
     """
-    if re.search(r":|\.\.|–|[0-9a-zA-Z ]-\s*[0-9]", text):
-        return Band(*parse_span_hz(text))
-    return find_band(text, region)
+    return Band(*parse_span_hz(text)) if is_span(text) else find_band(text, region)
 
 
 def published_band(low_hz: float, high_hz: float, region: Region = 1) -> Band | None:

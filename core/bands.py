@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
@@ -54,19 +55,27 @@ class Band:
 def move_edge(band: Band, edge: Edge, frequency_hz: float) -> Band:
     """The band with one edge moved as near to ``frequency_hz`` as the rules allow.
 
-    Edges stand on whole hertz, stay positive and at least `MINIMUM_WIDTH_HZ` apart. A band whose
-    edge does not move is returned as it is, with its name; a moved one is a custom band.
+    Moved edges stand on whole hertz, stay positive and at least `MINIMUM_WIDTH_HZ` apart. A band
+    whose edge does not (or cannot) move is returned as it is, with its name; a moved one is a
+    custom band.
     """
+    if not math.isfinite(frequency_hz):
+        return band
     wanted_hz = float(round(frequency_hz))
     if edge == "low":
-        moved = Band(min(max(wanted_hz, 1.0), band.high_hz - MINIMUM_WIDTH_HZ), band.high_hz)
+        highest_hz = float(math.floor(band.high_hz - MINIMUM_WIDTH_HZ))
+        if highest_hz < 1:
+            return band
+        moved = Band(min(max(wanted_hz, 1.0), highest_hz), band.high_hz)
     else:
-        moved = Band(band.low_hz, max(wanted_hz, band.low_hz + MINIMUM_WIDTH_HZ))
+        moved = Band(band.low_hz, max(wanted_hz, float(math.ceil(band.low_hz + MINIMUM_WIDTH_HZ))))
     return band if moved.edge_hz(edge) == band.edge_hz(edge) else moved
 
 
 def move_band(band: Band, low_hz: float) -> Band:
     """The band shifted so that its low edge is at ``low_hz`` (at least 1 Hz), width kept."""
+    if not math.isfinite(low_hz):
+        return band
     start_hz = max(1.0, float(round(low_hz)))
     if start_hz == band.low_hz:
         return band

@@ -6,10 +6,12 @@ objects in both, so that a view finds by identity what it has to redraw.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from core.bands import Band
+from core.errors import ValueTextError
 from core.figures import DEFAULT_LIMIT_SWR
 from core.picture_request import PictureRequest
 
@@ -101,6 +103,8 @@ class Entry:
 @dataclass(frozen=True, slots=True)
 class Bench:
     """The document.
+
+    An edit that changes nothing returns the bench itself.
 
     Attributes
     ----------
@@ -218,36 +222,52 @@ class Bench:
 
     def with_reference(self, key: int) -> Bench:
         """Another sweep as the reference (KeyError if there is no such sweep)."""
-        return replace(self, reference_key=self.entry(key).key)
+        return self._with(reference_key=self.entry(key).key)
 
     def with_move(self, key: int, index: int) -> Bench:
         """A sweep moved to an index of the list, which is clipped to the list."""
         entry = self.entry(key)
         others = [other for other in self.entries if other.key != key]
         others.insert(min(max(index, 0), len(others)), entry)
-        return replace(self, entries=tuple(others))
+        return self._with(entries=tuple(others))
 
     def with_band(self, band: Band) -> Bench:
         """Another band, chosen by the user."""
-        return replace(self, band=band, has_own_band=True)
+        return self._with(band=band, has_own_band=True)
 
     def with_whole_span(self) -> Bench:
         """The band given up for the common span of the sweeps."""
-        if not self.entries:
-            return replace(self, band=_EMPTY_BAND, has_own_band=False)
-        return replace(self, band=common_span(self.entries), has_own_band=False)
+        band = common_span(self.entries) if self.entries else _EMPTY_BAND
+        return self._with(band=band, has_own_band=False)
 
     def with_limit(self, limit_swr: float) -> Bench:
-        """Another SWR limit, clipped to 1.05 ... 20."""
-        return replace(self, limit_swr=min(max(limit_swr, LIMIT_LOWEST), LIMIT_HIGHEST))
+        """Another SWR limit, clipped to 1.05 ... 20; NaN changes nothing."""
+        if math.isnan(limit_swr):
+            return self
+        return self._with(limit_swr=min(max(limit_swr, LIMIT_LOWEST), LIMIT_HIGHEST))
 
     def with_picture(self, picture: PictureRequest) -> Bench:
         """Another size or other words for the printed picture."""
-        return self if picture == self.picture else replace(self, picture=picture)
+        return self._with(picture=picture)
 
     def with_z0(self, z0_ohm: float) -> Bench:
-        """Another reference impedance, > 0."""
-        return replace(self, z0_ohm=z0_ohm)
+        """Another reference impedance.
+
+        Raises
+        ------
+        ValueTextError
+            Unless it is positive and finite.
+        """
+        if not 0 < z0_ohm < math.inf:
+            raise ValueTextError(
+                f"{z0_ohm:g} ohm is no reference impedance", "give a positive number; 50 is usual"
+            )
+        return self._with(z0_ohm=z0_ohm)
+
+    def _with(self, **changes: object) -> Bench:
+        """A new bench, or this one if nothing differs."""
+        changed = replace(self, **changes)  # type: ignore[arg-type]  # checked by every caller
+        return self if changed == self else changed
 
     def _with_entry(self, key: int, **changes: object) -> Bench:
         entry = self.entry(key)

@@ -15,6 +15,9 @@ if TYPE_CHECKING:
 class Change:
     """Change of a sweep's figures against the reference; None where either does not exist.
 
+    A scalar sweep keeps its own reference impedance. Against a reference stated at another one
+    nothing can be said: all is None.
+
     Attributes
     ----------
     best_match_shift_hz : float or None
@@ -39,6 +42,8 @@ class Change:
 
 def change(own: Figures, reference: Figures) -> Change:
     """Change against a reference, both taken in the same band and at the same limit."""
+    if own.z0_ohm != reference.z0_ohm:
+        return Change(None, None, None, None, None, None)
     shift_hz = None
     if not (own.best_match_at_end or reference.best_match_at_end):
         shift_hz = _difference(own.best_match_hz, reference.best_match_hz)

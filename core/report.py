@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import math
+import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -122,13 +123,13 @@ def _width_change(change: Change, row: Row) -> str:
 
 
 COLUMNS: tuple[Column, ...] = (
-    Column("label", "Sweep", "", "Name of the sweep", lambda row: row.entry.label),
+    Column("label", "Sweep", "", "Name of the sweep", lambda row: _one_line(row.entry.label)),
     Column(
         "condition",
         "Condition",
         "",
         "What was different when it was taken",
-        lambda row: row.entry.condition,
+        lambda row: _one_line(row.entry.condition),
     ),
     Column("best_match", "Best match", "MHz", "Frequency of the least SWR", _best_match),
     Column(
@@ -281,7 +282,7 @@ def as_markdown(bench: Bench) -> str:
     titles, rows = cells(bench)
 
     def line(values: Sequence[str]) -> str:
-        return "| " + " | ".join(value.replace("|", "\\|") for value in values) + " |\n"
+        return "| " + " | ".join(_escaped(value) for value in values) + " |\n"
 
     rule = "|" + "|".join(" --- " for _ in titles) + "|\n"
     body = "".join(line([value or DASH for value in row]) for row in rows)
@@ -316,7 +317,7 @@ def as_csv(bench: Bench) -> str:
                 _harmless(row.entry.label),
                 _harmless(row.entry.condition),
                 _harmless(row.entry.file),
-                *("" if value is None else repr(value) for value in values),
+                *("" if value is None else repr(float(value)) for value in values),
             ]
         )
     return out.getvalue()
@@ -360,7 +361,17 @@ def _change_values(change: Change) -> tuple[float | None, ...]:
 
 def _harmless(text: str) -> str:
     """Text that no spreadsheet takes for a formula."""
-    return f"'{text}" if text[:1] in ("=", "+", "-", "@", "\t") else text
+    return f"'{text}" if text[:1] in ("=", "+", "-", "@", "\t", "\r") else text
+
+
+def _one_line(text: str) -> str:
+    """A name taken from a file's may hold any character; a table's row ends with the line."""
+    return " ".join(text.split())
+
+
+def _escaped(text: str) -> str:
+    """Text that Markdown shows as it is and keeps in its cell."""
+    return re.sub(r"([\\|<])", r"\\\1", text)
 
 
 def as_json(bench: Bench, unread: Sequence[ReadError] = ()) -> dict[str, object]:

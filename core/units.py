@@ -14,9 +14,11 @@ _FACTORS = {"hz": 1.0, "": None, "k": 1e3, "khz": 1e3, "m": 1e6, "mhz": 1e6, "g"
 _FREQUENCY = re.compile(
     r"\s*([+]?[0-9]*[.,]?[0-9]+(?:[eE][+-]?[0-9]+)?|[0-9]+[.,])\s*([A-Za-z]*)\s*"
 )
+_SEPARATOR = re.compile(r"\s*(?::|\.\.+|…|–|—|−|\sto\s|(?<![eE])-)\s*")
 _EXAMPLES = 'write for example "50.5 MHz", "145,5M" or "7100 kHz"'
 # Without a unit people mean MHz; nobody's MHz reach six digits, so larger numbers are Hz.
 _PLAIN_NUMBER_IS_HZ_FROM = 100_000.0
+_LARGEST_SWR_SHOWN = 9999
 
 
 def parse_frequency_hz(text: str, unit: str = "") -> float:
@@ -40,7 +42,7 @@ def parse_frequency_hz(text: str, unit: str = "") -> float:
     number, found_unit = match.groups()
     key = (found_unit or unit).lower()
     if key not in _FACTORS:
-        raise ValueTextError(f'"{found_unit}" is not a unit of frequency', _EXAMPLES)
+        raise ValueTextError(f'"{found_unit or unit}" is not a unit of frequency', _EXAMPLES)
     value = float(number.replace(",", "."))
     factor = _FACTORS[key]
     if factor is None:
@@ -53,23 +55,34 @@ def parse_frequency_hz(text: str, unit: str = "") -> float:
 
 
 def parse_span_hz(text: str) -> tuple[float, float]:
-    """Low and high frequency in Hz of text like "50:52MHz", "50 - 52 MHz", "144MHz..146MHz".
+    """Low and high frequency in Hz of text like "50:52MHz", "50 - 52 MHz", "144MHz to 146MHz".
 
-    A unit at the end serves both numbers.
+    A unit given once serves both numbers.
 
     Raises
     ------
     ValueTextError
         If there are not two frequencies, or the first is not below the second.
     """
-    parts = re.split(r":|\.\.+|–|\s-\s|(?<=[0-9a-zA-Z])-(?=[0-9])", text.strip())
+    parts = _SEPARATOR.split(text.strip())
     if len(parts) != 2:
         raise ValueTextError(f'"{text}" is not a band', 'write for example "50:52MHz"')
-    unit = re.sub(r"[^A-Za-z]", "", re.sub(r"[0-9][eE][+-]?[0-9]", "", parts[1]))
-    low_hz, high_hz = parse_frequency_hz(parts[0], unit), parse_frequency_hz(parts[1])
+    low, high = parts
+    low_hz, high_hz = parse_frequency_hz(low, _unit(high)), parse_frequency_hz(high, _unit(low))
     if not low_hz < high_hz:
         raise ValueTextError(f'"{text}": the low edge is not below the high edge', "swap the two")
     return low_hz, high_hz
+
+
+def is_span(text: str) -> bool:
+    """Whether the text has the sign between two frequencies that `parse_span_hz` looks for."""
+    return _SEPARATOR.search(text.strip()) is not None
+
+
+def _unit(text: str) -> str:
+    """The letters at the end of a typed frequency."""
+    found = re.search(r"[A-Za-z]*$", text)
+    return found.group() if found else ""
 
 
 def parse_number(text: str, what: str) -> float:
@@ -122,11 +135,16 @@ def format_change_khz(change_hz: float | None, step_hz: float = 0.0) -> str:
 
 
 def format_swr(ratio: float | None) -> str:
-    """SWR for people: 2 decimals below 10, 1 below 100, none above; infinity as a sign."""
+    """SWR for people: 2 decimals below 10, 1 below 100, none above; infinity as a sign.
+
+    No analyzer tells an SWR above 9999 (|G| = 0.9998) from another.
+    """
     if ratio is None or math.isnan(ratio):
         return DASH
     if math.isinf(ratio):
         return "∞"
+    if ratio > _LARGEST_SWR_SHOWN:
+        return f"> {_LARGEST_SWR_SHOWN}"
     return f"{ratio:.2f}" if ratio < 10 else f"{ratio:.1f}" if ratio < 100 else f"{ratio:.0f}"
 
 
@@ -140,12 +158,13 @@ def format_number(value: float | None, decimals: int) -> str:
     if value is None or math.isnan(value):
         return DASH
     if math.isinf(value):
-        return "∞"
-    return f"{value:.{decimals}f}".replace("-", "−")
+        return "∞" if value > 0 else "−∞"
+    return _without_sign_of_zero(f"{value:.{decimals}f}").replace("-", "−")
 
 
 def _signed(value: float, decimals: int) -> str:
-    text = f"{value:+.{decimals}f}"
-    if not text.strip("+-0."):
-        text = text.lstrip("+-")
-    return text.replace("-", "−")
+    return _without_sign_of_zero(f"{value:+.{decimals}f}").replace("-", "−")
+
+
+def _without_sign_of_zero(text: str) -> str:
+    return text if text.strip("+-0.") else text.lstrip("+-")
