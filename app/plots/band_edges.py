@@ -1,0 +1,321 @@
+"""The handles of the SWR plot: both band edges, the bar that moves the band, the limit line.
+
+They only show the document. What is under the mouse is asked by pixel, so that an edge can be
+taken from a few pixels away and always wins over what lies beneath.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal
+
+from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
+from PySide6.QtWidgets import QGraphicsItem
+
+from app.palette import LIGHT
+from app.plots.pens import mix, thin_pen
+from app.plots.swr_scale import place
+from core.units import format_mhz
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
+
+    from app.palette import Theme
+    from app.plots.screen_map import ScreenMap
+    from core.bands import Band
+
+Part = Literal["low", "high", "limit", "band"]
+
+GRAB_PX = 6.0
+"""Reach of a line to either side."""
+
+_TAG_TOP = 2.0
+_PADDING = 5.0
+_BAR_GAP = 5.0
+_BAR_HEIGHT = 6.0
+
+
+def edge_text(frequency_hz: float) -> str:
+    """A band edge in MHz: at least three decimals, more if it stands between whole kilohertz."""
+    text = format_mhz(frequency_hz, 6)
+    whole, _, decimals = text.partition(".")
+    return f"{whole}.{decimals[:3]}{decimals[3:].rstrip('0')}"
+
+
+def limit_text(limit_swr: float) -> str:
+    """The limit with one decimal, or two if it needs them."""
+    text = f"{limit_swr:.2f}"
+    return f"limit {text.removesuffix('0')}"
+
+
+class _Handle(QGraphicsItem):
+    """A line through the plot with a tag; stands at its place, in pixels."""
+
+    def __init__(self, parent: QGraphicsItem) -> None:
+        super().__init__(parent)
+        self._colour = QColor(LIGHT.band)
+        self._paper = QColor(LIGHT.base)
+        self._accent = QColor(LIGHT.accent)
+        self._font = QFont()
+        self._text = ""
+        self._line = QRectF()
+        self._tag = QRectF()
+        self._is_focused = False
+        self._is_hot = False
+
+    def set_tones(self, colour: str, theme: Theme) -> None:
+        """Use other tones."""
+        self._colour, self._paper = QColor(colour), QColor(theme.base)
+        self._accent = QColor(theme.accent)
+        self.update()
+
+    def set_font(self, font: QFont) -> None:
+        """Write in another font."""
+        self._font = font
+
+    def set_state(self, *, is_focused: bool, is_hot: bool) -> None:
+        """Show that keys move it, or that the mouse is over it."""
+        if (is_focused, is_hot) != (self._is_focused, self._is_hot):
+            self._is_focused, self._is_hot = is_focused, is_hot
+            self.update()
+
+    def set_shape(self, text: str, line: QRectF, tag: QRectF) -> None:
+        """Lay out: text, line and tag around the own place."""
+        if (text, line, tag) != (self._text, self._line, self._tag):
+            self.prepareGeometryChange()
+            self._text, self._line, self._tag = text, line, tag
+            self.update()
+
+    @property
+    def tag_in_plot(self) -> QRectF:
+        """The tag in pixels of the plot."""
+        return self._tag.translated(self.pos())
+
+    def tag_size(self, text: str) -> QSizeF:
+        """How much room a text takes."""
+        metrics = QFontMetricsF(self._font)
+        return QSizeF(
+            round(metrics.horizontalAdvance(text) + 2 * _PADDING), round(metrics.height() + 3)
+        )
+
+    def boundingRect(self) -> QRectF:
+        """Line, tag and the outline of the focus."""
+        return (self._line | self._tag).adjusted(-3, -3, 3, 3)
+
+    def paint(
+        self, painter: QPainter, option: QStyleOptionGraphicsItem, widget: QWidget | None = None
+    ) -> None:
+        """Draw line and tag."""
+        del option, widget
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=False)
+        strong = self._is_focused or self._is_hot
+        painter.fillRect(self._thick_line() if strong else self._line, self._colour)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QPen(self._accent, 2.5) if self._is_focused else thin_pen(self._colour, 1.0))
+        painter.setBrush(
+            self._colour if strong else mix(self._colour.name(), self._paper.name(), 0.16)
+        )
+        painter.drawRoundedRect(self._tag.adjusted(0.5, 0.5, -0.5, -0.5), 3, 3)
+        painter.setPen(self._paper if strong else self._colour)
+        painter.setFont(self._font)
+        painter.drawText(self._tag, Qt.AlignmentFlag.AlignCenter, self._text)
+
+    def _thick_line(self) -> QRectF:
+        if self._line.height() > self._line.width():
+            return self._line.adjusted(-0.5, 0, 0.5, 0)
+        return self._line.adjusted(0, -0.5, 0, 0.5)
+
+
+class _Bar(QGraphicsItem):
+    """The bar between the edges that moves the whole band."""
+
+    def __init__(self, parent: QGraphicsItem) -> None:
+        super().__init__(parent)
+        self._colour = QColor(LIGHT.band)
+        self._is_hot = False
+        self._width = 0.0
+
+    def set_tones(self, colour: str) -> None:
+        self._colour = QColor(colour)
+        self.update()
+
+    def set_hot(self, *, is_hot: bool) -> None:
+        if is_hot != self._is_hot:
+            self._is_hot = is_hot
+            self.update()
+
+    def set_width(self, width: float) -> None:
+        if width != self._width:
+            self.prepareGeometryChange()
+            self._width = width
+
+    @property
+    def in_plot(self) -> QRectF:
+        return QRectF(0, 0, self._width, _BAR_HEIGHT).translated(self.pos())
+
+    def boundingRect(self) -> QRectF:
+        return QRectF(-1, -1, self._width + 2, _BAR_HEIGHT + 2)
+
+    def paint(
+        self, painter: QPainter, option: QStyleOptionGraphicsItem, widget: QWidget | None = None
+    ) -> None:
+        del option, widget
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        colour = QColor(self._colour)
+        colour.setAlpha(255 if self._is_hot else 150)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(colour)
+        painter.drawRoundedRect(QRectF(0, 0, self._width, _BAR_HEIGHT), 3, 3)
+
+
+class _Shade(QGraphicsItem):
+    """The ground between the edges; on a change only the strips that differ are painted."""
+
+    def __init__(self, parent: QGraphicsItem) -> None:
+        super().__init__(parent)
+        self._colour = QColor(LIGHT.band)
+        self._size = QSizeF()
+        self._span = (0.0, 0.0)
+
+    def set_tones(self, colour: str) -> None:
+        self._colour = QColor(colour)
+        self._colour.setAlpha(30)
+        self.update()
+
+    def set_size(self, size: QSizeF) -> None:
+        if size != self._size:
+            self.prepareGeometryChange()
+            self._size = size
+
+    def set_span(self, left: float, right: float) -> None:
+        for before, after in zip(self._span, (left, right), strict=True):
+            if before != after:
+                start = min(before, after)
+                self.update(QRectF(start - 1, 0, abs(after - before) + 2, self._size.height()))
+        self._span = (left, right)
+
+    def boundingRect(self) -> QRectF:
+        return QRectF(QPointF(0, 0), self._size)
+
+    def paint(
+        self, painter: QPainter, option: QStyleOptionGraphicsItem, widget: QWidget | None = None
+    ) -> None:
+        del option, widget
+        left, right = max(self._span[0], 0.0), min(self._span[1], self._size.width())
+        if left < right:
+            painter.fillRect(QRectF(left, 0, right - left, self._size.height()), self._colour)
+
+
+class Handles:
+    """Both edges, the bar between them, the shaded band and the limit line."""
+
+    def __init__(self, parent: QGraphicsItem) -> None:
+        self._shade = _Shade(parent)
+        self._shade.setZValue(10)
+        self._bar = _Bar(parent)
+        self._bar.setZValue(30)
+        self._limit = _Handle(parent)
+        self._limit.setZValue(40)
+        self._low, self._high = _Handle(parent), _Handle(parent)
+        for edge in (self._low, self._high):
+            edge.setZValue(50)
+        self._x = (0.0, 0.0)
+        self._y = 0.0
+        self._ground = QRectF()
+
+    def set_theme(self, theme: Theme) -> None:
+        """Use other tones."""
+        for edge in (self._low, self._high):
+            edge.set_tones(theme.band, theme)
+        self._limit.set_tones(theme.limit, theme)
+        self._shade.set_tones(theme.band)
+        self._bar.set_tones(theme.band)
+
+    def set_font(self, font: QFont) -> None:
+        """Write in another font."""
+        for handle in (self._low, self._high, self._limit):
+            handle.set_font(font)
+
+    def show_band(self, band: Band, screen: ScreenMap) -> None:
+        """Put edges, shade and bar where the band is."""
+        self._x = (screen.x(band.low_hz), screen.x(band.high_hz))
+        self._ground = QRectF(0, 0, screen.width, screen.height)
+        self._shade.set_size(self._ground.size())
+        self._shade.set_span(*self._x)
+        for handle, x, side in ((self._low, self._x[0], -1), (self._high, self._x[1], 1)):
+            text = edge_text(band.low_hz if side < 0 else band.high_hz)
+            handle.set_shape(
+                text,
+                QRectF(-0.5, 0, 1.5, screen.height),
+                _tag_beside(handle.tag_size(text), x, side, screen),
+            )
+            handle.setPos(round(x), 0)
+            handle.setVisible(-5 <= x <= screen.width + 5)
+        left, right = max(self._x[0], 0.0) + _BAR_GAP, min(self._x[1], screen.width) - _BAR_GAP
+        # Below the tags: they may stand inside the band where there is no room outside.
+        top = _TAG_TOP + self._low.tag_size("0").height() + 4
+        self._bar.setVisible(right - left >= _BAR_HEIGHT)
+        self._bar.setPos(left, top)
+        self._bar.set_width(max(right - left, 0.0))
+
+    def show_limit(self, limit_swr: float, screen: ScreenMap) -> None:
+        """Put the limit line where the limit is."""
+        self._y = screen.y(place(limit_swr))
+        text = limit_text(limit_swr)
+        size = self._limit.tag_size(text)
+        above = -size.height() - 2 if self._y > size.height() + 2 else 3.0
+        self._limit.set_shape(
+            text,
+            QRectF(0, -0.5, screen.width, 1.5),
+            QRectF(QPointF(round(screen.width - size.width() - 4), above), size),
+        )
+        self._limit.setPos(0, round(self._y))
+        self._limit.setVisible(self._y >= -1)
+
+    def mark(self, *, focused: Part | None, hot: Part | None) -> None:
+        """Show which handle the keys move and which is under the mouse."""
+        for part, handle in self._lines():
+            handle.set_state(is_focused=part == focused, is_hot=part == hot)
+        self._bar.set_hot(is_hot=hot == "band")
+
+    def at(self, point: QPointF) -> Part | None:
+        """What can be taken hold of at a pixel: edges first, then limit and bar."""
+        if not self._ground.contains(point):
+            return None
+        part = self._edge_near(point.x()) or self._tag_at(point)
+        if part is not None:
+            return part
+        if self._limit.isVisible() and abs(point.y() - self._y) <= GRAB_PX:
+            return "limit"
+        if self._bar.isVisible() and self._bar.in_plot.adjusted(0, -3, 0, 3).contains(point):
+            return "band"
+        return None
+
+    def _edge_near(self, x: float) -> Part | None:
+        gaps = [abs(x - edge) for edge in self._x]
+        if min(gaps) > GRAB_PX:
+            return None
+        if gaps[0] == gaps[1]:
+            # Both on one spot: each can be drawn out to its own side.
+            return "low" if x < self._x[0] else "high"
+        return "low" if gaps[0] < gaps[1] else "high"
+
+    def _tag_at(self, point: QPointF) -> Part | None:
+        for part, handle in self._lines():
+            if handle.isVisible() and handle.tag_in_plot.contains(point):
+                return part
+        return None
+
+    def _lines(self) -> Iterator[tuple[Part, _Handle]]:
+        yield "low", self._low
+        yield "high", self._high
+        yield "limit", self._limit
+
+
+def _tag_beside(size: QSizeF, x: float, side: int, screen: ScreenMap) -> QRectF:
+    """A tag outside the band, or inside where the border would cut it."""
+    outside = size.width() <= (x if side < 0 else screen.width - x) - 2
+    to_left = (side < 0) == outside
+    return QRectF(QPointF(-size.width() if to_left else 1.0, _TAG_TOP), size)

@@ -1,0 +1,107 @@
+"""The curves of a plot, painted once a view."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QColor, QPainter, QPolygonF
+
+from app.palette import LIGHT
+from app.plots.markers import draw_markers
+from app.plots.pens import curve_colour, curve_pen
+from app.plots.pixmap_layer import PixmapLayer
+from core.reflection import UNITY_TOLERANCE
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QGraphicsItem
+
+    from app.palette import Theme
+    from app.plots.curves import Curve, CurveSet
+    from core.arrays import FloatArray, IntArray
+
+WIDTH = 1.7
+_FADED = 0.45
+
+
+def colour_of(curve: Curve, theme: Theme, strength: float = 1.0) -> QColor:
+    """A curve's colour: paler if others are selected, or if only part of it matters."""
+    return curve_colour(theme, curve.style, strength * (_FADED if curve.is_faded else 1.0))
+
+
+class CurveLayer(PixmapLayer):
+    """Every curve from end to end."""
+
+    def __init__(self, curves: CurveSet, parent: QGraphicsItem) -> None:
+        super().__init__(parent)
+        self._curves = curves
+        self._theme = LIGHT
+
+    def set_theme(self, theme: Theme) -> None:
+        """Use other tones."""
+        self._theme = theme
+        self.renew()
+
+
+class SwrCurveLayer(CurveLayer):
+    """Curves over frequency with their markers, and marks where |reflection| exceeds 1."""
+
+    def paint_layer(self, painter: QPainter, areas: FloatArray) -> None:
+        """Paint the curves."""
+        paper = QColor(self._theme.base)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, not self._curves.is_hasty)
+        for curve in self._curves:
+            colour = colour_of(curve, self._theme)
+            line = self._curves.line(curve)
+            pen = curve_pen(colour, WIDTH + curve.extra_width, curve.style)
+            line.stroke(painter, pen, areas)
+            lonely = line.lonely
+            pen.setStyle(Qt.PenStyle.SolidLine)
+            pen.setCapStyle(Qt.PenCapStyle.RoundCap)
+            pen.setWidthF(pen.widthF() + 1.5)
+            painter.setPen(pen)
+            for x, y in zip(line.x[lonely].tolist(), line.y[lonely].tolist(), strict=True):
+                painter.drawPoint(QPointF(x, y))
+        # Markers over all lines, so that none is struck through.
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        for curve in self._curves:
+            colour = colour_of(curve, self._theme)
+            points = self._curves.pixels(curve, self._curves.marks(curve))
+            draw_markers(painter, curve.style, colour, paper, points)
+            self._mark_above_one(painter, curve, colour)
+
+    def _mark_above_one(self, painter: QPainter, curve: Curve, colour: QColor) -> None:
+        """Small triangles at the upper border, at most one every few pixels."""
+        above = above_one_points(curve)
+        if not above.size:
+            return
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(colour)
+        x, _ = self._curves.pixels(curve, above)
+        columns = np.unique(np.round(x / _MARK_PX).astype(np.intp))
+        for place in (columns * _MARK_PX).tolist():
+            tip, left, right = (place, 0.5), (place - 3.5, 7), (place + 3.5, 7)
+            painter.drawPolygon(QPolygonF([QPointF(*corner) for corner in (tip, left, right)]))
+
+
+class PaleCurveLayer(CurveLayer):
+    """Curves as a pale background for what matters."""
+
+    def paint_layer(self, painter: QPainter, areas: FloatArray) -> None:
+        """Paint the curves."""
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, not self._curves.is_hasty)
+        for curve in self._curves:
+            colour = colour_of(curve, self._theme, _PALE)
+            pen = curve_pen(colour, _PALE_WIDTH + 0.5 * curve.extra_width, curve.style)
+            self._curves.line(curve).stroke(painter, pen, areas)
+
+
+_MARK_PX = 8
+_PALE = 0.5
+_PALE_WIDTH = 1.2
+
+
+def above_one_points(curve: Curve) -> IntArray:
+    """Points of a curve with |reflection| > 1, which have no SWR."""
+    return np.flatnonzero(curve.analysis.power > (1 + UNITY_TOLERANCE) ** 2)

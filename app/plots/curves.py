@@ -1,0 +1,194 @@
+"""Which curves a plot shows and in what strength, and their lines in pixels."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from app.view_state import Hover
+from core.analysis import Analysis, analyse
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from app.plots.projection import Projection
+    from app.plots.screen_line import ScreenLine
+    from app.plots.screen_map import ScreenMap
+    from app.plots.simplify import WeightArray
+    from core.arrays import FloatArray, IntArray
+    from core.bench import Bench, Entry, Style
+
+FEW_POINTS = 30
+"""A sweep with fewer points shows each of them."""
+
+# A line may miss a point by that much before anyone could see it.
+FINE_PX = 0.4
+COARSE_PX = 1.0
+# Smooth edges of that many pieces take about 12 ms; with more there is no fluent motion.
+_HASTY_FROM = 4000
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Curve:
+    """One visible sweep.
+
+    Attributes
+    ----------
+    key : int
+    analysis : Analysis
+        At the bench's reference impedance.
+    style : Style
+    order : int
+        Place among the entries.
+    is_reference, is_selected, is_faded : bool
+        Drawn a bit stronger; stronger still; paler, because others are selected.
+    """
+
+    key: int
+    analysis: Analysis
+    style: Style
+    order: int
+    is_reference: bool
+    is_selected: bool
+    is_faded: bool
+
+    @property
+    def extra_width(self) -> float:
+        """How much wider than usual it is drawn."""
+        return 0.8 * self.is_reference + 0.8 * self.is_selected
+
+    @property
+    def rank(self) -> tuple[bool, bool]:
+        """Later ones are drawn over earlier ones."""
+        return self.is_selected, self.is_reference
+
+
+class CurveSet:
+    """The curves of one plot. Lines in pixels are made when they are first asked for."""
+
+    def __init__(self, projection: Projection) -> None:
+        self._projection = projection
+        self._curves: tuple[Curve, ...] = ()
+        self._weights: dict[int, tuple[Analysis, WeightArray]] = {}
+        self._lines: dict[int, ScreenLine] = {}
+        self._screen: ScreenMap | None = None
+        self._tolerance = FINE_PX
+
+    def __iter__(self) -> Iterator[Curve]:
+        """Every curve, the strongest last."""
+        return iter(self._curves)
+
+    def __len__(self) -> int:
+        """Number of curves."""
+        return len(self._curves)
+
+    @property
+    def is_fine(self) -> bool:
+        """Whether the lines are as exact as they get."""
+        return self._tolerance == FINE_PX
+
+    @property
+    def is_hasty(self) -> bool:
+        """Whether the plot is in motion and has too much to draw for smooth edges."""
+        if self.is_fine:
+            return False
+        return sum(self.line(curve).index.size for curve in self._curves) > _HASTY_FROM
+
+    def update(self, bench: Bench, selection: frozenset[int]) -> None:
+        """Take the visible sweeps of a bench; what is known of unchanged ones is kept."""
+        curves = []
+        for order, entry in enumerate(bench.entries):
+            if not entry.is_visible:
+                continue
+            analysis = analyse(entry.sweep, bench.z0_ohm)
+            if self._projection.shows(analysis):
+                curves.append(_curve(entry, analysis, order, bench, selection))
+        self._curves = tuple(sorted(curves, key=lambda curve: curve.rank))
+        now = {curve.key: curve.analysis for curve in curves}
+        for key in [key for key, kept in self._weights.items() if now.get(key) is not kept[0]]:
+            del self._weights[key]
+            self._lines.pop(key, None)
+
+    def set_screen(self, screen: ScreenMap, *, is_fine: bool) -> None:
+        """Show other ranges, or the same ones more exactly."""
+        tolerance = FINE_PX if is_fine else COARSE_PX
+        if screen != self._screen or tolerance != self._tolerance:
+            self._screen, self._tolerance = screen, tolerance
+            self._lines.clear()
+
+    def line(self, curve: Curve) -> ScreenLine:
+        """A curve's line in pixels."""
+        line = self._lines.get(curve.key)
+        if line is None:
+            line = self._projection.line(
+                curve.analysis, self._weights_of(curve), self._known_screen, self._tolerance
+            )
+            self._lines[curve.key] = line
+        return line
+
+    def marks(self, curve: Curve) -> IntArray:
+        """Points of a curve that get a marker."""
+        if curve.analysis.power.size < FEW_POINTS:
+            return np.arange(curve.analysis.power.size)
+        return self._projection.marks(
+            curve.analysis, self.line(curve), self._known_screen, curve.order
+        )
+
+    def pixel(self, curve: Curve, index: int) -> tuple[float, float]:
+        """Where a point stands; NaN where it does not exist in this plot."""
+        x, y = self.pixels(curve, np.array([index]))
+        return float(x[0]), float(y[0])
+
+    def pixels(self, curve: Curve, index: IntArray) -> tuple[FloatArray, FloatArray]:
+        """Where points stand, x and y of shape (k,); y is NaN where one does not exist."""
+        return self._projection.points(curve.analysis, index, self._known_screen)
+
+    def find(self, hover: Hover | None) -> Curve | None:
+        """The curve that is pointed at, if it is shown and has that point."""
+        for curve in self._curves:
+            if hover is not None and curve.key == hover.key:
+                return curve if hover.index < curve.analysis.power.size else None
+        return None
+
+    def nearest(self, x: float, y: float, radius: float) -> Hover | None:
+        """The point of the curve nearest to a pixel, None if no curve comes within the radius."""
+        best, found = radius, None
+        for curve in self._curves:
+            line = self.line(curve)
+            distance, piece = line.distance(x, y)
+            # On a tie the curve that is drawn on top is meant.
+            if distance <= best:
+                best, found = distance, (curve, int(line.index[piece]), int(line.index[piece + 1]))
+        if found is None:
+            return None
+        curve, first, last = found
+        at_x, at_y = self.pixels(curve, np.arange(first, last + 1))
+        return Hover(curve.key, first + int(np.nanargmin(np.hypot(at_x - x, at_y - y))))
+
+    @property
+    def _known_screen(self) -> ScreenMap:
+        if self._screen is None:
+            raise RuntimeError("the curves have no screen yet")
+        return self._screen
+
+    def _weights_of(self, curve: Curve) -> WeightArray:
+        if curve.key not in self._weights:
+            self._weights[curve.key] = (curve.analysis, self._projection.weights(curve.analysis))
+        return self._weights[curve.key][1]
+
+
+def _curve(
+    entry: Entry, analysis: Analysis, order: int, bench: Bench, selection: frozenset[int]
+) -> Curve:
+    is_selected = entry.key in selection
+    return Curve(
+        key=entry.key,
+        analysis=analysis,
+        style=entry.style,
+        order=order,
+        is_reference=entry.key == bench.reference_key,
+        is_selected=is_selected,
+        is_faded=bool(selection) and not is_selected,
+    )

@@ -1,0 +1,179 @@
+"""Dragging and keying the handles of the SWR plot: from pixels and keys to intents.
+
+A drag begins with the first movement, so that a click only chooses a handle. A run of key
+presses is one gesture, from the first press until the key is let go.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, cast
+
+from PySide6.QtCore import QObject, QPointF, Qt, Signal
+
+from app.plots.screen_map import round_step
+from app.plots.swr_scale import place, ratio_at
+from core.bench import LIMIT_HIGHEST
+
+if TYPE_CHECKING:
+    from app.document import Document
+    from app.plots.band_edges import Part
+    from app.plots.screen_map import ScreenMap
+    from core.bands import Edge
+
+_KEY_STEPS_A_VIEW = 500
+_LIMIT_STEP = 0.05
+_LIMIT_FINE_STEP = 0.01
+_LIMIT_COARSE_STEP = 0.5
+
+KEYS = {
+    Qt.Key.Key_Left: -1,
+    Qt.Key.Key_Down: -1,
+    Qt.Key.Key_Right: 1,
+    Qt.Key.Key_Up: 1,
+}
+"""Keys that move a handle, with their direction."""
+
+
+class HandleGestures(QObject):
+    """One gesture at a time, by mouse or by keys; changes nothing itself."""
+
+    began = Signal()
+    edge_dragged = Signal(str, float)
+    """Edge ("low" or "high"), Hz."""
+    band_dragged = Signal(float)
+    """New low edge of the whole band, Hz."""
+    limit_dragged = Signal(float)
+    """SWR."""
+    ended = Signal()
+    cancelled = Signal()
+
+    def __init__(self, document: Document, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._held: Part | None = None
+        self._from = QPointF()
+        self._start = 0.0
+        self._is_moving = False
+        self._keys: set[int] = set()
+        self._is_keying = False
+
+    @property
+    def held(self) -> Part | None:
+        """What the mouse holds."""
+        return self._held
+
+    @property
+    def is_active(self) -> bool:
+        """Whether there is something that Escape would cancel."""
+        return self._is_moving or self._is_keying
+
+    # Mouse
+
+    def press(self, part: Part, at: QPointF) -> None:
+        """Take hold of a handle."""
+        self.finish()
+        self._held, self._from = part, at
+        self._start = self._value(part)
+
+    def move(self, at: QPointF, screen: ScreenMap) -> None:
+        """Move what is held; where the mouse came from, the value is exactly the old one."""
+        if self._held is None or (at == self._from and not self._is_moving):
+            return
+        if not self._is_moving:
+            self._is_moving = True
+            self.began.emit()
+        if self._held == "limit":
+            self.limit_dragged.emit(self._limit_at(at, screen))
+            return
+        way_px = at.x() - self._from.x()
+        hz_a_pixel = 1 / screen.x_scale
+        value_hz = self._start
+        if way_px:
+            # No digits that a pixel cannot tell apart.
+            value_hz = _round_to(self._start + way_px * hz_a_pixel, round_step(hz_a_pixel))
+        self._move_to(self._held, value_hz)
+
+    def release(self) -> None:
+        """Let go."""
+        was_moving = self._is_moving
+        self._held, self._is_moving = None, False
+        if was_moving:
+            self.ended.emit()
+
+    # Keys
+
+    def key_press(
+        self, part: Part, key: int, modifiers: Qt.KeyboardModifier, screen: ScreenMap
+    ) -> None:
+        """Move a handle by one step; Shift takes larger steps, Ctrl finer ones."""
+        if self._held is not None:
+            return
+        if not self._is_keying:
+            self._is_keying = True
+            self.began.emit()
+        self._keys.add(key)
+        direction = KEYS[Qt.Key(key)]
+        if part == "limit":
+            step = _LIMIT_STEP
+            if modifiers & Qt.KeyboardModifier.ShiftModifier:
+                step = _LIMIT_COARSE_STEP
+            elif modifiers & Qt.KeyboardModifier.ControlModifier:
+                step = _LIMIT_FINE_STEP
+            self.limit_dragged.emit(round(self._value(part) + direction * step, 6))
+            return
+        step_hz = round_step(screen.width / screen.x_scale / _KEY_STEPS_A_VIEW)
+        if modifiers & Qt.KeyboardModifier.ShiftModifier:
+            step_hz *= 10
+        elif modifiers & Qt.KeyboardModifier.ControlModifier:
+            step_hz /= 10
+        self._move_to(part, self._value(part) + direction * max(step_hz, 1.0))
+
+    def key_release(self, key: int) -> None:
+        """Let go of a key; the last one ends the gesture."""
+        self._keys.discard(key)
+        if self._is_keying and not self._keys:
+            self._is_keying = False
+            self.ended.emit()
+
+    # Both
+
+    def cancel(self) -> None:
+        """Put back what the gesture has moved."""
+        was_active = self.is_active
+        self._held, self._is_moving, self._is_keying = None, False, False
+        if was_active:
+            self.cancelled.emit()
+
+    def finish(self) -> None:
+        """End whatever is under way, as when the window loses the keyboard."""
+        self._keys.clear()
+        if self._is_keying:
+            self._is_keying = False
+            self.ended.emit()
+        self.release()
+
+    def _value(self, part: Part) -> float:
+        bench = self._document.bench
+        if part == "limit":
+            return bench.limit_swr
+        return bench.band.high_hz if part == "high" else bench.band.low_hz
+
+    def _move_to(self, part: Part, frequency_hz: float) -> None:
+        if part == "band":
+            self.band_dragged.emit(frequency_hz)
+        else:
+            self.edge_dragged.emit(cast("Edge", part), frequency_hz)
+
+    def _limit_at(self, at: QPointF, screen: ScreenMap) -> float:
+        if at.y() == self._from.y():
+            return self._start
+        magnitude = place(self._start) - (at.y() - self._from.y()) / screen.y_scale
+        magnitude = min(max(magnitude, 0.0), place(LIMIT_HIGHEST))
+        # The slope of SWR = (1 + |G|) / (1 - |G|) is 2 / (1 - |G|)^2.
+        swr_a_pixel = 2 / (1 - magnitude) ** 2 / screen.y_scale
+        return _round_to(ratio_at(magnitude), min(max(round_step(swr_a_pixel), 0.01), 0.5))
+
+
+def _round_to(value: float, step: float) -> float:
+    # Steps below one are exact only as their inverse: 3 * 0.1 is not 0.3.
+    return round(value / step) * step if step >= 1 else round(value / step) / round(1 / step)

@@ -1,0 +1,134 @@
+"""The ring around the hovered point, with its figures beside it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
+from PySide6.QtWidgets import QGraphicsItem
+
+from app.palette import LIGHT
+from app.plots.pens import curve_colour, mix
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
+
+    from app.palette import Theme
+    from app.plots.curves import Curve
+    from app.plots.screen_line import ScreenLine
+    from app.plots.screen_map import ScreenMap
+
+_RADIUS = 6.0
+_HALO = 3.0
+_GAP = 12.0
+_PADDING = 5.0
+_LONGEST_LINE_PX = 220.0
+
+
+class HoverMarker(QGraphicsItem):
+    """A ring in the sweep's colour; a point above the plot is shown by a ring at the border."""
+
+    def __init__(self, parent: QGraphicsItem) -> None:
+        super().__init__(parent)
+        self._theme = LIGHT
+        self._colour = QColor(LIGHT.text)
+        self._lines: tuple[str, ...] = ()
+        self._text_box = QRectF()
+        self._font = QFont()
+        self.hide()
+
+    def set_theme(self, theme: Theme) -> None:
+        """Use other tones."""
+        self._theme = theme
+        self.update()
+
+    def set_font(self, font: QFont) -> None:
+        """Write in another font."""
+        self._font = font
+
+    def point_at(
+        self,
+        curve: Curve,
+        others: Sequence[ScreenLine],
+        at: tuple[float, float],
+        lines: tuple[str, ...],
+        screen: ScreenMap,
+    ) -> None:
+        """Show the ring at a point in pixels; hide it if the point is nowhere to be seen."""
+        x, y = at
+        if not (np.isfinite(x) and np.isfinite(y) and -1 <= x <= screen.width + 1):
+            self.hide()
+            return
+        y = min(max(y, 0.0), screen.height)
+        metrics = QFontMetricsF(self._font)
+        lines = tuple(
+            metrics.elidedText(text, Qt.TextElideMode.ElideRight, _LONGEST_LINE_PX)
+            for text in lines
+        )
+        size = QSizeF(
+            max(metrics.horizontalAdvance(text) for text in lines) + 2 * _PADDING,
+            metrics.lineSpacing() * len(lines) + 2 * _PADDING - 2,
+        )
+        self.prepareGeometryChange()
+        self._lines = lines
+        self._colour = curve_colour(self._theme, curve.style)
+        self._text_box = QRectF(_free_corner(others, x, y, size, screen), size)
+        self.setPos(x, y)
+        self.show()
+        self.update()
+
+    def boundingRect(self) -> QRectF:
+        """Ring and text."""
+        reach = _RADIUS + _HALO + 1
+        ring = QRectF(-reach, -reach, 2 * reach, 2 * reach)
+        return ring | self._text_box.adjusted(-1, -1, 1, 1)
+
+    def paint(
+        self, painter: QPainter, option: QStyleOptionGraphicsItem, widget: QWidget | None = None
+    ) -> None:
+        """Draw the ring and the figures."""
+        del option, widget
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(QPen(QColor(self._theme.base), 2.5 + _HALO))
+        painter.drawEllipse(QPointF(0, 0), _RADIUS, _RADIUS)
+        painter.setPen(QPen(self._colour, 2.5))
+        painter.drawEllipse(QPointF(0, 0), _RADIUS, _RADIUS)
+        painter.setPen(QPen(mix(self._theme.border, self._theme.text, 0.8), 1))
+        ground = QColor(self._theme.base)
+        ground.setAlpha(235)
+        painter.setBrush(ground)
+        painter.drawRoundedRect(self._text_box.adjusted(0.5, 0.5, -0.5, -0.5), 3, 3)
+        painter.setPen(QColor(self._theme.text))
+        painter.setFont(self._font)
+        metrics = QFontMetricsF(self._font)
+        x, y = self._text_box.left() + _PADDING, self._text_box.top() + _PADDING - 1
+        for number, text in enumerate(self._lines):
+            painter.drawText(
+                QPointF(x, y + metrics.ascent() + number * metrics.lineSpacing()), text
+            )
+
+
+def _free_corner(
+    lines: Sequence[ScreenLine], x: float, y: float, size: QSizeF, screen: ScreenMap
+) -> QPointF:
+    """Where the text stands, from the ring: inside the plot, and over as little curve as can be."""
+    best, place = np.inf, QPointF(_GAP, _GAP)
+    for right in (True, False):
+        for below in (False, True):
+            corner = QPointF(
+                _GAP if right else -_GAP - size.width(), _GAP if below else -_GAP - size.height()
+            )
+            box = QRectF(QPointF(x, y) + corner, size)
+            inside = box & QRectF(0, 0, screen.width, screen.height)
+            lost = 1 - inside.width() * inside.height() / (size.width() * size.height())
+            cost = 1000 * lost + sum(
+                line.pieces_in((box.left(), box.right(), box.top(), box.bottom())) for line in lines
+            )
+            if cost < best:
+                best, place = cost, corner
+    return place

@@ -1,0 +1,170 @@
+"""The stretches of the curves in the band, on the Smith chart.
+
+While an edge is dragged only the few pixels between its old and its new place are painted again;
+twenty thick curves at once would cost more than a frame has time for.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QColor, QPainter
+
+from app.plots.curve_layer import WIDTH, CurveLayer, colour_of
+from app.plots.markers import RADIUS, draw_markers
+from app.plots.pens import curve_pen
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QGraphicsItem
+
+    from app.plots.curves import Curve, CurveSet
+    from app.plots.projection import SmithProjection
+    from app.plots.screen_line import ScreenLine
+    from app.plots.screen_map import ScreenMap
+    from core.arrays import FloatArray, IntArray
+    from core.bands import Band
+
+_EXTRA = 1.0
+# Half the widest pen, a marker with its outline, and a pixel for smoothing.
+_MARGIN = RADIUS + 3.0
+
+Stretch = tuple[float, float]
+"""Start and end on a line, as point number plus share of the next piece."""
+
+
+class InBandLayer(CurveLayer):
+    """The part of each curve between the band's edges, thick and at full strength."""
+
+    def __init__(
+        self, curves: CurveSet, projection: SmithProjection, parent: QGraphicsItem
+    ) -> None:
+        super().__init__(curves, parent)
+        self._projection = projection
+        self._screen: ScreenMap | None = None
+        self._band: Band | None = None
+        self._stretches: dict[int, Stretch] = {}
+        self._marks: _Marks | None = None
+
+    def set_screen(self, screen: ScreenMap) -> None:
+        """Follow the ranges of the plot."""
+        self._screen = screen
+        self.renew()
+
+    def set_band(self, band: Band) -> None:
+        """Show another band; what stays in it is left as it is."""
+        old, self._band = self._band, band
+        if self._screen is None or old is None or len(self._stretches) < len(self._curves):
+            self.renew()
+            return
+        areas: list[QRectF] = []
+        for curve in self._curves:
+            line = self._curves.line(curve)
+            before = self._stretches[curve.key]
+            low, high = before
+            if band.low_hz != old.low_hz:
+                low = self._position(curve, line, band.low_hz)
+            if band.high_hz != old.high_hz:
+                high = self._position(curve, line, band.high_hz)
+            self._stretches[curve.key] = (low, high)
+            for was, now in zip(before, (low, high), strict=True):
+                if was != now:
+                    areas.append(_box(line, min(was, now), max(was, now)))
+        self.renew(areas)
+
+    def renew(self, areas: list[QRectF] | None = None) -> None:
+        """Paint again before the next showing."""
+        if areas is None:
+            self._stretches.clear()
+            self._marks = None
+        super().renew(areas)
+
+    def paint_layer(self, painter: QPainter, areas: FloatArray) -> None:
+        """Paint the stretches, then their markers."""
+        if self._screen is None or self._band is None:
+            return
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, not self._curves.is_hasty)
+        for curve in self._curves:
+            line = self._curves.line(curve)
+            if curve.key not in self._stretches:
+                self._stretches[curve.key] = (
+                    self._position(curve, line, self._band.low_hz),
+                    self._position(curve, line, self._band.high_hz),
+                )
+            start, end = self._stretches[curve.key]
+            if start < end:
+                pen = curve_pen(
+                    colour_of(curve, self._theme), WIDTH + _EXTRA + curve.extra_width, curve.style
+                )
+                line.stroke(painter, pen, areas, (start, end))
+        self._paint_marks(painter, areas, self._band)
+
+    def _paint_marks(self, painter: QPainter, areas: FloatArray, band: Band) -> None:
+        """Paint the markers that stand in the band and can be seen in the areas."""
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        if self._marks is None:
+            self._marks = _marks(self._curves)
+        marks = self._marks
+        left, right, top, bottom = areas[:, :, np.newaxis]
+        near = (
+            (marks.x >= left - _MARGIN)
+            & (marks.x <= right + _MARGIN)
+            & (marks.y >= top - _MARGIN)
+            & (marks.y <= bottom + _MARGIN)
+        ).any(axis=0)
+        near &= (marks.frequency_hz >= band.low_hz) & (marks.frequency_hz <= band.high_hz)
+        shown = np.flatnonzero(near)
+        paper = QColor(self._theme.base)
+        for number, curve in enumerate(self._curves):
+            own = shown[marks.owner[shown] == number] if shown.size else shown
+            if own.size:
+                draw_markers(
+                    painter,
+                    curve.style,
+                    colour_of(curve, self._theme),
+                    paper,
+                    (marks.x[own], marks.y[own]),
+                )
+
+    def _position(self, curve: Curve, line: ScreenLine, frequency_hz: float) -> float:
+        if self._screen is None:
+            raise RuntimeError("the layer has no screen yet")
+        return self._projection.position(curve.analysis, line, self._screen, frequency_hz)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Marks:
+    """Markers of all curves: number of the curve, frequency and place of each, shape (n,)."""
+
+    owner: IntArray
+    frequency_hz: FloatArray
+    x: FloatArray
+    y: FloatArray
+
+
+def _marks(curves: CurveSet) -> _Marks:
+    owners, frequencies, columns, rows = [], [], [], []
+    for number, curve in enumerate(curves):
+        index = curves.marks(curve)
+        x, y = curves.pixels(curve, index)
+        owners.append(np.full(index.size, number, dtype=np.intp))
+        frequencies.append(curve.analysis.frequency_hz[index])
+        columns.append(x)
+        rows.append(y)
+    if not owners:
+        nothing = np.empty(0)
+        return _Marks(np.empty(0, dtype=np.intp), nothing, nothing, nothing)
+    return _Marks(
+        np.concatenate(owners),
+        np.concatenate(frequencies),
+        np.concatenate(columns),
+        np.concatenate(rows),
+    )
+
+
+def _box(line: ScreenLine, start: float, end: float) -> QRectF:
+    left, right, top, bottom = line.box(start, end)
+    box = QRectF(left, top, right - left, bottom - top)
+    return box.adjusted(-_MARGIN, -_MARGIN, _MARGIN, _MARGIN)

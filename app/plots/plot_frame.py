@@ -1,0 +1,351 @@
+"""What both plots have in common: ranges, panning, zooming, hovering, themes."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, cast
+
+from PySide6.QtCore import QEvent, QObject, QPointF, Qt, QTimer
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+# PySide6 comes before it, so that it binds to that.
+import pyqtgraph as pg  # isort: skip
+
+from app.plots.curves import CurveSet
+from app.plots.hover_marker import HoverMarker
+from app.plots.screen_map import ScreenMap
+
+if TYPE_CHECKING:
+    from PySide6.QtGui import QMouseEvent, QWheelEvent
+
+    from app.document import Document
+    from app.palette import Theme
+    from app.plots.projection import Projection
+    from app.view_state import Hover, ViewState
+    from core.bench import Bench
+
+_HOVER_PX = 30.0
+_PAN_FROM_PX = 3.0
+_SETTLE_MS = 160
+# A notch of a mouse wheel is 120 units.
+_ZOOM_A_UNIT = 1.25 ** (1 / 120)
+ZOOM_STEP = 1.3
+
+
+class PlotFrame(QWidget):
+    """A plot with its own mouse: subclasses say what is under it.
+
+    pyqtgraph holds the ranges and draws the axes; its mouse handling, menus and buttons are
+    switched off, since it drops mouse moves and would grab what is not meant.
+    """
+
+    def __init__(
+        self,
+        document: Document,
+        view_state: ViewState,
+        projection: Projection,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._view_state = view_state
+        self._theme = view_state.theme
+        self._view = pg.PlotWidget(self, enableMenu=False)
+        self._item = self._view.getPlotItem()
+        self._item.hideButtons()
+        self._box = self._item.getViewBox()
+        self._box.setDefaultPadding(0)
+        self._box.enableAutoRange(enable=False)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(self._view)
+        self._view.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.viewport().installEventFilter(self)
+
+        self._curves = CurveSet(projection)
+        self._marker = HoverMarker(self._box)
+        self._marker.setZValue(60)
+        self._screen = ScreenMap.between((0, 1), (0, 1), (1, 1))
+        self._is_fitted = True
+        self._press_at: QPointF | None = None
+        self._pan_from: QPointF | None = None
+        # While the hand moves the plot a coarser picture will do, if the exact one takes long.
+        self._is_moving = False
+        self._settle = QTimer(self)
+        self._settle.setSingleShot(True)
+        self._settle.setInterval(_SETTLE_MS)
+        self._settle.timeout.connect(self._settled)
+
+    # For tests and helpers
+
+    def viewport(self) -> QWidget:
+        """The widget that gets the mouse."""
+        return cast("QWidget", self._view.viewport())
+
+    def position_of(self, x: float, y: float) -> QPointF:
+        """Where values of the plot stand on the viewport, in pixels."""
+        return QPointF(self._screen.x(x), self._screen.y(y)) + self._origin()
+
+    # Zoom
+
+    def zoom_to_fit(self) -> None:
+        """Show everything."""
+        self._fit()
+        self._is_fitted = True
+
+    def zoom_in(self) -> None:
+        """Show less, around the middle."""
+        self._zoom(QPointF(self._screen.width / 2, self._screen.height / 2), ZOOM_STEP)
+
+    def zoom_out(self) -> None:
+        """Show more, around the middle."""
+        self._zoom(QPointF(self._screen.width / 2, self._screen.height / 2), 1 / ZOOM_STEP)
+
+    def _show_ranges(self, x_range: tuple[float, float], y_range: tuple[float, float]) -> None:
+        self._box.setRange(xRange=x_range, yRange=y_range, padding=0)
+
+    def _zoom(self, at: QPointF, factor: float) -> None:
+        self._is_fitted = False
+        self._zoom_at(at, factor)
+
+    # What subclasses add
+
+    def _fit(self) -> None:
+        """Show everything."""
+        raise NotImplementedError
+
+    def _zoom_at(self, at: QPointF, factor: float) -> None:
+        """Enlarge around a pixel."""
+        raise NotImplementedError
+
+    def _pan_by(self, way: QPointF) -> None:
+        """Shift by pixels."""
+        raise NotImplementedError
+
+    def _screen_changed(self) -> None:
+        """Lay out what stands in pixels."""
+
+    def _curves_changed(self) -> None:
+        """Draw the curves again."""
+
+    def _bench_parts_changed(self, old: Bench, new: Bench) -> None:
+        """Draw again what else differs."""
+
+    def _restyle(self, theme: Theme) -> None:
+        """Use other tones."""
+
+    def _readout(self, hover: Hover) -> tuple[str, ...]:
+        """What to write beside the hovered point."""
+        raise NotImplementedError
+
+    def _grab(self, at: QPointF) -> bool:
+        """Take hold of something under a pixel; False if there is nothing."""
+        del at
+        return False
+
+    def _drag(self, at: QPointF) -> bool:
+        """Move what is held; False if nothing is."""
+        del at
+        return False
+
+    def _let_go(self) -> bool:
+        """End the drag; False if nothing was held."""
+        return False
+
+    def _is_over_handle(self, at: QPointF) -> bool:
+        """Show by the cursor what is under a pixel; whether it can be dragged."""
+        del at
+        return False
+
+    # Events
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Take the mouse of the viewport."""
+        kind = event.type()
+        if watched is not self.viewport():
+            return super().eventFilter(watched, event)
+        if kind == QEvent.Type.MouseMove:
+            self._mouse_moved(cast("QMouseEvent", event))
+        elif kind == QEvent.Type.MouseButtonPress:
+            self._mouse_pressed(cast("QMouseEvent", event))
+        elif kind == QEvent.Type.MouseButtonRelease:
+            self._mouse_released(cast("QMouseEvent", event))
+        elif kind == QEvent.Type.MouseButtonDblClick:
+            self._mouse_double_clicked(cast("QMouseEvent", event))
+        elif kind == QEvent.Type.Wheel:
+            self._wheel_turned(cast("QWheelEvent", event))
+        elif kind == QEvent.Type.Leave:
+            self._view_state.set_hover(None)
+        elif kind != QEvent.Type.ContextMenu:
+            return super().eventFilter(watched, event)
+        event.accept()
+        return True
+
+    def _mouse_pressed(self, event: QMouseEvent) -> None:
+        if event.button() not in (Qt.MouseButton.LeftButton, Qt.MouseButton.MiddleButton):
+            return
+        if self._press_at is not None:
+            return
+        self.setFocus(Qt.FocusReason.MouseFocusReason)
+        at = event.position() - self._origin()
+        if event.button() == Qt.MouseButton.LeftButton and self._grab(at):
+            self._view_state.set_hover(None)
+            return
+        self._press_at = at
+
+    def _mouse_moved(self, event: QMouseEvent) -> None:
+        at = event.position() - self._origin()
+        if self._drag(at):
+            return
+        if self._press_at is not None:
+            self._pan_to(at)
+            return
+        if event.buttons() == Qt.MouseButton.NoButton:
+            is_over_handle = self._is_over_handle(at)
+            self._view_state.set_hover(None if is_over_handle else self._point_near(at))
+
+    def _mouse_released(self, event: QMouseEvent) -> None:
+        if event.button() == Qt.MouseButton.LeftButton and self._let_go():
+            self._is_over_handle(event.position() - self._origin())
+            return
+        self._press_at = self._pan_from = None
+        self._is_over_handle(event.position() - self._origin())
+
+    def _mouse_double_clicked(self, event: QMouseEvent) -> None:
+        if event.button() == Qt.MouseButton.LeftButton and not self._is_over_handle(
+            event.position() - self._origin()
+        ):
+            self.zoom_to_fit()
+
+    def _wheel_turned(self, event: QWheelEvent) -> None:
+        if self._press_at is not None:
+            return
+        at = event.position() - self._origin()
+        turn = event.angleDelta()
+        self._is_fitted = False
+        self._is_moving = True
+        if turn.y():
+            self._wheel(at, _ZOOM_A_UNIT ** turn.y(), event.modifiers())
+        elif turn.x():
+            self._pan_by(QPointF(turn.x() / 2, 0))
+        self._is_moving = False
+
+    def _wheel(self, at: QPointF, factor: float, modifiers: Qt.KeyboardModifier) -> None:
+        del modifiers
+        self._zoom_at(at, factor)
+
+    def _pan_to(self, at: QPointF) -> None:
+        if self._pan_from is None:
+            if self._press_at is None or (at - self._press_at).manhattanLength() < _PAN_FROM_PX:
+                return
+            self._pan_from = self._press_at
+            self._view_state.set_hover(None)
+            self.viewport().setCursor(Qt.CursorShape.ClosedHandCursor)
+        self._is_fitted = False
+        self._is_moving = True
+        self._pan_by(at - self._pan_from)
+        self._is_moving = False
+        self._pan_from = at
+
+    def _point_near(self, at: QPointF) -> Hover | None:
+        screen = self._screen
+        if not (0 <= at.x() <= screen.width and 0 <= at.y() <= screen.height):
+            return None
+        return self._curves.nearest(at.x(), at.y(), _HOVER_PX)
+
+    def _origin(self) -> QPointF:
+        """Upper left corner of the plot's ground on the viewport."""
+        return cast("QPointF", self._box.scenePos())
+
+    # Changes from elsewhere
+
+    def _ranges_changed(self) -> None:
+        size = self._box.size()
+        x_range, y_range = self._box.viewRange()
+        screen = ScreenMap.between(tuple(x_range), tuple(y_range), (size.width(), size.height()))
+        if screen == self._screen:
+            return
+        self._screen = screen
+        self._curves.set_screen(screen, is_fine=not self._is_moving)
+        if self._is_moving:
+            self._settle.start()
+        self._screen_changed()
+        self._place_marker()
+
+    def _settled(self) -> None:
+        """Motion has ended: the exact picture."""
+        if not self._curves.is_fine:
+            self._curves.set_screen(self._screen, is_fine=True)
+            self._screen_changed()
+
+    def _resized(self) -> None:
+        if self._is_fitted:
+            self._fit()
+        self._ranges_changed()
+
+    def _bench_changed(self, old: Bench, new: Bench) -> None:
+        if _curves_differ(old, new):
+            self._curves.update(new, self._view_state.selection)
+            if self._is_fitted and [e.key for e in old.entries] != [e.key for e in new.entries]:
+                self._fit()
+            self._curves_changed()
+            if self._view_state.hover is not None and not self._is_shown(new):
+                self._view_state.set_hover(None)
+            self._place_marker()
+        self._bench_parts_changed(old, new)
+
+    def _is_shown(self, bench: Bench) -> bool:
+        """Whether the hovered point is still there to be seen."""
+        hover = self._view_state.hover
+        return any(
+            hover is not None and entry.key == hover.key and hover.index < len(entry.sweep)
+            for entry in bench.visible
+        )
+
+    def _selection_changed(self, selection: frozenset[int]) -> None:
+        self._curves.update(self._document.bench, selection)
+        self._curves_changed()
+
+    def _theme_changed(self, theme: Theme) -> None:
+        self._theme = theme
+        self._view.setBackground(theme.base)
+        self._marker.set_theme(theme)
+        self._restyle(theme)
+        self._place_marker()
+
+    def _hover_changed(self, hover: Hover | None) -> None:
+        del hover
+        self._place_marker()
+
+    def _place_marker(self) -> None:
+        hover = self._view_state.hover
+        curve = self._curves.find(hover)
+        if hover is None or curve is None:
+            self._marker.hide()
+            return
+        x, y = self._curves.pixel(curve, hover.index)
+        lines = [self._curves.line(other) for other in self._curves]
+        self._marker.point_at(curve, lines, (x, y), self._readout(hover), self._screen)
+
+    def _start(self) -> None:
+        """Show the bench for the first time; subclasses call it when they are ready."""
+        self._curves.set_screen(self._screen, is_fine=True)
+        self._curves.update(self._document.bench, self._view_state.selection)
+        self._theme_changed(self._view_state.theme)
+        self._ranges_changed()
+        self._fit()
+        self._box.sigRangeChanged.connect(self._ranges_changed)
+        self._box.sigResized.connect(self._resized)
+        self._document.changed.connect(self._bench_changed)
+        self._view_state.theme_changed.connect(self._theme_changed)
+        self._view_state.selection_changed.connect(self._selection_changed)
+        self._view_state.hover_changed.connect(self._hover_changed)
+
+
+def _curves_differ(old: Bench, new: Bench) -> bool:
+    """Whether anything that is drawn of the sweeps differs."""
+    if old.z0_ohm != new.z0_ohm or old.reference_key != new.reference_key:
+        return True
+    return old.entries is not new.entries and [
+        (entry.key, entry.sweep, entry.is_visible, entry.style) for entry in old.entries
+    ] != [(entry.key, entry.sweep, entry.is_visible, entry.style) for entry in new.entries]

@@ -1,0 +1,171 @@
+"""A curve in the pixels of a plot, reduced to the points that can be seen."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+from pyqtgraph.functions import arrayToQPolygonF
+
+if TYPE_CHECKING:
+    from PySide6.QtGui import QPainter, QPen
+
+    from core.arrays import BoolArray, FloatArray, IntArray
+
+
+# Pieces are looked at in lots: a lot is drawn whole if its box is touched.
+_LOT = 12
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ScreenLine:
+    """A curve as straight pieces in pixels.
+
+    Attributes
+    ----------
+    index : IntArray, shape (m,), m >= 2
+        Points of the sweep that were kept, rising.
+    x, y : FloatArray, shape (m,)
+        Where they stand, in pixels from the upper left corner of the plot.
+    joined : BoolArray, shape (m - 1,)
+        False where there is a gap between two points.
+    length : FloatArray, shape (m,)
+        Way along the line in pixels, by which dashes are laid: they stay on the curve when only a
+        part of it is drawn.
+    lots : FloatArray, shape (4, k)
+        Left, right, top and bottom of each lot of pieces; NaN where nothing is joined.
+    """
+
+    index: IntArray
+    x: FloatArray
+    y: FloatArray
+    joined: BoolArray
+    length: FloatArray
+    lots: FloatArray
+
+    @classmethod
+    def through(
+        cls, index: IntArray, x: FloatArray, y: FloatArray, joined: BoolArray
+    ) -> ScreenLine:
+        """The line through these points; a point that stands nowhere (NaN) must not be joined."""
+        steps = np.where(joined, np.hypot(np.diff(x), np.diff(y)), 0.0)
+        starts = np.arange(0, joined.size, _LOT)
+        lots = np.stack(
+            [
+                np.fmin.reduceat(np.fmin(x[1:], x[:-1]), starts),
+                np.fmax.reduceat(np.fmax(x[1:], x[:-1]), starts),
+                np.fmin.reduceat(np.fmin(y[1:], y[:-1]), starts),
+                np.fmax.reduceat(np.fmax(y[1:], y[:-1]), starts),
+            ]
+        )
+        return cls(index, x, y, joined, np.concatenate(([0.0], np.cumsum(steps))), lots)
+
+    def box(self, start: float, end: float) -> tuple[float, float, float, float]:
+        """Left, right, top and bottom of the stretch between two places."""
+        x, y, _ = self._stretch(start, end)
+        return float(x.min()), float(x.max()), float(y.min()), float(y.max())
+
+    def stroke(
+        self,
+        painter: QPainter,
+        pen: QPen,
+        areas: FloatArray,
+        stretch: tuple[float, float] | None = None,
+    ) -> None:
+        """Draw at least the pieces that touch any of the areas.
+
+        Parameters
+        ----------
+        areas : FloatArray, shape (4, k)
+            Left, right, top and bottom of each.
+        stretch : tuple of float, optional
+            Draw only from one place to another, both as point number plus share of the piece that
+            begins there.
+        """
+        first, last = stretch or (0.0, float(self.index.size - 1))
+        is_dashed = bool(pen.dashPattern())
+        painter.setPen(pen)
+        for start, end in self._runs(areas, pen.widthF() / 2 + 1):
+            begin, finish = max(first, float(start)), min(last, float(end))
+            if begin >= finish:
+                continue
+            x, y, length = self._stretch(begin, finish)
+            if is_dashed:
+                pen.setDashOffset(length / pen.widthF())
+                painter.setPen(pen)
+            painter.drawPolyline(arrayToQPolygonF(x, y))
+
+    def pieces_in(self, box: tuple[float, float, float, float]) -> int:
+        """Number of pieces whose own box touches a box (left, right, top, bottom)."""
+        left, right, top, bottom = box
+        hit = (
+            (np.maximum(self.x[1:], self.x[:-1]) >= left)
+            & (np.minimum(self.x[1:], self.x[:-1]) <= right)
+            & (np.maximum(self.y[1:], self.y[:-1]) >= top)
+            & (np.minimum(self.y[1:], self.y[:-1]) <= bottom)
+        )
+        return int(np.count_nonzero(hit & self.joined))
+
+    def _runs(self, areas: FloatArray, reach: float) -> list[tuple[int, int]]:
+        """First and last point of each unbroken row of lots that come within reach of an area."""
+        left, right, top, bottom = areas[:, :, np.newaxis]
+        lots = self.lots
+        hit = (
+            (lots[1] >= left - reach)
+            & (lots[0] <= right + reach)
+            & (lots[3] >= top - reach)
+            & (lots[2] <= bottom + reach)
+        ).any(axis=0)
+        if not hit.any():
+            return []
+        drawn = np.zeros(self.joined.size + 2, dtype=np.bool_)
+        drawn[1:-1] = np.repeat(hit, _LOT)[: self.joined.size]
+        drawn[1:-1] &= self.joined
+        ends = np.flatnonzero(drawn[1:] != drawn[:-1]).tolist()
+        return list(zip(ends[::2], ends[1::2], strict=True))
+
+    def _stretch(self, start: float, end: float) -> tuple[FloatArray, FloatArray, float]:
+        """Points from one place to another, x and y, and the way along the line to the first."""
+        # Whole points around the stretch; its own ends take the place of the first and last.
+        first, last = math.floor(start), math.ceil(end)
+        if start == first and end == last:
+            points = slice(first, last + 1)
+            return self.x[points], self.y[points], float(self.length[first])
+        x, y = self.x[first : last + 1].copy(), self.y[first : last + 1].copy()
+        begin, finish = self._at(start), self._at(end)
+        x[0], y[0], x[-1], y[-1] = begin[0], begin[1], finish[0], finish[1]
+        return x, y, begin[2]
+
+    def _at(self, place: float) -> tuple[float, float, float]:
+        """x, y and way along the line at a place."""
+        piece = min(int(place), self.index.size - 2)
+        share = place - piece
+        x, y, way = self.x, self.y, self.length
+        return (
+            float(x[piece] + share * (x[piece + 1] - x[piece])),
+            float(y[piece] + share * (y[piece + 1] - y[piece])),
+            float(way[piece] + share * (way[piece + 1] - way[piece])),
+        )
+
+    @property
+    def lonely(self) -> IntArray:
+        """Numbers of the points that stand somewhere but are joined to none."""
+        before, after = np.append(False, self.joined), np.append(self.joined, False)
+        lonely: IntArray = np.flatnonzero(~before & ~after & np.isfinite(self.y))
+        return lonely
+
+    def distance(self, x: float, y: float) -> tuple[float, int]:
+        """Distance of a pixel from the line, and the number of the nearest piece.
+
+        Infinite where no two points are joined.
+        """
+        x_start, y_start = self.x[:-1], self.y[:-1]
+        x_along, y_along = self.x[1:] - x_start, self.y[1:] - y_start
+        size = np.maximum(x_along**2 + y_along**2, 1e-12)
+        share = np.clip(((x - x_start) * x_along + (y - y_start) * y_along) / size, 0.0, 1.0)
+        squared = (x - x_start - share * x_along) ** 2 + (y - y_start - share * y_along) ** 2
+        squared = np.where(self.joined, squared, np.inf)
+        nearest = int(np.argmin(squared))
+        return float(np.sqrt(squared[nearest])), nearest

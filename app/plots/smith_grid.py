@@ -1,0 +1,178 @@
+"""The Smith chart itself, drawn from the published geometry in `core.smith`."""
+
+from __future__ import annotations
+
+import cmath
+import math
+from typing import TYPE_CHECKING
+
+import numpy as np
+from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
+
+from app.palette import LIGHT
+from app.plots.pens import mix, thin_pen
+from app.plots.pixmap_layer import PixmapLayer
+from app.plots.screen_line import ScreenLine
+from app.plots.smith_rules import arc_points, ohm_text, rules
+from core import smith
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from PySide6.QtWidgets import QGraphicsItem
+
+    from app.palette import Theme
+    from app.plots.screen_map import ScreenMap
+    from app.plots.smith_rules import Rule
+    from core.arrays import FloatArray
+
+_RIM = smith.Arc(0j, 1.0, 0, 360)
+_GAP = 4.0
+
+
+class SmithGrid(PixmapLayer):
+    """Rim, axis, circles of resistance and arcs of reactance, with numbers in ohms."""
+
+    def __init__(self, parent: QGraphicsItem) -> None:
+        super().__init__(parent)
+        self._theme = LIGHT
+        self._font = QFont()
+        self._screen: ScreenMap | None = None
+        self._z0_ohm = 50.0
+
+    def set_theme(self, theme: Theme) -> None:
+        """Use other tones."""
+        self._theme = theme
+        self.renew()
+
+    def set_font(self, font: QFont) -> None:
+        """Write in another font."""
+        self._font = font
+
+    def set_view(self, screen: ScreenMap, z0_ohm: float) -> None:
+        """Show other ranges, or numbers for another reference impedance."""
+        self._screen, self._z0_ohm = screen, z0_ohm
+        self.renew()
+
+    def paint_layer(self, painter: QPainter, areas: FloatArray) -> None:
+        """Draw lines, then numbers."""
+        screen = self._screen
+        if screen is None:
+            return
+        lines = [(rule, _line(rule.arc, screen)) for rule in rules(screen, self._z0_ohm)]
+        for rule, line in lines:
+            tone = self._theme.grid_major if rule.is_major else self._theme.grid_minor
+            line.stroke(painter, thin_pen(tone), areas)
+        strong = mix(self._theme.muted, self._theme.base, 0.75)
+        painter.setPen(thin_pen(strong))
+        axis_y = screen.y(0.0)
+        painter.drawLine(QPointF(screen.x(-1.0), axis_y), QPointF(screen.x(1.0), axis_y))
+        _line(_RIM, screen).stroke(painter, thin_pen(strong, 1.4), areas)
+        self._write_numbers(painter, screen, lines)
+
+    def _write_numbers(
+        self, painter: QPainter, screen: ScreenMap, lines: list[tuple[Rule, ScreenLine]]
+    ) -> None:
+        """Numbers where they belong, or where their line enters the view; none over another."""
+        painter.setFont(self._font)
+        metrics = QFontMetricsF(self._font)
+        taken: list[QRectF] = []
+        ground = QColor(self._theme.base)
+        ground.setAlpha(215)
+        for rule, line in sorted(lines, key=lambda pair: not pair[0].is_major):
+            text = ohm_text(rule.kind, rule.ohm)
+            width, height = metrics.horizontalAdvance(text) + 2, metrics.height()
+            for box in _places(rule, line, screen, self._z0_ohm, width, height):
+                if not any(box.intersects(other) for other in taken):
+                    taken.append(box.adjusted(-_GAP, -_GAP, _GAP, _GAP))
+                    painter.fillRect(box, ground)
+                    painter.setPen(QColor(self._theme.muted))
+                    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+                    break
+
+
+class SwrCircle(PixmapLayer):
+    """The circle of constant SWR at the limit."""
+
+    def __init__(self, parent: QGraphicsItem) -> None:
+        super().__init__(parent)
+        self._theme = LIGHT
+        self._screen: ScreenMap | None = None
+        self._limit_swr = 2.0
+        self._font = QFont()
+
+    def set_font(self, font: QFont) -> None:
+        """Write in another font."""
+        self._font = font
+
+    def set_theme(self, theme: Theme) -> None:
+        """Use other tones."""
+        self._theme = theme
+        self.renew()
+
+    def set_view(self, screen: ScreenMap, limit_swr: float) -> None:
+        """Show another limit or other ranges."""
+        self._screen, self._limit_swr = screen, limit_swr
+        self.renew()
+
+    def paint_layer(self, painter: QPainter, areas: FloatArray) -> None:
+        """Draw the circle and say what it is."""
+        screen = self._screen
+        if screen is None:
+            return
+        circle = smith.swr_circle(self._limit_swr)
+        _line(circle, screen).stroke(painter, thin_pen(self._theme.limit, 1.5), areas)
+        # Up left, where it stands clear of axis and numbers.
+        spot = cmath.rect(circle.radius, math.radians(135))
+        text = f"SWR {self._limit_swr:.2f}".removesuffix("0")
+        metrics = QFontMetricsF(self._font)
+        size = QSizeF(metrics.horizontalAdvance(text) + 4, metrics.height())
+        at = QPointF(screen.x(spot.real) - size.width() - 3, screen.y(spot.imag) - size.height())
+        painter.setFont(self._font)
+        ground = QColor(self._theme.base)
+        ground.setAlpha(215)
+        painter.fillRect(QRectF(at, size), ground)
+        painter.setPen(QColor(self._theme.limit))
+        painter.drawText(QRectF(at, size), Qt.AlignmentFlag.AlignCenter, text)
+
+
+def _line(arc: smith.Arc, screen: ScreenMap) -> ScreenLine:
+    x, y = arc_points(arc, screen)
+    return ScreenLine.through(np.arange(x.size), x, y, np.ones(x.size - 1, dtype=np.bool_))
+
+
+def _places(
+    rule: Rule, line: ScreenLine, screen: ScreenMap, z0_ohm: float, width: float, height: float
+) -> Iterator[QRectF]:
+    """Boxes for a number, the best one first, all inside the view."""
+    view = QRectF(0, 0, screen.width, screen.height)
+    if rule.kind == "resistance":
+        at = smith.reflection(complex(rule.ohm / z0_ohm, 0))
+        x, y = screen.x(at.real), screen.y(at.imag)
+        yield from _inside(QRectF(x + 2, y - height, width, height), view)
+    else:
+        at = smith.reflection(complex(0, rule.ohm / z0_ohm))
+        x, y = screen.x(at.real), screen.y(at.imag)
+        out_x, out_y = at.real, -at.imag
+        # Outside the rim, as far as the box reaches in that direction.
+        reach = 5 + abs(out_x) * width / 2 + abs(out_y) * height / 2
+        centre = QPointF(x + out_x * reach, y + out_y * reach)
+        yield from _inside(
+            QRectF(centre.x() - width / 2, centre.y() - height / 2, width, height), view
+        )
+    inner = view.adjusted(6, 6, -6, -6)
+    visible = np.flatnonzero(
+        (line.x > inner.left())
+        & (line.x < inner.right() - width)
+        & (line.y > inner.top() + height)
+        & (line.y < inner.bottom())
+    )
+    if visible.size:
+        for number in (visible[np.argmin(line.y[visible])], visible[np.argmin(line.x[visible])]):
+            yield QRectF(float(line.x[number]) + 2, float(line.y[number]) - height, width, height)
+
+
+def _inside(box: QRectF, view: QRectF) -> Iterator[QRectF]:
+    if view.contains(box):
+        yield box

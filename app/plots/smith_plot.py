@@ -1,0 +1,194 @@
+"""The Smith chart with the sweeps in the reflection plane; what lies in the band stands out."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+from PySide6.QtCore import QPointF, QSizeF
+from PySide6.QtGui import QFont
+
+from app.plots.band_edges import edge_text
+from app.plots.curve_layer import PaleCurveLayer
+from app.plots.in_band_layer import InBandLayer
+from app.plots.notes import Notes
+from app.plots.plot_frame import PlotFrame
+from app.plots.projection import SmithProjection
+from app.plots.smith_grid import SmithGrid, SwrCircle
+from core.analysis import analyse
+from core.reflection import impedance_ohm
+from core.units import format_number
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QWidget
+
+    from app.document import Document
+    from app.palette import Theme
+    from app.view_state import Hover, ViewState
+    from core.bench import Bench
+
+# Room for the numbers around the rim.
+_RIM_MARGIN_PX = 40.0
+_NOTES_TOP_PX = 6.0
+_LARGEST_RADIUS = 1.6
+_SMALLEST_HALF = 0.002
+_LARGEST_HALF = 4.0
+_SMALLEST_BAND_HALF = 0.03
+
+
+class SmithPlot(PlotFrame):
+    """Sweeps with phase on a Smith chart normalised to the bench's reference impedance."""
+
+    def __init__(
+        self, document: Document, view_state: ViewState, parent: QWidget | None = None
+    ) -> None:
+        projection = SmithProjection()
+        super().__init__(document, view_state, projection, parent)
+        self.setAccessibleName("Smith chart")
+        self.setAccessibleDescription(
+            "Reflection coefficient of the sweeps; the part in the band is drawn thicker. Drag "
+            "to shift, turn the wheel to zoom, double click to see everything."
+        )
+        for name in ("left", "bottom"):
+            self._item.hideAxis(name)
+        self._item.layout.setContentsMargins(0, 0, 0, 0)
+        self._box.setAspectLocked(lock=True)
+
+        self._grid = SmithGrid(self._box)
+        self._grid.set_font(self._small_font())
+        self._circle = SwrCircle(self._box)
+        self._circle.setZValue(10)
+        self._circle.set_font(self._small_font())
+        self._pale = PaleCurveLayer(self._curves, self._box)
+        self._pale.setZValue(20)
+        self._in_band = InBandLayer(self._curves, projection, self._box)
+        self._in_band.setZValue(30)
+        self._notes = Notes(self._box, top=_NOTES_TOP_PX)
+        self._notes.setZValue(40)
+        self._notes.set_font(self._small_font())
+        self._scale_note = Notes(self._box)
+        self._scale_note.setZValue(40)
+        self._scale_note.set_font(self._small_font())
+        self._marker.set_font(self.font())
+        self._start()
+        self._say(document.bench)
+
+    def _small_font(self) -> QFont:
+        font = QFont(self.font())
+        font.setPointSizeF(max(font.pointSizeF() - 1, 7.0))
+        return font
+
+    # Zoom
+
+    def zoom_to_band(self) -> None:
+        """Show the part of the curves that lies in the band."""
+        bench = self._document.bench
+        parts = []
+        for curve in self._curves:
+            grid_hz = curve.analysis.frequency_hz
+            inside = slice(*np.searchsorted(grid_hz, (bench.band.low_hz, bench.band.high_hz)))
+            if curve.analysis.reflection is not None:
+                parts.append(curve.analysis.reflection[inside])
+        gamma = np.concatenate(parts) if parts else np.empty(0, dtype=np.complex128)
+        if not gamma.size:
+            return
+        self._is_fitted = False
+        low, high = (
+            complex(gamma.real.min(), gamma.imag.min()),
+            complex(gamma.real.max(), gamma.imag.max()),
+        )
+        half = 0.5 * max(high.real - low.real, high.imag - low.imag)
+        self._show_around((low + high) / 2, max(1.25 * half, _SMALLEST_BAND_HALF))
+
+    def _fit(self) -> None:
+        radius = 1.0
+        for curve in self._curves:
+            radius = max(radius, float(np.sqrt(curve.analysis.power.max())))
+        size = self._box.size()
+        shorter = max(min(size.width(), size.height()), 4 * _RIM_MARGIN_PX)
+        self._show_around(
+            0j, min(radius, _LARGEST_RADIUS) * shorter / (shorter - 2 * _RIM_MARGIN_PX)
+        )
+
+    def _show_around(self, centre: complex, half: float) -> None:
+        """Show a square at least; the longer side of the plot shows more."""
+        size = self._box.size()
+        width, height = max(size.width(), 1.0), max(size.height(), 1.0)
+        shorter = min(width, height)
+        half = min(max(half, _SMALLEST_HALF), _LARGEST_HALF)
+        # Some of the chart stays in sight, so that nobody is lost.
+        x = min(max(centre.real, -1 - 0.8 * half), 1 + 0.8 * half)
+        y = min(max(centre.imag, -1 - 0.8 * half), 1 + 0.8 * half)
+        half_x, half_y = half * width / shorter, half * height / shorter
+        self._show_ranges((x - half_x, x + half_x), (y - half_y, y + half_y))
+
+    def _view_square(self) -> tuple[complex, float]:
+        screen = self._screen
+        centre = complex((screen.left + screen.right) / 2, (screen.bottom + screen.top) / 2)
+        return centre, min(screen.width, screen.height) / 2 / screen.y_scale
+
+    def _zoom_at(self, at: QPointF, factor: float) -> None:
+        centre, half = self._view_square()
+        new_half = min(max(half / factor, _SMALLEST_HALF), _LARGEST_HALF)
+        spot = complex(self._screen.x_value(at.x()), self._screen.y_value(at.y()))
+        self._show_around(spot + (centre - spot) * (new_half / half), new_half)
+
+    def _pan_by(self, way: QPointF) -> None:
+        centre, half = self._view_square()
+        scale = self._screen.y_scale
+        self._show_around(centre - complex(way.x(), -way.y()) / scale, half)
+
+    # Showing
+
+    def _screen_changed(self) -> None:
+        screen, bench = self._screen, self._document.bench
+        size = QSizeF(screen.width, screen.height)
+        for layer in (self._grid, self._circle, self._pale, self._in_band):
+            layer.set_size(size)
+        self._grid.set_view(screen, bench.z0_ohm)
+        self._circle.set_view(screen, bench.limit_swr)
+        self._in_band.set_screen(screen)
+        self._in_band.set_band(bench.band)
+        self._notes.set_screen(screen)
+        self._scale_note.set_screen(screen)
+
+    def _curves_changed(self) -> None:
+        self._pale.renew()
+        self._in_band.renew()
+
+    def _bench_parts_changed(self, old: Bench, new: Bench) -> None:
+        if old.band != new.band:
+            self._in_band.set_band(new.band)
+        if old.limit_swr != new.limit_swr:
+            self._circle.set_view(self._screen, new.limit_swr)
+        if old.z0_ohm != new.z0_ohm:
+            self._grid.set_view(self._screen, new.z0_ohm)
+        if old.entries is not new.entries or old.z0_ohm != new.z0_ohm:
+            self._say(new)
+
+    def _restyle(self, theme: Theme) -> None:
+        for layer in (self._grid, self._circle, self._pale, self._in_band):
+            layer.set_theme(theme)
+        self._notes.set_theme(theme)
+        self._scale_note.set_theme(theme)
+
+    def _say(self, bench: Bench) -> None:
+        self._scale_note.set_lines((f"numbers in Ω, centre {bench.z0_ohm:g} Ω",))
+        self._notes.set_lines(
+            tuple(
+                f"no phase measured: {entry.label}"
+                for entry in bench.visible
+                if not entry.sweep.has_phase
+            )
+        )
+
+    def _readout(self, hover: Hover) -> tuple[str, ...]:
+        entry = self._document.bench.entry(hover.key)
+        analysis = analyse(entry.sweep, self._document.bench.z0_ohm)
+        frequency = f"{edge_text(float(analysis.frequency_hz[hover.index]))} MHz"
+        if analysis.reflection is None:
+            return entry.caption, frequency
+        z_ohm = complex(impedance_ohm(analysis.reflection[hover.index], analysis.z0_ohm))
+        sign = "−" if z_ohm.imag < 0 else "+"
+        parts = format_number(z_ohm.real, 1), format_number(abs(z_ohm.imag), 1)
+        return entry.caption, frequency, f"{parts[0]} {sign} j{parts[1]} Ω"
