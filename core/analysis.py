@@ -99,7 +99,7 @@ class Analysis:
         What lies between the points.
     noise : float
         Estimated standard deviation of the real (and of the imaginary) part of the reflection
-        from point to point; 0 if the sweep is too short to tell.
+        from point to point; 0 if the sweep is too short or too rough to tell.
     step_hz : float
         Median distance of the points.
     above_one : int

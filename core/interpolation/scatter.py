@@ -13,6 +13,8 @@ _FEWEST_POINTS = 12
 _ORDER = 6
 # Median of |x| of a Gaussian of sigma 1.
 _MEDIAN_OF_REAL = 0.67449
+# A tenth of full scale; analyzers stay below a hundredth.
+_MOST_NOISE = 0.1
 # Intervals alike to this share of their mean make an even grid.
 _EVEN = 1e-3
 # A curve that turns by less from point to point is followed well enough by cubics.
@@ -22,7 +24,10 @@ _WORTHWHILE = 0.25
 
 
 def noise_of(frequency_hz: FloatArray, values: ComplexArray | FloatArray) -> float:
-    """Standard deviation of one component from point to point; 0 below 12 points.
+    """Standard deviation of one component from point to point; 0 where that cannot be told.
+
+    That is below 12 points, and where neighbours have next to nothing to do with each other: a
+    curve too fast for its points, not noise.
 
     A smooth curve leaves next to nothing in its sixth differences, white noise of sigma leaves
     sqrt(924) sigma (sum of the squared binomial coefficients); on an uneven grid the divided
@@ -44,7 +49,8 @@ def noise_of(frequency_hz: FloatArray, values: ComplexArray | FloatArray) -> flo
     else:
         size = _divided_difference(frequency_hz, values)
     median_sigmas = np.sqrt(2 * np.log(2)) if np.iscomplexobj(values) else _MEDIAN_OF_REAL
-    return float(np.median(size)) / float(median_sigmas)
+    noise = float(np.median(size)) / float(median_sigmas)
+    return noise if noise <= _MOST_NOISE else 0.0
 
 
 def _divided_difference(frequency_hz: FloatArray, values: ComplexArray | FloatArray) -> FloatArray:
