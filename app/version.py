@@ -1,13 +1,11 @@
-"""The version of the installed program."""
+"""The version of the program: a constant, because asking the package's metadata is slow."""
 
 from __future__ import annotations
 
-from importlib import metadata
+VERSION = "0.1.0"
+"""The same as in pyproject.toml; a test holds the two together."""
 
 
 def version() -> str:
-    """Version as in the package's metadata; "unknown" if it is not installed."""
-    try:
-        return metadata.version("fairlead")
-    except metadata.PackageNotFoundError:
-        return "unknown"
+    """Version of the program."""
+    return VERSION

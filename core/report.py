@@ -241,11 +241,16 @@ COLUMNS: tuple[Column, ...] = (
 )
 
 
+def plain_mhz(frequency_hz: float) -> str:
+    """A frequency in MHz with no more decimals than it needs: "50", "10.15"."""
+    return f"{frequency_hz / 1e6:.6f}".rstrip("0").rstrip(".")
+
+
 def heading_line(bench: Bench) -> str:
     """Band, limit and reference impedance in one line."""
     band = bench.band
     name = f"{band.name}: " if band.name else ""
-    edges = f"{_plain(band.low_hz / 1e6)} – {_plain(band.high_hz / 1e6)} MHz"
+    edges = f"{plain_mhz(band.low_hz)} – {plain_mhz(band.high_hz)} MHz"
     return f"{name}{edges}, SWR limit {bench.limit_swr:.4g}, at {bench.z0_ohm:.4g} Ω"
 
 
@@ -378,11 +383,13 @@ def as_json(bench: Bench, unread: Sequence[ReadError] = ()) -> dict[str, object]
     """The object of the headless contract: null for what does not exist, "inf" for infinity."""
     rows = compare(bench)
     reference = bench.reference
+    # Without sweeps and without a choice the bench has a band only for show.
+    band_is_known = bench.has_own_band or bool(bench.entries)
     return {
         "band": {
             "name": bench.band.name,
-            "low_hz": bench.band.low_hz,
-            "high_hz": bench.band.high_hz,
+            "low_hz": bench.band.low_hz if band_is_known else None,
+            "high_hz": bench.band.high_hz if band_is_known else None,
         },
         "limit_swr": bench.limit_swr,
         "z0_ohm": bench.z0_ohm,
@@ -447,7 +454,3 @@ def _sweep_object(row: Row) -> dict[str, object]:
 
 def _number(value: float | None) -> float | str | None:
     return "inf" if value is not None and math.isinf(value) else value
-
-
-def _plain(value: float) -> str:
-    return f"{value:.6f}".rstrip("0").rstrip(".")

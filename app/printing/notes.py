@@ -126,6 +126,9 @@ def _notices(rows: Sequence[Row]) -> list[str]:
     by_text: dict[str, list[Row]] = {}
     for row in rows:
         for notice in row.entry.notices:
+            if notice.code == "reflection-above-one":
+                # Counted for all sweeps together above.
+                continue
             by_text.setdefault(clean(notice.text), []).append(row)
     return [f"{_names(of)}: {text.rstrip('.')}." for text, of in by_text.items()]
 

@@ -77,14 +77,17 @@ def _furthest(
     offsets = np.concatenate(([0], np.cumsum(sizes)[:-1]))
     piece = np.repeat(np.arange(starts.size), sizes)
     index = np.arange(sizes.sum()) - offsets[piece] + starts[piece]
-    chord = (points[stops] - points[starts])[piece]
-    away = points[index] - points[starts][piece]
-    length_squared = np.maximum((chord**2).sum(axis=1), 1e-30)
-    along = np.clip((away * chord).sum(axis=1) / length_squared, 0.0, 1.0)
-    distance = ((away - along[:, None] * chord) ** 2).sum(axis=1)
-    order = np.lexsort((distance, piece))
-    last = order[offsets + sizes - 1]
-    return index[last], distance[last] > tolerance_mm**2
+    chord_x, chord_y = (points[stops] - points[starts]).T
+    length_squared = np.maximum(chord_x**2 + chord_y**2, 1e-30)
+    away_x, away_y = (points[index] - points[starts][piece]).T
+    chord_x, chord_y = chord_x[piece], chord_y[piece]
+    along = (away_x * chord_x + away_y * chord_y) / length_squared[piece]
+    along = np.minimum(np.maximum(along, 0.0), 1.0)
+    distance = (away_x - along * chord_x) ** 2 + (away_y - along * chord_y) ** 2
+    furthest = np.maximum.reduceat(distance, offsets)
+    places = np.flatnonzero(distance == furthest[piece])
+    first = places[np.searchsorted(piece[places], np.arange(starts.size))]
+    return index[first], furthest > tolerance_mm**2
 
 
 def cut(points: FloatArray, box: Box) -> list[FloatArray]:

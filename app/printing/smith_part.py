@@ -2,40 +2,19 @@
 
 from __future__ import annotations
 
-import cmath
-import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from app.printing.dashes import dashed
+from app.printing.line_sizes import curve_width_mm, mark_size_mm, tolerance_mm, trace_width_mm
 from app.printing.polylines import cut, runs, simplify
-from app.printing.shapes import (
-    DESCENT,
-    MM_PER_PT,
-    Box,
-    CircleArc,
-    Clipped,
-    Mark,
-    Pen,
-    Segment,
-)
-from app.printing.swr_part import (
-    curve_width_mm,
-    limit_text,
-    mark_size_mm,
-    tolerance_mm,
-    trace_width_mm,
-)
-from app.printing.type_setting import (
-    SMALLEST_PT,
-    TICK_PT,
-    cap_mm,
-    line_height_mm,
-    set_text,
-)
-from core.smith import grid, labels, swr_circle
+from app.printing.shapes import Box, CircleArc, Clipped, Mark, Pen, Segment
+from app.printing.smith_chart import Chart
+from app.printing.smith_labels import LABEL_GAP_MM, axis_labels, limit_label, rim_labels
+from app.printing.type_setting import SMALLEST_PT, TICK_PT, cap_mm, line_height_mm, set_text
+from core.smith import grid, swr_circle
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -43,21 +22,16 @@ if TYPE_CHECKING:
     from app.printing.shapes import Shape, Text
     from app.printing.trace_style import Ink
     from app.printing.traces import Trace
-    from app.printing.type_setting import Align, Measure
-    from core.arrays import BoolArray, ComplexArray, FloatArray
+    from app.printing.type_setting import Measure
+    from core.arrays import BoolArray, FloatArray
     from core.bands import Band
     from core.bench import Bench
-    from core.smith import Arc, Label
 
 _RIM_MM, _GRID_MM, _LIMIT_MM = 0.25, 0.1, 0.25
 _OUTSIDE_MM = 0.16
-_LABEL_GAP_MM = 0.8
 # |G| beyond 1 that is still drawn to scale; noise of a per cent does not shrink the chart.
 _MOST_EXTENT = 1.3
 _NO_EXTENT = 1.02
-_HALO_MM = 0.3
-_FAR_MM = 3.0
-_LIMIT_ANGLES = tuple(math.radians(angle) for angle in (*range(225, 330, 15), *range(45, 150, 15)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,32 +62,6 @@ class SmithPart:
     def place(self, gamma: complex) -> tuple[float, float]:
         """Place of a reflection coefficient in mm."""
         return self.x + self.radius_mm * gamma.real, self.y - self.radius_mm * gamma.imag
-
-
-@dataclass(frozen=True, slots=True)
-class _Chart:
-    """Centre and radius in mm."""
-
-    x: float
-    y: float
-    radius_mm: float
-
-    def places(self, gamma: ComplexArray) -> FloatArray:
-        """Places of many reflection coefficients, shape (n, 2)."""
-        return np.column_stack(
-            (self.x + self.radius_mm * gamma.real, self.y - self.radius_mm * gamma.imag)
-        )
-
-    def arc(self, arc: Arc, pen: Pen) -> CircleArc:
-        """An arc of the reflection plane on paper."""
-        return CircleArc(
-            self.x + self.radius_mm * arc.center.real,
-            self.y - self.radius_mm * arc.center.imag,
-            self.radius_mm * arc.radius,
-            arc.start_deg,
-            arc.span_deg,
-            pen,
-        )
 
 
 def chart_extent(traces: Sequence[Trace]) -> float:
@@ -150,10 +98,10 @@ def lay_out_smith(
         chart.places(trace.reflection) for trace in with_phase if trace.reflection is not None
     ]
     points = np.concatenate(curves) if curves else np.empty((0, 2))
-    texts = _rim_labels(chart, ink, measure)
+    texts = rim_labels(chart, ink, measure)
     if with_phase:
-        texts += _axis_labels(chart, points, texts, ink, measure)
-    texts += _limit_label(chart, bench, points, texts, ink, measure)
+        texts += axis_labels(chart, points, texts, ink, measure)
+    texts += limit_label(chart, bench, points, texts, ink, measure)
     shapes: list[Shape] = [
         chart.arc(line.arc, Pen(ink.grid, _GRID_MM)) for line in grid() if line.is_major
     ]
@@ -186,11 +134,11 @@ def lay_out_smith(
     )
 
 
-def _chart(area: Box, traces: Sequence[Trace], measure: Measure) -> tuple[_Chart, Box]:
+def _chart(area: Box, traces: Sequence[Trace], measure: Measure) -> tuple[Chart, Box]:
     """The largest chart that leaves room for the numbers around it and the line below."""
     below_mm = line_height_mm(TICK_PT) * 1.6
-    side_mm = measure.width_mm("−j0.2", SMALLEST_PT) * 0.75 + _LABEL_GAP_MM
-    upper_mm = cap_mm(SMALLEST_PT) + _LABEL_GAP_MM
+    side_mm = measure.width_mm("−j0.2", SMALLEST_PT) * 0.75 + LABEL_GAP_MM
+    upper_mm = cap_mm(SMALLEST_PT) + LABEL_GAP_MM
     extent = chart_extent(traces)
     half_width = area.width / 2
     half_height = (area.height - below_mm) / 2
@@ -203,102 +151,7 @@ def _chart(area: Box, traces: Sequence[Trace], measure: Measure) -> tuple[_Chart
     x = area.right - half_width
     y = area.top + half_height
     half = max(radius_mm * extent, radius_mm + 0.5)
-    return _Chart(x, y, radius_mm), Box(x - half, y - half, x + half, y + half)
-
-
-def _rim_labels(chart: _Chart, ink: Ink, measure: Measure) -> list[Text]:
-    """Numbers of the reactance arcs around the rim; on a tiny chart only those with room."""
-    texts: list[Text] = []
-    for label in sorted(labels(), key=lambda label: abs(math.log(abs(label.value)))):
-        if label.kind == "reactance":
-            number = f"{'−' if label.value < 0 else ''}j{abs(label.value):g}"
-            angle = cmath.phase(label.at)
-            text = _beside(chart, chart.radius_mm, angle, number, ink.muted, measure)
-            texts += [] if _clashes(text, texts) else [text]
-    return texts
-
-
-def _axis_labels(
-    chart: _Chart, points: FloatArray, taken: Sequence[Text], ink: Ink, measure: Measure
-) -> list[Text]:
-    """Numbers of the resistance circles, each on the side of the axis with fewer curve points."""
-    texts: list[Text] = []
-    for label in sorted(labels(), key=lambda label: abs(math.log(abs(label.value)))):
-        if label.kind == "resistance":
-            places = _axis_places(chart, label, ink, measure)
-            texts += _quietest(places, points, [*taken, *texts])
-    return texts
-
-
-def _axis_places(chart: _Chart, label: Label, ink: Ink, measure: Measure) -> list[Text]:
-    x = chart.x + chart.radius_mm * label.at.real
-    sides: tuple[tuple[float, Align], ...] = ((-0.4, "right"), (0.4, "left"))
-    below, above = chart.y + 0.5 + cap_mm(SMALLEST_PT), chart.y - 0.6
-    return [
-        set_text(
-            measure,
-            f"{label.value:g}",
-            (x + shift, y),
-            SMALLEST_PT,
-            colour=ink.muted,
-            align=align,
-            halo=True,
-        )
-        for y in (below, above)
-        for shift, align in sides
-    ]
-
-
-def _limit_label(
-    chart: _Chart,
-    bench: Bench,
-    points: FloatArray,
-    taken: Sequence[Text],
-    ink: Ink,
-    measure: Measure,
-) -> list[Text]:
-    """The limit ("SWR 2") outside its circle, at the angle where it hides least."""
-    radius_mm = chart.radius_mm * swr_circle(bench.limit_swr).radius
-    text = f"SWR {limit_text(bench)}"
-    places = [_beside(chart, radius_mm, angle, text, ink.limit, measure) for angle in _LIMIT_ANGLES]
-    return _quietest(places, points, taken)
-
-
-def _beside(
-    chart: _Chart, radius_mm: float, angle: float, text: str, colour: str, measure: Measure
-) -> Text:
-    """A text just outside a circle around the chart's centre."""
-    width_mm, height_mm = measure.width_mm(text, SMALLEST_PT), cap_mm(SMALLEST_PT)
-    descent_mm = SMALLEST_PT * MM_PER_PT * DESCENT
-    across, up = math.cos(angle), math.sin(angle)
-    # The middle of the text, far enough out that its box clears the circle.
-    reach_mm = radius_mm + _LABEL_GAP_MM + (abs(across) * width_mm + abs(up) * height_mm) / 2
-    reach_mm += max(0.0, up) * descent_mm
-    at = (chart.x + reach_mm * across, chart.y - reach_mm * up + height_mm / 2)
-    return set_text(measure, text, at, SMALLEST_PT, colour=colour, align="centre", halo=True)
-
-
-def _quietest(places: Sequence[Text], points: FloatArray, taken: Sequence[Text]) -> list[Text]:
-    """The place furthest from any curve among those that touch no other text; none if all do.
-
-    Beyond a few millimetres one place is as good as another, and the first is taken.
-    """
-
-    def distance_mm(text: Text) -> float:
-        if not len(points):
-            return _FAR_MM
-        box = text.box.grown(_HALO_MM)
-        away_x = np.maximum(np.maximum(box.left - points[:, 0], points[:, 0] - box.right), 0.0)
-        away_y = np.maximum(np.maximum(box.top - points[:, 1], points[:, 1] - box.bottom), 0.0)
-        return min(round(float(np.hypot(away_x, away_y).min()), 1), _FAR_MM)
-
-    free = [text for text in places if not _clashes(text, taken)]
-    return [max(free, key=distance_mm)] if free else []
-
-
-def _clashes(text: Text, taken: Sequence[Text]) -> bool:
-    box = text.box.grown(_HALO_MM)
-    return any(box.overlaps(other.box) for other in taken)
+    return Chart(x, y, radius_mm), Box(x - half, y - half, x + half, y + half)
 
 
 def _in_band(trace: Trace, band: Band | None) -> BoolArray:
@@ -353,7 +206,7 @@ def _marks(
 
 def _notes(
     area: Box,
-    chart: _Chart,
+    chart: Chart,
     bench: Bench,
     band: Band | None,
     with_phase: Sequence[Trace],

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from core.report import COLUMNS, stretch_text
-from core.units import DASH, format_mhz
+from core.report import COLUMNS, plain_mhz, stretch_text
+from core.units import DASH
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -49,7 +49,7 @@ def print_columns(bench: Bench, rows: Sequence[Row], *, has_band: bool) -> list[
     column in which no sweep has a figure.
     """
     limit = f"{bench.limit_swr:.4g}"
-    low, high = (_short_mhz(edge) for edge in (bench.band.low_hz, bench.band.high_hz))
+    low, high = (plain_mhz(edge) for edge in (bench.band.low_hz, bench.band.high_hz))
     plan: list[tuple[str, str, str, str, int]] = [
         ("best_match", "best match", "Best match", "MHz", 1),
         ("best_swr", "its SWR", "SWR", "there", 0),
@@ -91,8 +91,3 @@ def _usable(row: Row) -> str:
         return f"{others} elsewhere" if others else DASH
     text = stretch_text(row.figures, stretch)
     return f"{text} (+{others})" if others else text
-
-
-def _short_mhz(frequency_hz: float) -> str:
-    text = format_mhz(frequency_hz, 6)
-    return text.rstrip("0").rstrip(".")

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from app.printing.line_sizes import curve_width_mm, mark_size_mm, trace_width_mm
 from app.printing.shapes import Line, Mark, Pen, Segment
-from app.printing.swr_part import curve_width_mm, mark_size_mm, trace_width_mm
 from app.printing.table_columns import print_columns
 from app.printing.trace_style import trace_style
 from app.printing.type_setting import (

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 _STEPS = (1.0, 2.0, 5.0)
 _MINOR_PARTS = {1.0: 5, 2.0: 4, 5.0: 5}
 # In the order in which they are granted a place.
-_SWR_TICKS = (1.0, 2.0, math.inf, 3.0, 1.5, 5.0, 10.0, 1.2, 20.0, 4.0, 1.1, 1.3, 1.7, 2.5, 7.0)
+_SWR_TICKS = (1.0, 2.0, math.inf, 3.0, 1.5, 5.0, 10.0, 1.2, 20.0, 4.0, 1.1, 1.3, 2.5, 7.0)
 _SWR_TOPS = (1.5, 2.0, 3.0, 5.0, 10.0, 20.0, math.inf)
 
 

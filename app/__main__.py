@@ -1,0 +1,119 @@
+"""The command ``fairlead``: a verb without a window, or the window."""
+
+from __future__ import annotations
+
+import atexit
+import gc
+import importlib
+import os
+import sys
+from typing import TYPE_CHECKING
+
+from app.headless.output import DONE, UNREAD, quiet_end, say, use_utf8
+
+if TYPE_CHECKING:
+    import argparse
+    from collections.abc import Sequence
+
+VERBS = ("figures", "picture", "check")
+
+_PAINTING = "libgl1 libegl1 libglib2.0-0 libdbus-1-3 libfontconfig1 libxkbcommon0"
+_X11 = "libxcb-cursor0 libxkbcommon-x11-0 libxcb-icccm4 libxcb-keysyms1 libxcb-shape0"
+_OVERVIEW = """\
+without a window:
+  fairlead figures FILE...          the figures of each sweep, and what changed
+  fairlead picture FILE... -o OUT   SWR plot, Smith chart and table as .png, .svg or .pdf
+  fairlead check FILE...            what is suspect about each sweep
+  fairlead VERB --help              the options of a verb
+
+A file that is called like a verb: fairlead ./figures
+"""
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command line and return its exit status.
+
+    Parameters
+    ----------
+    arguments : sequence of str, optional
+        Without the program's name; those of the process if not given.
+    """
+    use_utf8()
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    statuses = []
+    with quiet_end():
+        statuses.append(_run(given))
+    # None if whoever read our output has seen enough of it, which is no fault.
+    return statuses[0] if statuses else DONE
+
+
+def _run(given: list[str]) -> int:
+    try:
+        # Only the first argument can be a verb; later ones are files.
+        if given and given[0] in VERBS:
+            return _run_verb(given[0], given[1:])
+        return _run_window(given)
+    except ImportError as error:
+        if "cannot open shared object file" not in str(error):
+            raise
+        say(_missing_library(error))
+        return UNREAD
+
+
+def _run_verb(verb: str, arguments: Sequence[str]) -> int:
+    # A verb ends before rubbish could pile up; looking for it costs a tenth of the whole time.
+    gc.disable()
+    atexit.register(gc.freeze)
+    # So does starting threads for matrices that we do not have.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    # Each verb loads only what it needs: figures and check start no Qt.
+    status: int = importlib.import_module(f"app.headless.{verb}").run(arguments)
+    return status
+
+
+def _run_window(arguments: Sequence[str]) -> int:
+    options = _window_options(arguments)
+    if _has_no_screen():
+        say(
+            "fairlead: there is no screen for a window; "
+            "use the verbs figures, picture and check, which need none"
+        )
+        return UNREAD
+    from app.window import run  # noqa: PLC0415 - the verbs must not load it
+
+    return run(options.files)
+
+
+def _window_options(arguments: Sequence[str]) -> argparse.Namespace:
+    import argparse  # noqa: PLC0415 - the verbs bring their own
+
+    from app.headless.arguments import VerbParser  # noqa: PLC0415 - as above
+    from app.version import version  # noqa: PLC0415 - as above
+
+    parser = VerbParser("", "Compare antenna sweeps: open the window with these files.")
+    parser.formatter_class = argparse.RawDescriptionHelpFormatter
+    parser.epilog = _OVERVIEW
+    parser.add_argument("files", nargs="*", metavar="FILE", help="sweeps, or folders with sweeps")
+    parser.add_argument("--version", action="version", version=f"fairlead {version()}")
+    return parser.read(arguments)
+
+
+def _has_no_screen() -> bool:
+    """On Linux Qt aborts the process where it finds no display; say so instead."""
+    if sys.platform in ("win32", "darwin"):
+        return False
+    return not any(
+        os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM")
+    )
+
+
+def _missing_library(error: ImportError) -> str:
+    library = str(error).split(":", maxsplit=1)[0]
+    return (
+        f"fairlead: the system library {library} is missing; "
+        f"on Debian or Ubuntu: apt-get install {_PAINTING} and for the window on X11 {_X11}"
+    )
+
+
+if __name__ == "__main__":
+    sys.exit(main())

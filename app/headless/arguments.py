@@ -1,0 +1,136 @@
+"""Options that the verbs share, and what they turn into; wrong usage is one line and status 2."""
+
+from __future__ import annotations
+
+import argparse
+from typing import TYPE_CHECKING, NoReturn
+
+from app.headless.output import WRONG_USAGE, say
+from core.band_tables import REGIONS, parse_band
+from core.bench import LIMIT_HIGHEST, LIMIT_LOWEST
+from core.errors import FairleadError
+from core.units import parse_number
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from core.bands import Band
+
+
+class VerbParser(argparse.ArgumentParser):
+    """A parser that reports wrong usage in one line."""
+
+    def __init__(self, verb: str, purpose: str) -> None:
+        super().__init__(
+            prog=f"fairlead {verb}".rstrip(),
+            description=purpose,
+            allow_abbrev=False,
+            epilog="Exit status: 0 done, 1 a file could not be read (the others are still done), "
+            "2 wrong usage.",
+        )
+
+    def error(self, message: str) -> NoReturn:
+        """Say what is wrong in one line and leave with status 2."""
+        say(f"{self.prog}: {message}; see {self.prog} --help")
+        raise SystemExit(WRONG_USAGE)
+
+    def refuse(self, error: FairleadError) -> NoReturn:
+        """The same for an error that has its own advice."""
+        say(f"{self.prog}: {error}")
+        raise SystemExit(WRONG_USAGE)
+
+    def read(self, arguments: Sequence[str]) -> argparse.Namespace:
+        """The arguments, options and files in any order."""
+        return self.parse_intermixed_args(arguments)
+
+
+def add_files(parser: VerbParser) -> None:
+    """One or more files or folders."""
+    parser.add_argument("files", nargs="+", metavar="FILE", help="a sweep, or a folder with sweeps")
+
+
+def add_band(parser: VerbParser) -> None:
+    """``--band`` and ``--region``."""
+    parser.add_argument(
+        "--band",
+        metavar="BAND",
+        help='a published amateur band ("6m") or two edges ("50:52MHz"); without it the figures '
+        "are those of the span that all sweeps cover",
+    )
+    parser.add_argument(
+        "--region",
+        type=int,
+        choices=REGIONS,
+        default=1,
+        help="ITU Region of a published band (1 if not given); the rules of your country and "
+        "your licence come first",
+    )
+
+
+def add_comparison(parser: VerbParser) -> None:
+    """Band, reference, limit and reference impedance."""
+    add_band(parser)
+    parser.add_argument(
+        "--reference",
+        metavar="LABEL",
+        help="the sweep that the others are compared with, by its label, its file's name, or the "
+        "beginning of either; the first if not given",
+    )
+    parser.add_argument(
+        "--limit",
+        metavar="SWR",
+        default="2.0",
+        help="SWR below which the antenna counts as usable (2.0 if not given)",
+    )
+    parser.add_argument(
+        "--z0",
+        metavar="OHM",
+        help="reference impedance of all figures; if not given, the one that all sweeps share, "
+        "else 50",
+    )
+
+
+def chosen_band(parser: VerbParser, options: argparse.Namespace) -> Band | None:
+    """The band asked for, or None."""
+    if options.band is None:
+        return None
+    try:
+        return parse_band(options.band, options.region)
+    except FairleadError as error:
+        parser.refuse(error)
+
+
+def chosen_limit(parser: VerbParser, options: argparse.Namespace) -> float:
+    """The SWR limit."""
+    limit_swr = number(parser, options.limit, "the SWR limit")
+    if not LIMIT_LOWEST <= limit_swr <= LIMIT_HIGHEST:
+        parser.refuse(
+            FairleadError(
+                f"an SWR limit of {options.limit} is of no use",
+                f"choose one from {LIMIT_LOWEST} to {LIMIT_HIGHEST:g}",
+            )
+        )
+    return limit_swr
+
+
+def chosen_z0_ohm(parser: VerbParser, options: argparse.Namespace) -> float | None:
+    """The reference impedance asked for, or None."""
+    if options.z0 is None:
+        return None
+    z0_ohm = number(parser, options.z0, "the reference impedance")
+    if z0_ohm <= 0:
+        parser.refuse(
+            FairleadError(
+                f"a reference impedance of {options.z0} ohm does not exist",
+                "give a positive number; 50 is usual",
+            )
+        )
+    return z0_ohm
+
+
+def number(parser: VerbParser, text: str, what: str) -> float:
+    """A number with point or comma."""
+    try:
+        return parse_number(text, what)
+    except FairleadError as error:
+        parser.refuse(error)

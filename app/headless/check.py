@@ -1,0 +1,146 @@
+"""``fairlead check``: what is suspect about each sweep."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from app.headless.arguments import VerbParser, add_band, add_files, chosen_band
+from app.headless.gathering import gather
+from app.headless.output import DONE, UNREAD, printable, say_all
+from core.analysis import analyse
+from core.notice import Notice
+from core.report import plain_mhz
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from core.bands import Band
+    from core.errors import ReadError
+    from core.reading import Reading
+
+NOTHING = "nothing suspect"
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """One sweep and what is suspect about it.
+
+    Attributes
+    ----------
+    reading : Reading
+    step_hz : float
+        Median distance of the points.
+    above_one : int
+        Points with |reflection| > 1.
+    notices : tuple of Notice
+        The reader's and ours.
+    """
+
+    reading: Reading
+    step_hz: float
+    above_one: int
+    notices: tuple[Notice, ...]
+
+
+def run(arguments: Sequence[str]) -> int:
+    """Print what is suspect about the files; exit status."""
+    parser = VerbParser("check", "Say what is suspect about each sweep.")
+    add_files(parser)
+    add_band(parser)
+    parser.add_argument(
+        "--as",
+        dest="form",
+        choices=("text", "json"),
+        default="text",
+        help="form of the output (text if not given)",
+    )
+    options = parser.read(arguments)
+    band = chosen_band(parser, options)
+    gathered = gather(options.files)
+    say_all(gathered.unread)
+    checked = [check(reading, band) for reading in gathered.readings]
+    if options.form == "json":
+        found = _as_json(checked, gathered.unread)
+        print(json.dumps(found, ensure_ascii=False, indent=2, allow_nan=False))
+    else:
+        for one in checked:
+            print("\n".join(_lines(one)))
+    return UNREAD if gathered.unread else DONE
+
+
+def check(reading: Reading, band: Band | None = None) -> Checked:
+    """What the reader noticed, impossible points, and a band that the sweep does not cover."""
+    analysis = analyse(reading.sweep, reading.sweep.z0_ohm)
+    return Checked(
+        reading,
+        analysis.step_hz,
+        analysis.above_one,
+        (*reading.notices, *_impossible(reading, analysis.above_one), *_uncovered(reading, band)),
+    )
+
+
+def _impossible(reading: Reading, above_one: int) -> list[Notice]:
+    if above_one == 0 or any(notice.code == "reflection-above-one" for notice in reading.notices):
+        return []
+    text = (
+        f"|reflection| > 1 at {above_one} of {len(reading.sweep)} points: "
+        "more comes back than was sent, so the calibration or the noise is suspect"
+    )
+    return [Notice("reflection-above-one", text)]
+
+
+def _uncovered(reading: Reading, band: Band | None) -> list[Notice]:
+    low_hz, high_hz = (float(hz) for hz in reading.sweep.frequency_hz[[0, -1]])
+    if band is None or (low_hz <= band.low_hz and band.high_hz <= high_hz):
+        return []
+    reaches = low_hz < band.high_hz and band.low_hz < high_hz
+    text = (
+        f"covers the band {_span(band.low_hz, band.high_hz)} only in part"
+        if reaches
+        else f"has nothing in the band {_span(band.low_hz, band.high_hz)}"
+    )
+    return [Notice("band-not-covered", text)]
+
+
+def _lines(checked: Checked) -> list[str]:
+    reading, sweep = checked.reading, checked.reading.sweep
+    about = (
+        f"{len(sweep)} points",
+        _span(float(sweep.frequency_hz[0]), float(sweep.frequency_hz[-1])),
+        f"step {checked.step_hz / 1e3:.6g} kHz",
+        f"{sweep.z0_ohm:g} Ω",
+        "with phase" if sweep.has_phase else "SWR only, no phase",
+    )
+    lines = [printable(f"{reading.label} ({reading.file})"), f"  {', '.join(about)}"]
+    lines += [printable(f"  {notice.code}: {notice.text}") for notice in checked.notices]
+    return lines if checked.notices else [*lines, f"  {NOTHING}"]
+
+
+def _span(low_hz: float, high_hz: float) -> str:
+    return f"{plain_mhz(low_hz)} to {plain_mhz(high_hz)} MHz"
+
+
+def _as_json(checked: Sequence[Checked], unread: Sequence[ReadError]) -> dict[str, object]:
+    return {
+        "sweeps": [
+            {
+                "label": one.reading.label,
+                "file": one.reading.file,
+                "points": len(one.reading.sweep),
+                "low_hz": float(one.reading.sweep.frequency_hz[0]),
+                "high_hz": float(one.reading.sweep.frequency_hz[-1]),
+                "step_hz": one.step_hz,
+                "z0_ohm": one.reading.sweep.z0_ohm,
+                "has_phase": one.reading.sweep.has_phase,
+                "above_one": one.above_one,
+                "warnings": [{"code": n.code, "text": n.text} for n in one.notices],
+            }
+            for one in checked
+        ],
+        "unread": [
+            {"file": error.file, "line": error.line, "reason": error.reason, "advice": error.advice}
+            for error in unread
+        ],
+    }

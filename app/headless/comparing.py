@@ -1,0 +1,41 @@
+"""What `figures` and `picture` have in common: from arguments to the bench they speak of."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from app.headless.arguments import chosen_band, chosen_limit, chosen_z0_ohm
+from app.headless.gathering import find_reference, gather
+from core.errors import FairleadError
+
+if TYPE_CHECKING:
+    import argparse
+
+    from app.headless.arguments import VerbParser
+    from core.bench import Bench
+    from core.errors import ReadError
+
+
+def compared(
+    parser: VerbParser, options: argparse.Namespace
+) -> tuple[Bench, tuple[ReadError, ...]]:
+    """The bench that the options describe, and what could not be read.
+
+    Wrong usage leaves with status 2 before any file is read, except for an unknown reference.
+    """
+    band = chosen_band(parser, options)
+    limit_swr = chosen_limit(parser, options)
+    z0_ohm = chosen_z0_ohm(parser, options)
+    gathered = gather(options.files)
+    bench = gathered.bench.with_limit(limit_swr)
+    if band is not None:
+        bench = bench.with_band(band)
+    if z0_ohm is not None:
+        bench = bench.with_z0(z0_ohm)
+    if options.reference is not None and bench.entries:
+        try:
+            reference = find_reference(bench, options.reference, gathered.unread)
+        except FairleadError as error:
+            parser.refuse(error)
+        bench = bench.with_reference(reference.key)
+    return bench, gathered.unread

@@ -1,0 +1,55 @@
+"""``fairlead figures``: the table of figures as text, JSON, CSV or Markdown."""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING
+
+from app.headless.arguments import VerbParser, add_comparison, add_files
+from app.headless.comparing import compared
+from app.headless.output import DONE, UNREAD, printable, say_all
+from core import report
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from core.bench import Bench
+
+
+def run(arguments: Sequence[str]) -> int:
+    """Print the figures of the files; exit status."""
+    parser = VerbParser("figures", "Print what each sweep does in a band, and what changed.")
+    add_files(parser)
+    add_comparison(parser)
+    parser.add_argument(
+        "--as",
+        dest="form",
+        choices=("text", "json", "csv", "markdown"),
+        default="text",
+        help="form of the output (text if not given)",
+    )
+    options = parser.read(arguments)
+    bench, unread = compared(parser, options)
+    say_all(unread)
+    if options.form == "json":
+        found = report.as_json(bench, unread)
+        print(json.dumps(found, ensure_ascii=False, indent=2, allow_nan=False))
+    elif options.form == "csv":
+        print(report.as_csv(bench), end="")
+    elif bench.entries:
+        _print_table(bench, as_markdown=options.form == "markdown")
+    return UNREAD if unread else DONE
+
+
+def _print_table(bench: Bench, *, as_markdown: bool) -> None:
+    """The table for people, and under it what the readers noticed."""
+    text = report.as_markdown(bench) if as_markdown else report.as_text(bench)
+    notes = [
+        f"{'- ' if as_markdown else ''}{entry.label}: {notice.text}"
+        for entry in bench.entries
+        for notice in entry.notices
+    ]
+    if notes:
+        notes = ["", *notes]
+    for line in (*text.splitlines(), *notes):
+        print(printable(line))

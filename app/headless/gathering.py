@@ -1,0 +1,131 @@
+"""From files on the command line to a bench, and to what could not be read."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, replace
+from pathlib import PurePath
+from typing import TYPE_CHECKING
+
+from core.bench import Bench
+from core.errors import FairleadError, ReadError
+from core.reading import expand_paths, open_sweeps
+from core.reading.label import label_of
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from core.bench import Entry
+    from core.reading import Reading
+
+# Names listed in an error's advice.
+_LISTED = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Gathered:
+    """What the files held.
+
+    Attributes
+    ----------
+    readings : tuple of Reading
+        In the order given; no two labels are the same.
+    unread : tuple of ReadError
+    """
+
+    readings: tuple[Reading, ...]
+    unread: tuple[ReadError, ...]
+
+    @property
+    def bench(self) -> Bench:
+        """A bench with the sweeps."""
+        return Bench().with_readings(self.readings)
+
+
+def gather(files: Sequence[str]) -> Gathered:
+    """Read all files and the files in all folders; one that cannot be read stops no other."""
+    paths, errors = expand_paths(files)
+    readings: list[Reading] = []
+    unread = list(errors)
+    for path in paths:
+        try:
+            readings += open_sweeps(path)
+        except ReadError as error:
+            unread.append(error)
+    return Gathered(distinct(readings), tuple(unread))
+
+
+def distinct(readings: Sequence[Reading]) -> tuple[Reading, ...]:
+    """The readings with labels that all differ: by their folder if that tells, else by a number."""
+    labels = _with_folders(readings)
+    counts = Counter(labels)
+    taken = {label for label, count in counts.items() if count == 1}
+    result = []
+    for reading, label in zip(readings, labels, strict=True):
+        own, number = label, 1
+        while counts[label] > 1 and own in taken:
+            number += 1
+            own = f"{label} ({number})"
+        taken.add(own)
+        result.append(reading if own == reading.label else replace(reading, label=own))
+    return tuple(result)
+
+
+def find_reference(bench: Bench, wanted: str, unread: Sequence[ReadError]) -> Entry:
+    """The entry that a text names: by label, by file, or by the beginning of either.
+
+    Raises
+    ------
+    FairleadError
+        If none is meant, or more than one.
+    """
+    for means in (_is_label, _is_file, _begins):
+        found = [entry for entry in bench.entries if means(entry, wanted)]
+        if len(found) == 1:
+            return found[0]
+        if found:
+            raise FairleadError(
+                f'"{wanted}" means more than one sweep', f"write one of {_listed(found)}"
+            )
+    if any(wanted in _names_of(error.file) for error in unread):
+        reason = f'the reference "{wanted}" could not be read'
+    else:
+        reason = f'no sweep is called "{wanted}"'
+    raise FairleadError(reason, f"choose one of {_listed(bench.entries)}")
+
+
+def _with_folders(readings: Sequence[Reading]) -> list[str]:
+    """Labels; those that several share with the name of their folder, if that differs."""
+    counts = Counter(reading.label for reading in readings)
+    labels = []
+    for reading in readings:
+        alike = [other for other in readings if other.label == reading.label]
+        folders = {PurePath(other.file).parent.name for other in alike}
+        folder = PurePath(reading.file).parent.name
+        tells = counts[reading.label] > 1 and len(folders) > 1 and folder
+        labels.append(f"{folder}/{reading.label}" if tells else reading.label)
+    return labels
+
+
+def _is_label(entry: Entry, wanted: str) -> bool:
+    return entry.label == wanted
+
+
+def _is_file(entry: Entry, wanted: str) -> bool:
+    return wanted in _names_of(entry.file)
+
+
+def _begins(entry: Entry, wanted: str) -> bool:
+    names = (entry.label, PurePath(entry.file).name)
+    return bool(wanted) and any(name.casefold().startswith(wanted.casefold()) for name in names)
+
+
+def _names_of(file: str) -> tuple[str, ...]:
+    """A file as given, its name, and the label made of it."""
+    return file, str(PurePath(file)), PurePath(file).name, label_of(file)
+
+
+def _listed(entries: Sequence[Entry]) -> str:
+    shown = ", ".join(f'"{entry.label}"' for entry in entries[:_LISTED])
+    more = len(entries) - _LISTED
+    return f"{shown} and {more} more" if more > 0 else shown

@@ -1,0 +1,126 @@
+"""Numbers on and around the Smith chart, where they hide no curve and no other number."""
+
+from __future__ import annotations
+
+import cmath
+import math
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from app.printing.shapes import DESCENT, MM_PER_PT
+from app.printing.swr_axes import limit_text
+from app.printing.type_setting import SMALLEST_PT, cap_mm, set_text
+from core.smith import labels, swr_circle
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from app.printing.shapes import Text
+    from app.printing.smith_chart import Chart
+    from app.printing.trace_style import Ink
+    from app.printing.type_setting import Align, Measure
+    from core.arrays import FloatArray
+    from core.bench import Bench
+    from core.smith import Label
+
+LABEL_GAP_MM = 0.8
+_HALO_MM = 0.3
+# Beyond this distance from every curve one place is as good as another.
+_FAR_MM = 3.0
+_LIMIT_ANGLES = tuple(math.radians(angle) for angle in (*range(225, 330, 15), *range(45, 150, 15)))
+
+
+def rim_labels(chart: Chart, ink: Ink, measure: Measure) -> list[Text]:
+    """Numbers of the reactance arcs around the rim; on a tiny chart only those with room."""
+    texts: list[Text] = []
+    for label in sorted(labels(), key=lambda label: abs(math.log(abs(label.value)))):
+        if label.kind == "reactance":
+            number = f"{'−' if label.value < 0 else ''}j{abs(label.value):g}"
+            angle = cmath.phase(label.at)
+            text = _beside(chart, chart.radius_mm, angle, number, ink.muted, measure)
+            texts += [] if _clashes(text, texts) else [text]
+    return texts
+
+
+def axis_labels(
+    chart: Chart, points: FloatArray, taken: Sequence[Text], ink: Ink, measure: Measure
+) -> list[Text]:
+    """Numbers of the resistance circles, each on the side of the axis with fewer curve points."""
+    texts: list[Text] = []
+    for label in sorted(labels(), key=lambda label: abs(math.log(abs(label.value)))):
+        if label.kind == "resistance":
+            places = _axis_places(chart, label, ink, measure)
+            texts += _quietest(places, points, [*taken, *texts])
+    return texts
+
+
+def _axis_places(chart: Chart, label: Label, ink: Ink, measure: Measure) -> list[Text]:
+    x = chart.x + chart.radius_mm * label.at.real
+    sides: tuple[tuple[float, Align], ...] = ((-0.4, "right"), (0.4, "left"))
+    below, above = chart.y + 0.5 + cap_mm(SMALLEST_PT), chart.y - 0.6
+    return [
+        set_text(
+            measure,
+            f"{label.value:g}",
+            (x + shift, y),
+            SMALLEST_PT,
+            colour=ink.muted,
+            align=align,
+            halo=True,
+        )
+        for y in (below, above)
+        for shift, align in sides
+    ]
+
+
+def limit_label(
+    chart: Chart,
+    bench: Bench,
+    points: FloatArray,
+    taken: Sequence[Text],
+    ink: Ink,
+    measure: Measure,
+) -> list[Text]:
+    """The limit ("SWR 2") outside its circle, at the angle where it hides least."""
+    radius_mm = chart.radius_mm * swr_circle(bench.limit_swr).radius
+    text = f"SWR {limit_text(bench)}"
+    places = [_beside(chart, radius_mm, angle, text, ink.limit, measure) for angle in _LIMIT_ANGLES]
+    return _quietest(places, points, taken)
+
+
+def _beside(
+    chart: Chart, radius_mm: float, angle: float, text: str, colour: str, measure: Measure
+) -> Text:
+    """A text just outside a circle around the chart's centre."""
+    width_mm, height_mm = measure.width_mm(text, SMALLEST_PT), cap_mm(SMALLEST_PT)
+    descent_mm = SMALLEST_PT * MM_PER_PT * DESCENT
+    across, up = math.cos(angle), math.sin(angle)
+    # The middle of the text, far enough out that its box clears the circle.
+    reach_mm = radius_mm + LABEL_GAP_MM + (abs(across) * width_mm + abs(up) * height_mm) / 2
+    reach_mm += max(0.0, up) * descent_mm
+    at = (chart.x + reach_mm * across, chart.y - reach_mm * up + height_mm / 2)
+    return set_text(measure, text, at, SMALLEST_PT, colour=colour, align="centre", halo=True)
+
+
+def _quietest(places: Sequence[Text], points: FloatArray, taken: Sequence[Text]) -> list[Text]:
+    """The place furthest from any curve among those that touch no other text; none if all do.
+
+    Beyond a few millimetres one place is as good as another, and the first is taken.
+    """
+
+    def distance_mm(text: Text) -> float:
+        if not len(points):
+            return _FAR_MM
+        box = text.box.grown(_HALO_MM)
+        away_x = np.maximum(np.maximum(box.left - points[:, 0], points[:, 0] - box.right), 0.0)
+        away_y = np.maximum(np.maximum(box.top - points[:, 1], points[:, 1] - box.bottom), 0.0)
+        return min(round(float(np.hypot(away_x, away_y).min()), 1), _FAR_MM)
+
+    free = [text for text in places if not _clashes(text, taken)]
+    return [max(free, key=distance_mm)] if free else []
+
+
+def _clashes(text: Text, taken: Sequence[Text]) -> bool:
+    box = text.box.grown(_HALO_MM)
+    return any(box.overlaps(other.box) for other in taken)

@@ -1,0 +1,174 @@
+"""The SWR plot without its curves: frame, grid, numbers, band and limit."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from app.printing.shapes import Box, Fill, Pen, Segment
+from app.printing.type_setting import (
+    LABEL_PT,
+    TICK_PT,
+    cap_mm,
+    line_height_mm,
+    set_text,
+    set_upright,
+)
+from core.report import plain_mhz
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from app.printing.shapes import Shape, Text
+    from app.printing.ticks import FrequencyScale, SwrScale, Tick
+    from app.printing.trace_style import Ink
+    from app.printing.type_setting import Measure
+    from core.bands import Band
+    from core.bench import Bench
+
+_AXIS_MM, _GRID_MM, _EDGE_MM, _LIMIT_MM = 0.2, 0.1, 0.25, 0.25
+_TICK_MM, _SMALL_TICK_MM = 1.1, 0.6
+
+
+def limit_text(bench: Bench) -> str:
+    """The limit as a label."""
+    return f"{bench.limit_swr:.4g}"
+
+
+def plot_frame(area: Box, bench: Bench, measure: Measure, *, has_band: bool) -> Box:
+    """Where the plot itself stands when its numbers and labels have their room."""
+    numbers_mm = measure.width_mm("1.5", TICK_PT)
+    left = area.left + line_height_mm(LABEL_PT) + numbers_mm + _TICK_MM + 1.0
+    limit_mm = max(measure.width_mm("limit", TICK_PT), measure.width_mm(limit_text(bench), TICK_PT))
+    bottom = area.bottom - line_height_mm(LABEL_PT) - line_height_mm(TICK_PT) - _TICK_MM
+    top = area.top + (line_height_mm(TICK_PT) if has_band else cap_mm(TICK_PT) / 2)
+    return Box(left, top, area.right - limit_mm - 1.0, bottom)
+
+
+def band_shapes(band: Band, frame: Box, frequency: FrequencyScale, ink: Ink) -> list[Shape]:
+    """The band shaded, its edges as lines that reach a little out of the frame."""
+    low, high = frequency.x(band.low_hz), frequency.x(band.high_hz)
+    pen = Pen(ink.band, _EDGE_MM)
+    return [
+        Fill(Box(low, frame.top, high, frame.bottom), ink.band_fill),
+        Segment(low, frame.top - 0.8, low, frame.bottom, pen),
+        Segment(high, frame.top - 0.8, high, frame.bottom, pen),
+    ]
+
+
+def band_label(
+    band: Band, frame: Box, frequency: FrequencyScale, ink: Ink, measure: Measure
+) -> tuple[Text, ...]:
+    """The edges' frequencies over the frame, and the band's name between them if it fits."""
+    y = frame.top - 1.3
+    low, high = (plain_mhz(edge) for edge in (band.low_hz, band.high_hz))
+    low_x, high_x = frequency.x(band.low_hz), frequency.x(band.high_hz)
+    half_low = measure.width_mm(low, TICK_PT) / 2
+    half_high = measure.width_mm(high, TICK_PT) / 2
+    # Centred over their lines if that leaves white between, else turned outwards.
+    fits = high_x - low_x > half_low + half_high + 1.5
+    edges = (
+        set_text(
+            measure,
+            low,
+            (low_x if fits else low_x + 0.3, y),
+            TICK_PT,
+            colour=ink.band,
+            align="centre" if fits else "right",
+        ),
+        set_text(
+            measure,
+            high,
+            (high_x if fits else high_x - 0.3, y),
+            TICK_PT,
+            colour=ink.band,
+            align="centre" if fits else "left",
+        ),
+    )
+    name = band.name or ""
+    room_mm = high_x - low_x - half_low - half_high - 3.0
+    if not fits or not name or measure.width_mm(name, TICK_PT) > room_mm:
+        return edges
+    middle = ((low_x + half_low) + (high_x - half_high)) / 2
+    return (
+        *edges,
+        set_text(measure, name, (middle, y), TICK_PT, colour=ink.band, align="centre"),
+    )
+
+
+def limit_label(
+    bench: Bench, frame: Box, scale: SwrScale, ink: Ink, measure: Measure
+) -> tuple[Text, ...]:
+    """The word "limit" and its value, right of the frame where no curve is."""
+    y = scale.y(bench.limit_swr)
+    x = frame.right + 1.0
+    return (
+        set_text(measure, "limit", (x, y - 0.5), TICK_PT, colour=ink.limit),
+        set_text(
+            measure, limit_text(bench), (x, y + 0.5 + cap_mm(TICK_PT)), TICK_PT, colour=ink.limit
+        ),
+    )
+
+
+def grid(frame: Box, x_ticks: Sequence[Tick], y_ticks: Sequence[Tick], ink: Ink) -> list[Shape]:
+    """Thin lines at the numbers."""
+    pen = Pen(ink.grid, _GRID_MM)
+    upright: list[Shape] = [
+        Segment(tick.at_mm, frame.top, tick.at_mm, frame.bottom, pen) for tick in x_ticks
+    ]
+    return upright + [
+        Segment(frame.left, tick.at_mm, frame.right, tick.at_mm, pen) for tick in y_ticks
+    ]
+
+
+def axes(
+    frame: Box,
+    x_ticks: Sequence[Tick],
+    y_ticks: Sequence[Tick],
+    small: Sequence[float],
+    ink: Ink,
+    measure: Measure,
+) -> list[Shape]:
+    """Ticks, numbers and names of both axes."""
+    pen = Pen(ink.axis, _AXIS_MM)
+    bottom, left = frame.bottom, frame.left
+    shapes: list[Shape] = [
+        Segment(x, bottom, x, bottom + _SMALL_TICK_MM, Pen(ink.axis, 0.75 * _AXIS_MM))
+        for x in small
+    ]
+    base = bottom + _TICK_MM + 0.5 + cap_mm(TICK_PT)
+    for tick in x_ticks:
+        shapes.append(Segment(tick.at_mm, bottom, tick.at_mm, bottom + _TICK_MM, pen))
+        shapes.append(
+            set_text(
+                measure, tick.text, (tick.at_mm, base), TICK_PT, colour=ink.text, align="centre"
+            )
+        )
+    for tick in y_ticks:
+        shapes.append(Segment(left - _TICK_MM, tick.at_mm, left, tick.at_mm, pen))
+        at = (left - _TICK_MM - 0.6, tick.at_mm + cap_mm(TICK_PT) / 2)
+        shapes.append(set_text(measure, tick.text, at, TICK_PT, colour=ink.text, align="right"))
+    middle = ((frame.left + frame.right) / 2, base + line_height_mm(LABEL_PT))
+    shapes.append(
+        set_text(measure, "Frequency (MHz)", middle, LABEL_PT, colour=ink.text, align="centre")
+    )
+    numbers_mm = max((measure.width_mm(tick.text, TICK_PT) for tick in y_ticks), default=0.0)
+    side = (left - _TICK_MM - 0.6 - numbers_mm - 1.2, (frame.top + frame.bottom) / 2)
+    shapes.append(set_upright(measure, "SWR", side, LABEL_PT, colour=ink.text))
+    return shapes
+
+
+def frame_lines(frame: Box, ink: Ink) -> list[Shape]:
+    """The two axes strong, the other two sides thin."""
+    axis, thin = Pen(ink.axis, _AXIS_MM), Pen(ink.grid, _AXIS_MM)
+    return [
+        Segment(frame.left, frame.top, frame.right, frame.top, thin),
+        Segment(frame.right, frame.top, frame.right, frame.bottom, thin),
+        Segment(frame.left, frame.top, frame.left, frame.bottom, axis),
+        Segment(frame.left - _AXIS_MM / 2, frame.bottom, frame.right, frame.bottom, axis),
+    ]
+
+
+def limit_line(bench: Bench, frame: Box, scale: SwrScale, ink: Ink) -> Segment:
+    """The limit across the frame."""
+    y = scale.y(bench.limit_swr)
+    return Segment(frame.left, y, frame.right, y, Pen(ink.limit, _LIMIT_MM))
