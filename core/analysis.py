@@ -52,7 +52,8 @@ class Resonance:
     ----------
     frequency_hz : float
     resistance_ohm : float
-        Resistance there; large at a parallel resonance.
+        Resistance there; large at a parallel resonance. One without any loss, of infinite
+        resistance, is no figure and left out.
     """
 
     frequency_hz: float
@@ -277,9 +278,10 @@ def _find_resonances(analysis: Analysis) -> tuple[Resonance, ...]:
         frequency_hz = _crossing(analysis, imag, is_certain, group)
         if frequency_hz is None:
             continue
-        gamma = analysis.reflection_at(np.array([frequency_hz]))[0]
-        resistance_ohm = float(impedance_ohm(gamma, analysis.z0_ohm).real)
-        if np.isfinite(resistance_ohm):
+        gamma = float(analysis.reflection_at(np.array([frequency_hz]))[0].real)
+        # At an open circuit, a parallel resonance without loss, the resistance is infinite.
+        if abs(1 - gamma) > UNITY_TOLERANCE:
+            resistance_ohm = float(impedance_ohm(gamma, analysis.z0_ohm).real)
             found.append(Resonance(frequency_hz, resistance_ohm))
     return tuple(found)
 

@@ -90,6 +90,9 @@ class Track:
     def reflection_at(self, at_hz: FloatArray) -> ComplexArray:
         """Reflection at frequencies within the sweep, shape (m,).
 
+        Where |reflection|^2 runs straight this is the chord between the two points, which is as
+        good a guess as any for drawing, and no more.
+
         Raises
         ------
         ValueError
@@ -97,7 +100,13 @@ class Track:
         """
         if self.smooth is None:
             raise ValueError("a scalar sweep has no reflection")
-        smooth = interpolate(self.frequency_hz, self.smooth, at_hz)
+        interval = interval_of(self.frequency_hz, at_hz)
+        first, last = self.smooth[interval], self.smooth[interval + 1]
+        chord = first + (last - first) * fraction(self.frequency_hz, interval, at_hz)
+        curved = interpolate(self.frequency_hz, self.smooth, at_hz)
+        largest = np.maximum(1.0, np.maximum(np.abs(first), np.abs(last)))
+        curved *= largest / np.maximum(np.abs(curved), largest)
+        smooth = np.where(self.is_straight[interval], chord, curved)
         return smooth if self.delay_s == 0 else smooth * turned(at_hz, -self.delay_s)
 
 
