@@ -10,14 +10,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from app.printing.polylines import simplify_mask
 from app.printing.shapes import Line, Pen
 
 if TYPE_CHECKING:
     from core.arrays import FloatArray
 
-# Detours smaller than this are not the curve's course.
-_COURSE_MM = 0.8
+# A course is found when averaging neighbours shortens the curve by no more than this.
+_SETTLED = 0.93
+_FEWEST = 8
+# How much longer than its course a line has to be to count as noisy.
 _NOISY = 1.15
 
 
@@ -25,11 +26,11 @@ def dashed(points: FloatArray, pen: Pen) -> list[Line]:
     """The curve as one line, or cut into its dashes where noise would spoil them."""
     if not pen.dash_mm or len(points) < 3:
         return [Line(points, pen)]
-    kept = np.flatnonzero(simplify_mask(points, _COURSE_MM))
-    course_mm = np.concatenate(([0.0], np.cumsum(_lengths(points[kept]))))
+    index, course = _course(points)
+    course_mm = np.concatenate(([0.0], np.cumsum(_lengths(course))))
     if _lengths(points).sum() < _NOISY * course_mm[-1]:
         return [Line(points, pen)]
-    along_mm = np.interp(np.arange(len(points)), kept, course_mm)
+    along_mm = np.interp(np.arange(len(points)), index, course_mm)
     solid = Pen(pen.colour, pen.width_mm)
     lines = []
     start_mm, part = 0.0, 0
@@ -44,6 +45,26 @@ def dashed(points: FloatArray, pen: Pen) -> list[Line]:
             lines.append(Line(np.concatenate(([ends[0]], inside, [ends[1]])), solid))
         start_mm, part = end_mm, part + 1
     return lines
+
+
+def _course(points: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """The curve with neighbours averaged until its length settles; index of each point, points."""
+    course = points
+    index = np.arange(len(points), dtype=np.float64)
+    while len(course) >= _FEWEST:
+        coarser = _averaged(course)
+        if _lengths(coarser).sum() > _SETTLED * _lengths(course).sum():
+            break
+        course, index = coarser, _averaged(index)
+    return index, course
+
+
+def _averaged(values: FloatArray) -> FloatArray:
+    """Means of neighbouring pairs between the two ends, which stay."""
+    inner = values[1:-1]
+    even = inner[: len(inner) // 2 * 2]
+    result: FloatArray = np.concatenate((values[:1], (even[::2] + even[1::2]) / 2, values[-1:]))
+    return result
 
 
 def _lengths(points: FloatArray) -> FloatArray:
