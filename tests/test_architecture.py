@@ -37,6 +37,7 @@ FORBIDDEN = {
 CORE_ORDER = (
     "core.arrays",
     "core.errors",
+    "core.atomic_file",
     "core.notice",
     "core.units",
     "core.sweep",
@@ -51,8 +52,10 @@ CORE_ORDER = (
     "core.reading",
     "core.picture_request",
     "core.bench",
+    "core.bench_file",
     "core.comparison",
     "core.report",
+    "core.export",
 )
 
 

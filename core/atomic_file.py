@@ -1,0 +1,165 @@
+"""Writing a file so that it is always whole: the old content, or all of the new.
+
+The content goes into a new file in the same folder, is flushed to the drive and takes the old
+file's place in one step. Whatever fails on the way, the old file is as it was.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import errno
+import os
+import secrets
+import stat
+from typing import TYPE_CHECKING
+
+from core.errors import FairleadError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+_PREFIX, _SUFFIX = ".fairlead-", ".part"
+_OTHER_PLACE = "save it in another place"
+_VANISHED = ("the drive does not answer", f"connect it again, or {_OTHER_PLACE}")
+_FULL = ("the drive is full", f"free some space, or {_OTHER_PLACE}")
+_NO_PERMISSION = ("no permission to write there", f"change the permissions, or {_OTHER_PLACE}")
+_NO_FOLDER = ("the folder does not exist any more", f"create it again, or {_OTHER_PLACE}")
+
+_WHAT_IT_MEANS = {
+    errno.ENOSPC: _FULL,
+    errno.EDQUOT: ("your share of the drive is used up", f"free some space, or {_OTHER_PLACE}"),
+    errno.EFBIG: ("the drive takes no file of this size", _OTHER_PLACE),
+    errno.EROFS: ("the drive is read-only", _OTHER_PLACE),
+    errno.EACCES: _NO_PERMISSION,
+    errno.EPERM: _NO_PERMISSION,
+    errno.ENOENT: _NO_FOLDER,
+    errno.ENOTDIR: ("a part of the path is a file, not a folder", "choose another folder"),
+    errno.ENAMETOOLONG: ("the name is too long", "choose a shorter name"),
+    errno.ELOOP: ("the links in the path run in a circle", "choose another folder"),
+    errno.EIO: _VANISHED,
+    errno.ENODEV: _VANISHED,
+    errno.ENXIO: _VANISHED,
+    errno.ENOTCONN: _VANISHED,
+    errno.ESTALE: _VANISHED,
+}
+# What file systems answer that cannot flush a folder, or let nobody open one.
+_CANNOT_FLUSH_FOLDERS = frozenset(
+    {errno.EACCES, errno.EPERM, errno.EINVAL, errno.ENOTSUP, errno.EBADF, errno.EISDIR}
+)
+
+
+def write_atomic(path: str | os.PathLike[str], parts: Iterable[bytes]) -> None:
+    """Write a file, or leave the old one exactly as it was.
+
+    Parameters
+    ----------
+    path : path-like
+        A link is followed: the file that it names is replaced, the link stays. Permissions of the
+        old file are kept, its owner and group where the system allows it. Other hard links to the
+        old file keep the old content.
+    parts : iterable of bytes
+        The content, in pieces. What their making raises is passed on.
+
+    Raises
+    ------
+    FairleadError
+        One line with the path, the reason and what to do about it.
+    """
+    file = os.fsdecode(path)
+    with _explained(file):
+        target, old = _target(file)
+        folder = os.path.dirname(target)  # noqa: PTH120 - names with odd bytes stay as they are
+        temporary = os.path.join(folder, f"{_PREFIX}{secrets.token_hex(8)}{_SUFFIX}")  # noqa: PTH118
+        try:
+            _write_new(temporary, parts, old)
+            os.replace(temporary, target)  # noqa: PTH105
+        except BaseException:
+            with contextlib.suppress(OSError):
+                os.unlink(temporary)  # noqa: PTH108
+            raise
+        _flush_folder(folder)
+
+
+@contextlib.contextmanager
+def _explained(file: str) -> Iterator[None]:
+    """Errors of the system as one line for people."""
+    try:
+        yield
+    except OSError as error:
+        reason, advice = _WHAT_IT_MEANS.get(
+            error.errno or 0, (error.strerror or type(error).__name__, _OTHER_PLACE)
+        )
+        raise _cannot_save(file, reason, advice) from error
+
+
+def _cannot_save(file: str, reason: str, advice: str) -> FairleadError:
+    shown = "".join(c if c.isprintable() else "\ufffd" for c in file)
+    return FairleadError(f"{shown} could not be saved: {reason}", advice)
+
+
+def _target(file: str) -> tuple[str, os.stat_result | None]:
+    """The file to be replaced, links followed, and what is known of it; None if there is none."""
+    try:
+        target = os.path.realpath(file)
+        old = os.stat(target)  # noqa: PTH116
+    except FileNotFoundError:
+        return target, None
+    except ValueError as error:  # a zero character, or one that the file system cannot write
+        raise _cannot_save(file, "no file can have this name", "choose another name") from error
+    if stat.S_ISDIR(old.st_mode):
+        raise _cannot_save(file, "there is a folder of this name", "choose another name")
+    if not stat.S_ISREG(old.st_mode):
+        raise _cannot_save(file, "this is no ordinary file", "choose another name")
+    # Renaming would not ask: a file that was protected on purpose stays.
+    if not os.access(target, os.W_OK):
+        raise _cannot_save(
+            file, "the file is read-only", "choose another name, or make it writable"
+        )
+    return target, old
+
+
+def _write_new(temporary: str, parts: Iterable[bytes], old: os.stat_result | None) -> None:
+    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
+    # Nobody else may look in before the old file's permissions are on it.
+    descriptor = os.open(temporary, flags, 0o666 if old is None else 0o600)
+    try:
+        for part in parts:
+            _write_all(descriptor, part)
+        if old is not None:
+            _keep_owner(temporary, old)
+            os.chmod(temporary, stat.S_IMODE(old.st_mode))  # noqa: PTH101
+        os.fsync(descriptor)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            os.close(descriptor)
+        raise
+    # Network drives report a full disk only here.
+    os.close(descriptor)
+
+
+def _write_all(descriptor: int, part: bytes) -> None:
+    rest = memoryview(part)
+    while rest:
+        rest = rest[os.write(descriptor, rest) :]
+
+
+def _keep_owner(temporary: str, old: os.stat_result) -> None:
+    """Owner and group of the old file, where we may; Windows has no such call."""
+    with contextlib.suppress(OSError, AttributeError):
+        os.chown(temporary, old.st_uid, old.st_gid)
+
+
+def _flush_folder(folder: str) -> None:
+    """Make the new name last through a power cut.
+
+    The file is in place and whole by now; an error here means that the drive did not confirm it.
+    """
+    try:
+        descriptor = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(descriptor)
+        finally:
+            os.close(descriptor)
+    except OSError as error:
+        if error.errno not in _CANNOT_FLUSH_FOLDERS:
+            raise

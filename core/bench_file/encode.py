@@ -1,0 +1,131 @@
+"""From a bench to bytes."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+from typing import TYPE_CHECKING
+
+from core.bench_file import layout, limits, points
+from core.bench_file.checksum import checksum
+from core.bench_file.format import CHECKSUM_KEY, LARGEST_BYTES, VERSION, VERSION_KEY
+from core.bench_file.keys import key_problem
+from core.bench_file.migrate import known_versions
+from core.bench_file.schema import MismatchError
+from core.errors import FairleadError
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Iterator
+
+    from core.arrays import FloatArray
+    from core.bench import Bench, Entry
+    from core.bench_file.parse import Document
+    from core.sweep import AnySweep
+
+    PointsText = Callable[[AnySweep, FloatArray], Iterable[bytes]]
+
+
+def bench_to_bytes(bench: Bench) -> bytes:
+    """The content of a bench's file; equal benches give equal bytes.
+
+    Raises
+    ------
+    FairleadError
+        See `encode`.
+    """
+    return b"".join(encode(bench))
+
+
+def encode(bench: Bench, points_text: PointsText | None = None) -> Iterator[bytes]:
+    """The content of a bench's file in pieces.
+
+    Parameters
+    ----------
+    bench : Bench
+    points_text : callable, optional
+        Text of a sweep's points, for a caller that has it already; it gets the sweep and its rows.
+
+    Raises
+    ------
+    FairleadError
+        Before the first piece, if the file could not be read back: a value that no bench should
+        hold. While pieces are taken, if it becomes too large.
+    """
+    document = _document(bench)
+    arrays = [sweep["points"] for sweep in document["sweeps"]]
+    for sweep in document["sweeps"]:
+        sweep["points"] = []
+    text = json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n"
+    # File names may hold bytes that are no text; they become escapes, which JSON reads back.
+    outline = text.encode("utf-8", "backslashreplace")
+    excess = limits.excess(outline)
+    if excess is not None:
+        raise _too_large(excess)
+    to_text = _plain_text if points_text is None else points_text
+    blocks = (to_text(entry.sweep, rows) for entry, rows in zip(bench.entries, arrays, strict=True))
+    return _bounded(layout.join(outline, blocks))
+
+
+def _plain_text(_sweep: AnySweep, rows: FloatArray) -> Iterator[bytes]:
+    return points.to_text(rows)
+
+
+def _bounded(pieces: Iterator[bytes]) -> Iterator[bytes]:
+    size = 0
+    for piece in pieces:
+        size += len(piece)
+        if size > LARGEST_BYTES:
+            raise _too_large(f"more than {LARGEST_BYTES // 1024 // 1024} MiB")
+        yield piece
+
+
+def _too_large(what: str) -> FairleadError:
+    return FairleadError(
+        f"the bench is too large for one file: {what}", "spread the sweeps over two benches"
+    )
+
+
+def _document(bench: Bench) -> Document:
+    """The document, checked as it will be when it is read, and with its checksum."""
+    problem = key_problem(bench)
+    try:
+        document: Document = known_versions()[VERSION].schema.settled(_content(bench))
+    except MismatchError as error:
+        problem = str(error)
+    if problem is not None:
+        raise FairleadError(
+            f"the bench cannot be saved: {problem}", "undo the last change and report this"
+        )
+    # In front: a line that can be taken out by hand.
+    first = {VERSION_KEY: VERSION, CHECKSUM_KEY: checksum(document)}
+    return first | {key: value for key, value in document.items() if key not in first}
+
+
+def _content(bench: Bench) -> Document:
+    return {
+        VERSION_KEY: VERSION,
+        "band": asdict(bench.band),
+        "has_own_band": bench.has_own_band,
+        "limit_swr": bench.limit_swr,
+        "z0_ohm": bench.z0_ohm,
+        "reference_key": bench.reference_key,
+        "next_key": bench.next_key,
+        "picture": asdict(bench.picture),
+        "sweeps": [_sweep(entry) for entry in bench.entries],
+    }
+
+
+def _sweep(entry: Entry) -> Document:
+    return {
+        "key": entry.key,
+        "label": entry.label,
+        "condition": entry.condition,
+        "is_visible": entry.is_visible,
+        "style": asdict(entry.style),
+        "file": entry.file,
+        "circumstances": asdict(entry.circumstances),
+        "notices": [asdict(notice) for notice in entry.notices],
+        "quantity": "reflection" if entry.sweep.has_phase else "magnitude",
+        "z0_ohm": entry.sweep.z0_ohm,
+        "points": points.to_rows(entry.sweep),
+    }

@@ -1,0 +1,113 @@
+"""Points of a sweep as rows of numbers, as text, and back.
+
+The numbers are written as Python's ``repr`` does: the shortest text that gives the same number.
+Both ways work on some thousand rows at a time: each step holds Python's global lock, and a window
+that is drawn meanwhile must not wait for all of them.
+"""
+
+from __future__ import annotations
+
+from itertools import chain
+from json import loads
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from core.sweep import ScalarSweep, Sweep
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from core.arrays import FloatArray
+    from core.sweep import AnySweep
+
+_ROWS_AT_ONCE = 1000
+_BYTES_AT_ONCE = 64 * 1024
+_INDENT = "    "
+_IN_NUMBERS = b"0123456789.eE+- "
+
+
+def to_rows(sweep: AnySweep) -> FloatArray:
+    """Rows of frequency and reflection.
+
+    Returns
+    -------
+    FloatArray, shape (n, 3) or (n, 2)
+        Frequency in Hz, real and imaginary part; or frequency and magnitude. -0.0, which equals
+        0.0, becomes 0.0: equal sweeps have equal bytes.
+    """
+    if isinstance(sweep, Sweep):
+        values = [sweep.reflection.real, sweep.reflection.imag]
+    else:
+        values = [sweep.magnitude]
+    rows: FloatArray = np.column_stack([sweep.frequency_hz, *values]) + 0.0
+    return rows
+
+
+def to_sweep(rows: FloatArray, z0_ohm: float) -> AnySweep:
+    """The sweep that `to_rows` took apart: three columns have phase, two have none.
+
+    Raises
+    ------
+    SweepError
+        If the numbers are no sweep.
+    """
+    if rows.shape[1] == 2:
+        return ScalarSweep(rows[:, 0], rows[:, 1], z0_ohm)
+    return Sweep(rows[:, 0], rows[:, 1:].copy().view(np.complex128)[:, 0], z0_ohm)
+
+
+def to_text(rows: FloatArray) -> Iterator[bytes]:
+    """Rows as JSON, one a line, without the brackets around all of them."""
+    for start in range(0, len(rows), _ROWS_AT_ONCE):
+        text = repr(rows[start : start + _ROWS_AT_ONCE].tolist())[1:-1]
+        # 50000000.0 is as exact without its last two characters, and read faster.
+        text = text.replace(".0,", ",").replace(".0]", "]")
+        before = ",\n" if start else ""
+        yield (before + _INDENT + text.replace("], [", f"],\n{_INDENT}[")).encode()
+
+
+def from_text(text: bytes) -> FloatArray:
+    """Rows from the text that `to_text` writes.
+
+    Raises
+    ------
+    ValueError
+        For any other text, although it may be good JSON; also OverflowError.
+    """
+    row = text[: text.find(b"\n") + 1].translate(None, _IN_NUMBERS)
+    width = row.count(b",")
+    count = text.count(b"\n") + 1
+    if row != b"[" + b"," * (width - 1) + b"],\n":
+        raise ValueError("no row of numbers")
+    if text.translate(None, _IN_NUMBERS) + b",\n" != row * count:
+        raise ValueError("rows of other numbers or another layout")
+    values = np.empty(count * width)
+    filled = start = 0
+    while start < len(text):
+        end = text.find(b"\n", start + _BYTES_AT_ONCE)
+        end = len(text) if end < 0 else end
+        # Rows are alike, so the brackets say nothing more; a flat list is read faster.
+        part = loads(b"[" + text[start:end].rstrip(b",").translate(None, b"[]") + b"]")
+        values[filled : filled + len(part)] = np.fromiter(part, np.float64, len(part))
+        filled, start = filled + len(part), end + 1
+    return _settled(values.reshape(count, width))
+
+
+def from_lists(rows: Any) -> FloatArray | None:
+    """Rows from parsed JSON of any layout; None if they are no table of numbers."""
+    if not isinstance(rows, list) or not all(isinstance(row, list) for row in rows):
+        return None
+    widths = set(map(len, rows))
+    # numpy would also take True, and texts that look like numbers.
+    if len(widths) != 1 or not set(map(type, chain.from_iterable(rows))) <= {int, float}:
+        return None
+    try:
+        return _settled(np.array(rows, dtype=np.float64))
+    except OverflowError:
+        return None
+
+
+def _settled(rows: FloatArray) -> FloatArray:
+    rows += 0.0
+    return rows

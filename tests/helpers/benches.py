@@ -1,0 +1,118 @@
+"""Benches for tests: one with everything on it, and a hypothesis strategy for all others."""
+
+from __future__ import annotations
+
+import numpy as np
+from hypothesis import strategies as st
+from sweeps import any_sweeps, limits, reference_impedances_ohm
+
+from core.bands import Band
+from core.bench import Bench, Circumstances, Entry, Style
+from core.notice import Notice
+from core.picture_request import PictureRequest
+from core.sweep import ScalarSweep, Sweep
+
+texts = st.text(max_size=30)
+indices = st.integers(0, 10)
+
+
+def full_bench(points: int = 12) -> Bench:
+    """An invented bench in which no field has its default value."""
+    frequency_hz = np.linspace(49.9e6, 52.1e6, points)
+    turn = np.linspace(0, 2, points)
+    return Bench(
+        entries=(
+            Entry(
+                key=3,
+                sweep=Sweep(frequency_hz, 0.3 * np.exp(1j * turn), 75.0),
+                label="Roof, wet",
+                condition="rain-soaked",
+                is_visible=False,
+                style=Style(1, 2, 3),
+                file="sweeps/roof wet.s1p",
+                notices=(Notice("defaults-applied", "no R given: 50 Ω"),),
+                circumstances=Circumstances(
+                    taken_at="2026-05-14T18:30",
+                    place="club house",
+                    height="9 m",
+                    feed_line="12 m, VF 0.66",
+                    weather="rain since the morning",
+                    continuity="open, > 20 MΩ",
+                    notes='two lines,\n"quoted", and\ta tab',
+                ),
+            ),
+            Entry(
+                key=1,
+                sweep=ScalarSweep(frequency_hz, 0.2 + 0.01 * turn, 50.0),
+                label="Mesuré à la main",
+            ),
+        ),
+        reference_key=1,
+        band=Band(50e6, 52e6, "6 m, Region 2"),
+        has_own_band=True,
+        limit_swr=1.5,
+        z0_ohm=75.0,
+        picture=PictureRequest(
+            width_mm=90.5,
+            height_mm=61.0,
+            dpi=600,
+            grey=True,
+            title="Wet and dry",
+            caption="Invented numbers",
+            mark_best_match=False,
+        ),
+        next_key=7,
+    )
+
+
+def large_bench(sweeps: int, points: int) -> Bench:
+    """Many points with all their digits."""
+    generator = np.random.default_rng(4)
+    frequency_hz = np.linspace(50e6, 52e6, points)
+    parts = generator.uniform(-0.7, 0.7, (sweeps, points, 2))
+    entries = tuple(
+        Entry(key, Sweep(frequency_hz, part @ (1, 1j)), f"sweep {key}")
+        for key, part in enumerate(parts, 1)
+    )
+    return Bench(entries, 1, next_key=sweeps + 1)
+
+
+@st.composite
+def entries(draw, key):
+    """One sweep with anything a user may have written beside it."""
+    return Entry(
+        key=key,
+        sweep=draw(any_sweeps()),
+        label=draw(texts),
+        condition=draw(texts),
+        is_visible=draw(st.booleans()),
+        style=Style(draw(indices), draw(indices), draw(indices)),
+        file=draw(texts),
+        notices=tuple(draw(st.lists(st.builds(Notice, texts, texts), max_size=2))),
+        circumstances=draw(st.builds(Circumstances, *[texts] * 7)),
+    )
+
+
+@st.composite
+def benches(draw, most=3):
+    """Any bench that the program can make."""
+    keys = draw(st.lists(st.integers(1, 99), unique=True, max_size=most))
+    low_hz = draw(st.floats(1, 1e11))
+    return Bench(
+        entries=tuple(draw(entries(key)) for key in keys),
+        reference_key=draw(st.sampled_from(keys)) if keys else None,
+        band=Band(low_hz, low_hz * draw(st.floats(1.0001, 10)), draw(st.none() | texts)),
+        has_own_band=draw(st.booleans()),
+        limit_swr=draw(limits),
+        z0_ohm=draw(reference_impedances_ohm),
+        picture=PictureRequest(
+            width_mm=draw(st.floats(80, 1200)),
+            height_mm=draw(st.floats(60, 1200)),
+            dpi=draw(st.integers(50, 2400)),
+            grey=draw(st.booleans()),
+            title=draw(st.none() | texts),
+            caption=draw(texts),
+            mark_best_match=draw(st.booleans()),
+        ),
+        next_key=draw(st.integers(max(keys, default=0) + 1, 200)),
+    )
