@@ -17,6 +17,9 @@ if TYPE_CHECKING:
     from core.analysis import Analysis
     from core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
 
+# Pixels between two markers of one curve, and the most markers of a curve.
+_MARK_SPACING = 130.0
+_MOST_MARKS = 100
 # With more points than this a pixel column of the SWR plot, a column keeps its extremes only.
 _POINTS_A_COLUMN = 4
 
@@ -127,7 +130,9 @@ class SmithProjection:
     ) -> IntArray:
         """Nearest kept points to even steps along the curve."""
         del screen
-        places = _evenly(0.0, float(line.length[-1]), spacing=_MARK_SPACING, order=order)
+        length = float(line.length[-1])
+        spacing = max(_MARK_SPACING, length / _MOST_MARKS)
+        places = _evenly(0.0, length, spacing=spacing, order=order)
         nearest = np.searchsorted(line.length, places)
         return _unique_inside(line.index[np.minimum(nearest, line.index.size - 1)], analysis)
 
@@ -156,9 +161,6 @@ class SmithProjection:
             return float(piece)
         along = ((screen.x(gamma.real) - x) * dx + (screen.y(gamma.imag) - y) * dy) / size
         return piece + min(max(along, 0.0), 1.0)
-
-
-_MARK_SPACING = 130.0
 
 
 def _reflection(analysis: Analysis) -> ComplexArray:

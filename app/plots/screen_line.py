@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 from pyqtgraph.functions import arrayToQPolygonF
+from PySide6.QtCore import QPointF
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QPainter, QPen
@@ -17,6 +18,35 @@ if TYPE_CHECKING:
 
 # Pieces are looked at in lots: a lot is drawn whole if its box is touched.
 _LOT = 12
+# A dash pattern along a line that leaves the screen by miles would keep Qt busy for minutes.
+_FAR_PX = 8000.0
+
+
+def reach_of(pen: QPen) -> float:
+    """How far from its line a stroke can be seen, in pixels."""
+    return pen.widthF() / 2 + 1
+
+
+def lots_hit(lots: FloatArray, areas: FloatArray, reach: float) -> BoolArray:
+    """Which lots come within reach of any of the areas.
+
+    Parameters
+    ----------
+    lots, areas : FloatArray, shape (4, n) and (4, k)
+        Left, right, top and bottom of each.
+
+    Returns
+    -------
+    BoolArray, shape (n,)
+    """
+    left, right, top, bottom = areas[:, :, np.newaxis]
+    hit: BoolArray = (
+        (lots[1] >= left - reach)
+        & (lots[0] <= right + reach)
+        & (lots[3] >= top - reach)
+        & (lots[2] <= bottom + reach)
+    ).any(axis=0)
+    return hit
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -36,6 +66,8 @@ class ScreenLine:
         part of it is drawn.
     lots : FloatArray, shape (4, k)
         Left, right, top and bottom of each lot of pieces; NaN where nothing is joined.
+    goes_far : bool
+        Whether it leaves the screen so far that it must be cut before it is drawn.
     """
 
     index: IntArray
@@ -44,6 +76,7 @@ class ScreenLine:
     joined: BoolArray
     length: FloatArray
     lots: FloatArray
+    goes_far: bool
 
     @classmethod
     def through(
@@ -60,34 +93,36 @@ class ScreenLine:
                 np.fmax.reduceat(np.fmax(y[1:], y[:-1]), starts),
             ]
         )
-        return cls(index, x, y, joined, np.concatenate(([0.0], np.cumsum(steps))), lots)
+        length = np.concatenate(([0.0], np.cumsum(steps)))
+        goes_far = bool((np.abs(lots) > _FAR_PX).any())
+        return cls(index, x, y, joined, length, lots, goes_far)
 
     def box(self, start: float, end: float) -> tuple[float, float, float, float]:
         """Left, right, top and bottom of the stretch between two places."""
         x, y, _ = self._stretch(start, end)
         return float(x.min()), float(x.max()), float(y.min()), float(y.max())
 
-    def stroke(
-        self,
-        painter: QPainter,
-        pen: QPen,
-        areas: FloatArray,
-        stretch: tuple[float, float] | None = None,
+    def stroke(self, painter: QPainter, pen: QPen, areas: FloatArray) -> None:
+        """Draw at least the pieces that touch any of the areas, shape (4, k)."""
+        hit = lots_hit(self.lots, areas, reach_of(pen))
+        self.stroke_lots(painter, pen, hit, (0.0, float(self.index.size - 1)))
+
+    def stroke_lots(
+        self, painter: QPainter, pen: QPen, hit: BoolArray, stretch: tuple[float, float]
     ) -> None:
-        """Draw at least the pieces that touch any of the areas.
+        """Draw some of the lots, as far as they lie in a stretch.
 
         Parameters
         ----------
-        areas : FloatArray, shape (4, k)
-            Left, right, top and bottom of each.
-        stretch : tuple of float, optional
-            Draw only from one place to another, both as point number plus share of the piece that
-            begins there.
+        hit : BoolArray, shape (k,)
+            Which lots.
+        stretch : tuple of float
+            From where to where, both as point number plus share of the piece that begins there.
         """
-        first, last = stretch or (0.0, float(self.index.size - 1))
+        first, last = stretch
         is_dashed = bool(pen.dashPattern())
         painter.setPen(pen)
-        for start, end in self._runs(areas, pen.widthF() / 2 + 1):
+        for start, end in self._runs(hit):
             begin, finish = max(first, float(start)), min(last, float(end))
             if begin >= finish:
                 continue
@@ -95,7 +130,10 @@ class ScreenLine:
             if is_dashed:
                 pen.setDashOffset(length / pen.widthF())
                 painter.setPen(pen)
-            painter.drawPolyline(arrayToQPolygonF(x, y))
+            if self.goes_far:
+                _draw_far(painter, pen, x, y, length)
+            else:
+                painter.drawPolyline(arrayToQPolygonF(x, y))
 
     def pieces_in(self, box: tuple[float, float, float, float]) -> int:
         """Number of pieces whose own box touches a box (left, right, top, bottom)."""
@@ -108,16 +146,8 @@ class ScreenLine:
         )
         return int(np.count_nonzero(hit & self.joined))
 
-    def _runs(self, areas: FloatArray, reach: float) -> list[tuple[int, int]]:
-        """First and last point of each unbroken row of lots that come within reach of an area."""
-        left, right, top, bottom = areas[:, :, np.newaxis]
-        lots = self.lots
-        hit = (
-            (lots[1] >= left - reach)
-            & (lots[0] <= right + reach)
-            & (lots[3] >= top - reach)
-            & (lots[2] <= bottom + reach)
-        ).any(axis=0)
+    def _runs(self, hit: BoolArray) -> list[tuple[int, int]]:
+        """First and last point of each unbroken row of joined pieces in these lots."""
         if not hit.any():
             return []
         drawn = np.zeros(self.joined.size + 2, dtype=np.bool_)
@@ -169,3 +199,25 @@ class ScreenLine:
         squared = np.where(self.joined, squared, np.inf)
         nearest = int(np.argmin(squared))
         return float(np.sqrt(squared[nearest])), nearest
+
+
+def _draw_far(painter: QPainter, pen: QPen, x: FloatArray, y: FloatArray, length: float) -> None:
+    """Draw straight pieces, each cut to what lies near the screen (Liang and Barsky's way)."""
+    start, along = np.stack([x[:-1], y[:-1]]), np.stack([np.diff(x), np.diff(y)])
+    steps = np.hypot(*along)
+    ways = length + np.concatenate(([0.0], np.cumsum(steps)[:-1]))
+    with np.errstate(divide="ignore", invalid="ignore"):
+        to_borders = np.sort(np.stack([(-_FAR_PX - start) / along, (_FAR_PX - start) / along]), 0)
+    # A piece along an axis is either between the borders all the way or never.
+    never = ((along == 0) & (np.abs(start) > _FAR_PX)).any(axis=0)
+    enter = np.maximum(np.where(along == 0, 0.0, to_borders[0]).max(axis=0), 0.0)
+    leave = np.minimum(np.where(along == 0, 1.0, to_borders[1]).min(axis=0), 1.0)
+    is_dashed = bool(pen.dashPattern())
+    for number in np.flatnonzero((enter < leave) & ~never).tolist():
+        ends = start[:, number, np.newaxis] + along[:, number, np.newaxis] * np.array(
+            [enter[number], leave[number]]
+        )
+        if is_dashed:
+            pen.setDashOffset((ways[number] + enter[number] * steps[number]) / pen.widthF())
+            painter.setPen(pen)
+        painter.drawLine(QPointF(*ends[:, 0].tolist()), QPointF(*ends[:, 1].tolist()))

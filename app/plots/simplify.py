@@ -58,12 +58,13 @@ def thin_columns(column: IntArray, y: FloatArray) -> BoolArray:
     column : IntArray, shape (n,), n >= 1
         Pixel column of each point, not falling.
     y : FloatArray, shape (n,)
+        NaN where there is no value.
     """
     change = column[1:] != column[:-1]
     starts = np.concatenate(([0], np.flatnonzero(change) + 1))
     group = np.concatenate(([0], np.cumsum(change)))
-    keep: BoolArray = (y == np.minimum.reduceat(y, starts)[group]) | (
-        y == np.maximum.reduceat(y, starts)[group]
+    keep: BoolArray = (y == np.fmin.reduceat(y, starts)[group]) | (
+        y == np.fmax.reduceat(y, starts)[group]
     )
     keep[starts] = True
     keep[starts[1:] - 1] = True

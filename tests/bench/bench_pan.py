@@ -6,8 +6,8 @@ import time
 from typing import TYPE_CHECKING
 
 import numpy as np
-from bench_drag import plots
-from helpers.mouse import Mouse, run_events
+from bench_drag import PlotPair, filled, put_away
+from mouse import Mouse
 from PySide6.QtCore import QPointF
 from PySide6.QtWidgets import QApplication
 from rows import Row, print_rows
@@ -51,18 +51,16 @@ def measure() -> list[Row]:
     """20 sweeps x 1,601 points on each plot."""
     application = QApplication.instance() or QApplication([])
     assert application is not None
-    window, swr, smith = plots(20, 1601)
+    window = filled(PlotPair(), 20, 1601)
     rows = []
-    for name, plot in (("SWR plot", swr), ("Smith chart", smith)):
+    for name, plot in (("SWR plot", window.swr_plot), ("Smith chart", window.smith_plot)):
         for what, steps in (("pan", pan_steps_ms), ("zoom", zoom_steps_ms)):
             times = steps(plot)
             p95 = float(np.percentile(times, 95))
             note = f"median {np.median(times):.1f} ms"
             is_ok = p95 < BUDGET_MS
             rows.append(Row(f"{what} step, {name}, p95", p95, "ms", "< 33 ms", is_ok, note))
-    window.close()
-    window.deleteLater()
-    run_events()
+    put_away(window)
     return rows
 
 
