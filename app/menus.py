@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
+from shiboken6 import isValid
 
 from app.actions import SPECS, ActionSpec
 from app.resources import icon
@@ -94,6 +95,8 @@ class Actions(QObject):
             self._actions["undo"].setEnabled(True)
 
     def _refresh(self) -> None:
+        if not isValid(self._document.undo_stack):
+            return  # it says once more that it is empty while the program ends
         there = self._what_is_there()
         for spec in SPECS:
             if spec.need:

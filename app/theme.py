@@ -93,6 +93,10 @@ QToolButton:pressed, QToolButton:checked {{ background: {theme.border}; }}
 QToolButton:focus {{ border-color: {theme.accent}; }}
 QLabel#title {{ font-weight: 600; }}
 QLabel[muted="true"] {{ color: {theme.muted}; }}
+QLineEdit {{ border: 1px solid {theme.border}; border-radius: 2px; padding: 1px 3px;
+    background: {theme.base}; selection-background-color: {theme.accent}; }}
+QLineEdit:focus {{ border-color: {theme.accent}; }}
+QAbstractSpinBox QLineEdit {{ border: none; }}
 QLineEdit[refused="true"] {{ border: 2px solid {theme.limit}; border-radius: 2px;
                              background: {theme.base}; }}
 QFrame#area {{ background: {theme.base}; border: 1px solid {theme.border}; border-radius: 4px; }}

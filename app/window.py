@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QCoreApplication
+from PySide6.QtCore import QCoreApplication, QSize
 from PySide6.QtWidgets import (
     QApplication,
     QMainWindow,
@@ -53,7 +53,7 @@ if TYPE_CHECKING:
     from app.palette import Theme
     from core.bench import Bench
 
-_FIRST_SIZE = (1280, 800)
+_FIRST_SIZE = QSize(1280, 800)
 
 
 class MainWindow(QMainWindow):
@@ -155,7 +155,7 @@ class MainWindow(QMainWindow):
         self.workspace = Workspace(parts, commands)
         self.setCentralWidget(self.workspace)
         self.setWindowIcon(icon("fairlead", self.view_state.theme.text))
-        self.resize(*_FIRST_SIZE)
+        self.resize(_FIRST_SIZE.boundedTo(self.screen().availableSize()))
         self.restoreGeometry(self.settings.blob("window"))
         self.workspace.restore(self.settings)
         self.setAcceptDrops(True)
@@ -233,11 +233,13 @@ class MainWindow(QMainWindow):
             self.handlers.files.open_dropped(event.mimeData())
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        """Stop reading and remember the look."""
+        """Stop reading, remember the look, and let the history go."""
         self.key_steps.end()
         self.loader.close()
         self.settings.set_blob("window", self.saveGeometry())
         self.workspace.store(self.settings)
+        # Python may collect the commands before the stack that still points at them.
+        self.document.undo_stack.clear()
         super().closeEvent(event)
 
 

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from PySide6.QtWidgets import QLabel
 
     from app.menus import Actions
+    from app.panels.empty_page import EmptyPage
     from app.settings import Settings
 
 _LIST_WIDTH = 250
@@ -27,7 +28,7 @@ class Parts:
 
     messages: QWidget
     progress: QWidget
-    empty: QWidget
+    empty: EmptyPage
     band: QWidget
     sweeps: QWidget
     detail: QWidget
@@ -48,6 +49,8 @@ class Workspace(QWidget):
     def __init__(self, parts: Parts, actions: Actions, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._empty = parts.empty
+        self._first_button = parts.empty.open_button
+        self._sweeps = parts.sweeps
         self._splitters = {
             "columns": _splitter(Qt.Orientation.Horizontal, "List and plots"),
             "list": _splitter(Qt.Orientation.Vertical, "List and details"),
@@ -67,7 +70,11 @@ class Workspace(QWidget):
 
     def show_empty(self, *, is_empty: bool) -> None:
         """Show the empty page or the work."""
-        self._pages.setCurrentWidget(self._empty if is_empty else self._work)
+        page = self._empty if is_empty else self._work
+        if self._pages.currentWidget() is not page:
+            self._pages.setCurrentWidget(page)
+            # The first thing one does, on either page.
+            (self._first_button if is_empty else self._sweeps).setFocus()
 
     def restore(self, settings: Settings) -> None:
         """Put the splitters where they were; a broken state leaves them where they are."""
@@ -88,6 +95,7 @@ class Workspace(QWidget):
         # The chart is a circle: it needs no more width than the plots have height.
         plots.setSizes([580, 440])
         plots.setStretchFactor(0, 1)
+        plots.setStretchFactor(1, 1)
         zooms = [actions[name] for name in ("zoom-fit", "zoom-band", "zoom-in", "zoom-out")]
         pictures = [actions[name] for name in ("copy-picture", "export-picture")]
         copies = [actions["copy-table"]]
@@ -95,7 +103,8 @@ class Workspace(QWidget):
         rows.addWidget(_stack(AreaHeader(parts.readout, [*zooms, *pictures]), plots))
         rows.addWidget(_stack(AreaHeader(parts.figures_title, copies), parts.figures))
         rows.setSizes([520, _TABLE_HEIGHT])
-        rows.setStretchFactor(0, 1)
+        rows.setStretchFactor(0, 3)
+        rows.setStretchFactor(1, 1)
         columns = self._splitters["columns"]
         columns.addWidget(self._make_list(parts, actions))
         columns.addWidget(rows)

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
-
 if TYPE_CHECKING:
     from app.edits import Edits
     from app.key_steps import KeySteps
@@ -23,8 +21,7 @@ class BandCommands:
 
     def type_edges(self) -> None:
         """Go to the field of the lower edge."""
-        self._panel.low_field.setFocus(Qt.FocusReason.ShortcutFocusReason)
-        self._panel.low_field.selectAll()
+        self._panel.type_edges()
 
     def use_whole_span(self) -> None:
         """Use the span that all sweeps cover."""

@@ -55,7 +55,7 @@ class PictureCommands:
         """Ask what the picture shall be like."""
         if self._panel is not None:
             return
-        panel = PicturePanel(self._wish, self._draw, self._window)
+        panel = PicturePanel(self._request, self._draw, self._window)
         panel.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         panel.save_wanted.connect(self._save)
         panel.copy_wanted.connect(self._copy)
@@ -65,17 +65,17 @@ class PictureCommands:
 
     def copy(self) -> None:
         """Put the picture on the clipboard as it would be saved."""
-        self._copy(self._wish)
+        self._copy(self._request)
 
     @property
-    def _wish(self) -> PictureRequest:
+    def _request(self) -> PictureRequest:
         """The document's request; the sizes used last while nothing was asked for in it."""
         own = self._document.bench.picture
         return _stored(self._settings) if own == PictureRequest() else own
 
-    def _copy(self, wish: PictureRequest) -> None:
+    def _copy(self, request: PictureRequest) -> None:
         try:
-            image = _render(self._document.bench, wish)
+            image = _render(self._document.bench, request)
         except FairleadError as error:
             self._messages.say("error", [str(error)])
             return
@@ -83,7 +83,7 @@ class PictureCommands:
         size = f"{image.width()} x {image.height()} pixels"
         self._messages.say("note", [f"Copied the picture, {size}"])
 
-    def _save(self, wish: PictureRequest) -> None:
+    def _save(self, request: PictureRequest) -> None:
         from app.printing.export import write_picture  # noqa: PLC0415 - see _render
 
         folder = Path(self._settings.folder or Path.home())
@@ -93,32 +93,32 @@ class PictureCommands:
         if self._panel is not None:
             self._panel.accept()
         try:
-            write_picture(self._document.bench, wish, path)
+            write_picture(self._document.bench, request, path)
         except FairleadError as error:
             self._messages.say("error", [str(error)])
             return
         self._settings.folder = str(Path(path).parent)
         self._messages.say("note", [f"Saved {path}"])
 
-    def _draw(self, wish: PictureRequest, size: QSize) -> QImage:
-        dpi = round(_FINER * size.width() * MM_PER_INCH / wish.width_mm)
+    def _draw(self, request: PictureRequest, size: QSize) -> QImage:
+        dpi = round(_FINER * size.width() * MM_PER_INCH / request.width_mm)
         clipped = min(max(dpi, DPI_RANGE[0]), DPI_RANGE[1])
-        image = _render(self._document.bench, replace(wish, dpi=clipped))
+        image = _render(self._document.bench, replace(request, dpi=clipped))
         return image.scaled(
             size,
             Qt.AspectRatioMode.IgnoreAspectRatio,
             Qt.TransformationMode.SmoothTransformation,
         )
 
-    def _on_closed(self, wish: PictureRequest) -> None:
+    def _on_closed(self, request: PictureRequest) -> None:
         self._panel = None
-        if wish != self._wish:
-            self._edits.set_picture(wish)
-        self._settings.set_number("picture-width-mm", wish.width_mm)
-        self._settings.set_number("picture-height-mm", wish.height_mm)
-        self._settings.set_number("picture-dpi", wish.dpi)
-        self._settings.set_number("picture-grey", wish.grey)
-        self._settings.set_number("picture-best-match", wish.mark_best_match)
+        if request != self._request:
+            self._edits.set_picture(request)
+        self._settings.set_number("picture-width-mm", request.width_mm)
+        self._settings.set_number("picture-height-mm", request.height_mm)
+        self._settings.set_number("picture-dpi", request.dpi)
+        self._settings.set_number("picture-grey", request.grey)
+        self._settings.set_number("picture-best-match", request.mark_best_match)
 
 
 def _stored(settings: Settings) -> PictureRequest:

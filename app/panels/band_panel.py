@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QWidget
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QSizePolicy, QWidget
 
 from app.panels.typed_field import TypedField
 from app.tool_tip import tool_tip
@@ -14,10 +14,12 @@ from core.band_tables import NATIONAL_RULES, REGION_TEXT, REGIONS, allocations
 from core.bands import Band
 from core.bench import LIMIT_HIGHEST, LIMIT_LOWEST
 from core.errors import ValueTextError
-from core.units import parse_frequency_hz, parse_number, parse_span_hz
+from core.units import is_span, parse_frequency_hz, parse_number, parse_span_hz
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+
+    from PySide6.QtGui import QResizeEvent
 
     from app.document import Document
     from core.band_tables import Region
@@ -26,7 +28,7 @@ if TYPE_CHECKING:
 _WHOLE_SPAN = "Whole span"
 _OWN_EDGES = "Own edges"
 _FIRST_BAND = 2
-_SPAN_TEXT = re.compile(r":|\.\.|–|[0-9a-zA-Z]\s*-\s*[0-9]")
+_NOTE_NARROWEST = 250
 
 
 class BandPanel(QWidget):
@@ -53,6 +55,16 @@ class BandPanel(QWidget):
         self._fill_bands()
         self._show(document.bench)
         document.changed.connect(self._on_changed)
+
+    def type_edges(self) -> None:
+        """Go to the field of the lower edge, all of it selected."""
+        self.low_field.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        self.low_field.selectAll()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Leave the note to the tool tips where it would be cut."""
+        super().resizeEvent(event)
+        self._note.setVisible(self.width() - self.minimumSizeHint().width() >= _NOTE_NARROWEST)
 
     # Making
 
@@ -116,14 +128,8 @@ class BandPanel(QWidget):
         row.addWidget(_caption("&at", self.z0_field))
         row.addWidget(self.z0_field)
         row.addSpacing(12)
-        note = QLabel(NATIONAL_RULES)
-        note.setProperty("muted", "true")
-        note.setWordWrap(True)
-        note.setMinimumWidth(120)
-        font = note.font()
-        font.setPointSizeF(font.pointSizeF() * 0.85)
-        note.setFont(font)
-        row.addWidget(note, 1)
+        self._note = _note()
+        row.addWidget(self._note, 1)
 
     # Following the document
 
@@ -199,8 +205,8 @@ class BandPanel(QWidget):
         if index == 0:
             self.whole_span_wanted.emit()
         elif index == 1:
-            self.low_field.setFocus(Qt.FocusReason.OtherFocusReason)
-            self.low_field.selectAll()
+            # Not before the list has closed and given the focus back.
+            QTimer.singleShot(0, self, self.type_edges)
         else:
             self.band_wanted.emit(self.band_box.itemData(index))
         self._show_choice(self._document.bench)
@@ -208,7 +214,7 @@ class BandPanel(QWidget):
     def _on_edge_typed(self, field: TypedField, text: str) -> None:
         def use() -> None:
             band = self._document.bench.band
-            if _SPAN_TEXT.search(text):
+            if is_span(text):
                 self.band_wanted.emit(Band(*parse_span_hz(text)))
                 return
             frequency_hz = parse_frequency_hz(text)
@@ -260,6 +266,18 @@ class BandPanel(QWidget):
 def _frequency_text(frequency_hz: float) -> str:
     """In MHz, all the digits it has and no zeros behind."""
     return f"{frequency_hz / 1e6:.6f}".rstrip("0").rstrip(".") + " MHz"
+
+
+def _note() -> QLabel:
+    """The sentence on national rules, small, on two lines if need be; it asks for no width."""
+    note = QLabel(NATIONAL_RULES)
+    note.setProperty("muted", "true")
+    note.setWordWrap(True)
+    note.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+    font = note.font()
+    font.setPointSizeF(font.pointSizeF() * 0.85)
+    note.setFont(font)
+    return note
 
 
 def _caption(text: str, field: QWidget) -> QLabel:

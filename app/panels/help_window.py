@@ -27,5 +27,4 @@ class HelpWindow(QDialog):
         self.setWindowTitle(title)
         self.page.setHtml(html)
         self.show()
-        self.raise_()
         self.page.setFocus(Qt.FocusReason.OtherFocusReason)

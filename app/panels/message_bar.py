@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QAccessible, QAccessibleEvent, QFontMetrics, QGuiApplication, QPixmap
+from PySide6.QtCore import QSize, Qt, QTimer
+from PySide6.QtGui import QAccessible, QAccessibleEvent, QGuiApplication, QPixmap
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QLabel,
     QListWidget,
+    QListWidgetItem,
     QToolButton,
     QVBoxLayout,
     QWidget,
@@ -62,7 +63,7 @@ class MessageBar(QFrame):
         self._list = QListWidget()
         self._list.setAccessibleName("All messages, newest first")
         self._list.setWordWrap(True)
-        self._list.setAlternatingRowColors(False)
+        self._list.setIconSize(QSize(16, 16))
         self._list.hide()
         self._lay_out()
         self._timer = QTimer(self)
@@ -139,10 +140,16 @@ class MessageBar(QFrame):
         self.more_button.setText("Show less" if is_open else f"{others} more")
         self._list.setVisible(is_open)
         if is_open:
-            self._list.clear()
-            self._list.addItems(self.lines)
-            lines = min(len(self._messages), _MOST_LINES_SHOWN)
-            self._list.setFixedHeight(lines * (QFontMetrics(self.font()).height() + 4) + 6)
+            self._line.set_full_text(f"{len(self._messages)} messages, newest first")
+            self._fill_list()
+
+    def _fill_list(self) -> None:
+        self._list.clear()
+        colour = self._view_state.theme.text
+        for message in self._messages:
+            self._list.addItem(QListWidgetItem(icon(_ICONS[message.level], colour), message.text))
+        lines = min(len(self._messages), _MOST_LINES_SHOWN)
+        self._list.setFixedHeight(lines * self._list.sizeHintForRow(0) + 4)
 
     def _drop_notes(self) -> None:
         self._messages = [message for message in self._messages if message.level != "note"]

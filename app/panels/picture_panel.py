@@ -39,10 +39,10 @@ class PicturePanel(QDialog):
 
     Parameters
     ----------
-    wish : PictureRequest
+    request : PictureRequest
         What to begin with.
     draw : callable
-        Makes a `QImage` of a wish in a given size in pixels; may raise `FairleadError`.
+        Makes a `QImage` of a request in a given size in pixels; may raise `FairleadError`.
     """
 
     save_wanted = Signal(object)
@@ -54,7 +54,7 @@ class PicturePanel(QDialog):
 
     def __init__(
         self,
-        wish: PictureRequest,
+        request: PictureRequest,
         draw: Callable[[PictureRequest, QSize], QImage],
         parent: QWidget | None = None,
     ) -> None:
@@ -62,7 +62,7 @@ class PicturePanel(QDialog):
         self._draw = draw
         self.setWindowTitle("Export picture")
         self.setModal(True)
-        self._make_fields(wish)
+        self._make_fields(request)
         self._preview = QLabel()
         self._preview.setAccessibleName("Preview of the picture")
         self._preview.setAlignment(Qt.AlignmentFlag.AlignCenter)
@@ -78,7 +78,7 @@ class PicturePanel(QDialog):
         self._redraw()
 
     @property
-    def wish(self) -> PictureRequest:
+    def request(self) -> PictureRequest:
         """What is set now."""
         title = self.title_field.text().strip()
         return PictureRequest(
@@ -97,8 +97,8 @@ class PicturePanel(QDialog):
         return self._problem.text()
 
     def done(self, result: int) -> None:
-        """Hand the wish over to be remembered."""
-        self.closed.emit(self.wish)
+        """Hand the request over to be remembered."""
+        self.closed.emit(self.request)
         super().done(result)
 
     def closeEvent(self, event: QCloseEvent) -> None:
@@ -106,24 +106,24 @@ class PicturePanel(QDialog):
         self.done(0)
         event.accept()
 
-    def _make_fields(self, wish: PictureRequest) -> None:
+    def _make_fields(self, request: PictureRequest) -> None:
         self.has_title = QCheckBox("With a &title")
-        self.has_title.setChecked(wish.title != "")
-        self.title_field = _line("Title", wish.title or "", "Made from band and limit")
-        self.caption_field = _line("Caption", wish.caption, "A line below the figure")
-        self.width_field = _size_field("Width in millimetres", SMALLEST_MM[0], wish.width_mm)
-        self.height_field = _size_field("Height in millimetres", SMALLEST_MM[1], wish.height_mm)
+        self.has_title.setChecked(request.title != "")
+        self.title_field = _line("Title", request.title or "", "Made from the sweeps and the band")
+        self.caption_field = _line("Caption", request.caption, "A line below the figure")
+        self.width_field = _size_field("Width in millimetres", SMALLEST_MM[0], request.width_mm)
+        self.height_field = _size_field("Height in millimetres", SMALLEST_MM[1], request.height_mm)
         self.dpi_field = QSpinBox()
         self.dpi_field.setAccessibleName("Resolution in dots an inch")
         self.dpi_field.setRange(*DPI_RANGE)
         self.dpi_field.setSingleStep(50)
         self.dpi_field.setSuffix(" dpi")
-        self.dpi_field.setValue(wish.dpi)
+        self.dpi_field.setValue(request.dpi)
         self.dpi_field.setToolTip("Of a PNG; SVG and PDF are sharp at any size")
         self.is_grey = QCheckBox("&Black and grey only")
-        self.is_grey.setChecked(wish.grey)
+        self.is_grey.setChecked(request.grey)
         self.marks_best_match = QCheckBox("&Mark each best match")
-        self.marks_best_match.setChecked(wish.mark_best_match)
+        self.marks_best_match.setChecked(request.mark_best_match)
 
     def _lay_out(self) -> None:
         form = QFormLayout()
@@ -138,12 +138,14 @@ class PicturePanel(QDialog):
         self.save_button = QPushButton("Choose a &name and save ...")
         self.save_button.setDefault(True)
         self.copy_button = QPushButton("C&opy")
+        self.copy_button.setAutoDefault(False)
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        buttons.button(QDialogButtonBox.StandardButton.Close).setAutoDefault(False)
         buttons.addButton(self.copy_button, QDialogButtonBox.ButtonRole.ActionRole)
         buttons.addButton(self.save_button, QDialogButtonBox.ButtonRole.ActionRole)
         buttons.rejected.connect(self.reject)
-        self.save_button.clicked.connect(lambda: self.save_wanted.emit(self.wish))
-        self.copy_button.clicked.connect(lambda: self.copy_wanted.emit(self.wish))
+        self.save_button.clicked.connect(lambda: self.save_wanted.emit(self.request))
+        self.copy_button.clicked.connect(lambda: self.copy_wanted.emit(self.request))
         left = QVBoxLayout()
         left.addLayout(form)
         left.addWidget(self._problem)
@@ -172,13 +174,13 @@ class PicturePanel(QDialog):
         self._timer.start()
 
     def _redraw(self) -> None:
-        wish = self.wish
+        request = self.request
         ratio = self.devicePixelRatioF()
-        scale = min(_PREVIEW_PX[0] / wish.width_mm, _PREVIEW_PX[1] / wish.height_mm)
+        scale = min(_PREVIEW_PX[0] / request.width_mm, _PREVIEW_PX[1] / request.height_mm)
         try:
             scale *= ratio
-            size = QSize(round(wish.width_mm * scale), round(wish.height_mm * scale))
-            image = self._draw(wish, size)
+            size = QSize(round(request.width_mm * scale), round(request.height_mm * scale))
+            image = self._draw(request, size)
         except FairleadError as error:
             self._problem.setText(str(error))
             self._preview.clear()

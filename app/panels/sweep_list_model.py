@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
+from uuid import uuid4
 
-from PySide6.QtCore import QMimeData, QModelIndex, Qt, Signal
+from PySide6.QtCore import QMimeData, QModelIndex, QObject, Qt, Signal
 
 from app.keyed_model import NO_PARENT, AnyIndex, KeyedModel
 from app.tool_tip import tool_tip
@@ -13,6 +14,7 @@ from core.units import format_mhz, mhz_decimals
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
+    from app.document import Document
     from core.bench import Bench, Entry
     from core.sweep import AnySweep
 
@@ -24,7 +26,7 @@ REFERENCE_ROLE = ENTRY_ROLE + 1
 CONDITION_ROLE = ENTRY_ROLE + 2
 """The condition, for editing."""
 SECOND_LINE_ROLE = ENTRY_ROLE + 3
-"""Condition and span."""
+"""What stands under the name."""
 
 
 class SweepListModel(KeyedModel):
@@ -41,6 +43,10 @@ class SweepListModel(KeyedModel):
     """Keys, visible or not."""
     move_wanted = Signal(object, int)
     """Keys, and the row of the present list before which they shall stand."""
+
+    def __init__(self, document: Document, parent: QObject | None = None) -> None:
+        super().__init__(document, parent)
+        self._token = uuid4().hex
 
     def columnCount(self, parent: AnyIndex = NO_PARENT) -> int:
         """One."""
@@ -103,25 +109,33 @@ class SweepListModel(KeyedModel):
         """Keys of the dragged rows."""
         data = QMimeData()
         keys = [self.key_at(row) for row in sorted({index.row() for index in indexes})]
-        data.setData(KEYS_MIME, " ".join(map(str, keys)).encode())
+        data.setData(KEYS_MIME, " ".join([self._token, *map(str, keys)]).encode())
         return data
 
     def canDropMimeData(
         self, data: QMimeData, _action: Qt.DropAction, _row: int, _column: int, _parent: AnyIndex
     ) -> bool:
-        """Only our own rows."""
-        return data.hasFormat(KEYS_MIME)
+        """Only our own rows, not those of another window or program."""
+        return self._dropped_keys(data) is not None
 
     def dropMimeData(
         self, data: QMimeData, _action: Qt.DropAction, row: int, _column: int, parent: AnyIndex
     ) -> bool:
         """Ask for the move; False, so that the view does not take rows away by itself."""
-        if data.hasFormat(KEYS_MIME):
-            keys = [int(word) for word in bytes(data.data(KEYS_MIME).data()).split()]
+        keys = self._dropped_keys(data)
+        if keys:
             if row < 0:
                 row = parent.row() if parent.isValid() else self.rowCount()
             self.move_wanted.emit(keys, row)
         return False
+
+    def _dropped_keys(self, data: QMimeData) -> list[int] | None:
+        """Keys of rows of this very list; None for anything else."""
+        words = bytes(data.data(KEYS_MIME).data()).decode(errors="replace").split()
+        if not words or words[0] != self._token:
+            return None
+        known = {self.key_at(row) for row in range(self.rowCount())}
+        return [int(word) for word in words[1:] if word.isdecimal() and int(word) in known]
 
     # Following the bench
 
@@ -137,9 +151,8 @@ class SweepListModel(KeyedModel):
 
 
 def second_line(entry: Entry) -> str:
-    """Condition and span: "wet · 46 – 58 MHz"."""
-    span = span_text(entry.sweep)
-    return f"{entry.condition} · {span}" if entry.condition else span
+    """The condition; while there is none, the span."""
+    return entry.condition or span_text(entry.sweep)
 
 
 def span_text(sweep: AnySweep) -> str:

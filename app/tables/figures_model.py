@@ -75,7 +75,7 @@ class FiguresModel(KeyedModel):
     def take(self, old: Bench, new: Bench) -> None:
         """Compute what depends on the parts of the bench that changed."""
         same_frame = (
-            new.band is old.band and new.limit_swr == old.limit_swr and new.z0_ohm == old.z0_ohm
+            new.band == old.band and new.limit_swr == old.limit_swr and new.z0_ohm == old.z0_ohm
         )
         before = dict(self._texts)
         self._compute(new, can_reuse=same_frame)
@@ -153,7 +153,7 @@ class FiguresModel(KeyedModel):
         entry = self.entry_at(row)
         is_reference = entry.key == self.document.bench.reference_key
         if role == _DISPLAY:
-            return entry.caption
+            return entry.label
         if role == Qt.ItemDataRole.DecorationRole:
             return swatch_icon(entry.style, self._view_state.theme)
         if role == Qt.ItemDataRole.FontRole and is_reference:

@@ -13,9 +13,11 @@ from core.report import COLUMNS
 if TYPE_CHECKING:
     from app.tables.figures_model import FiguresModel
     from app.view_state import ViewState
+    from core.bench import Bench
 
 # From the left, as they are wanted; columns that are not named follow in the report's order.
 _FIRST = (
+    "condition",
     "best_match",
     "shift",
     "best_swr",
@@ -72,6 +74,8 @@ class FiguresView(QTableView):
         # Tab leaves the table; the arrows move within it.
         self.setTabKeyNavigation(False)
         self._set_up_headers()
+        self._show_condition(model.document.bench)
+        model.document.changed.connect(self._on_changed)
         self.selectionModel().selectionChanged.connect(self._on_selected)
         view_state.selection_changed.connect(self._follow)
 
@@ -82,6 +86,7 @@ class FiguresView(QTableView):
         rows.setMinimumWidth(_NAME_NARROWEST)
         rows.setMaximumWidth(_NAME_WIDEST)
         rows.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        rows.setTextElideMode(Qt.TextElideMode.ElideMiddle)
         rows.setHighlightSections(False)
         rows.setAccessibleName("Sweeps")
         columns = self.horizontalHeader()
@@ -98,6 +103,17 @@ class FiguresView(QTableView):
             texts = (title, column.unit, _SPECIMENS.get(column.id, _SPECIMEN))
             widest = max(metrics.horizontalAdvance(text) for text in texts)
             self.setColumnWidth(i, widest + _CELL_MARGIN)
+
+    def _on_changed(self, old: Bench, new: Bench) -> None:
+        if new.entries is not old.entries:
+            self._show_condition(new)
+
+    def _show_condition(self, bench: Bench) -> None:
+        """A column without a single condition in it would only take the place of figures."""
+        is_hidden = not any(entry.condition for entry in bench.entries)
+        column = next(i for i, column in enumerate(COLUMNS) if column.id == "condition")
+        if self.isColumnHidden(column) != is_hidden:
+            self.setColumnHidden(column, is_hidden)
 
     def _on_selected(self) -> None:
         if not self._is_following:

@@ -1,0 +1,174 @@
+"""The picture: asked for in a panel with a preview, saved, copied, remembered."""
+
+from __future__ import annotations
+
+import pytest
+from mouse import Mouse
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QImage
+from PySide6.QtWidgets import QLabel
+from window import CTRL, SHIFT, run_events, select, steps, type_into
+
+from app.panels.file_chooser import FileChooser
+from app.window import MainWindow
+from core.errors import FairleadError
+from core.picture_request import PictureRequest
+
+pytest_plugins = ["window_fixtures"]
+
+
+@pytest.fixture
+def panel(loaded, qtbot):
+    qtbot.keyClick(loaded, Qt.Key.Key_E, CTRL)
+    run_events()
+    return loaded.handlers.pictures.panel
+
+
+def answer(monkeypatch, path):
+    monkeypatch.setattr(FileChooser, "picture_to_write", classmethod(lambda *_: str(path)))
+
+
+def preview(panel):
+    (label,) = [
+        each
+        for each in panel.findChildren(QLabel)
+        if each.accessibleName() == "Preview of the picture"
+    ]
+    return label.pixmap()
+
+
+def click(button):
+    Mouse(button).click(QPointF(button.rect().center()))
+    run_events()
+
+
+def test_the_preview_follows_what_is_typed(panel, qtbot):
+    before = preview(panel).toImage()
+    assert before.width() / before.height() == pytest.approx(180 / 100, rel=0.01)
+    type_into(qtbot, panel.title_field, "Roof antenna")
+    qtbot.waitUntil(lambda: preview(panel).toImage() != before)
+    panel.height_field.setValue(160)
+    qtbot.waitUntil(
+        lambda: (
+            preview(panel).width() / preview(panel).height() == pytest.approx(180 / 160, rel=0.01)
+        )
+    )
+
+
+def test_grey_leaves_no_colour_in_the_preview(panel, qtbot):
+    def is_grey(image):
+        colours = [
+            image.pixelColor(x, y)
+            for x in range(0, image.width(), 3)
+            for y in range(0, image.height(), 3)
+        ]
+        return all(
+            max(c.red(), c.green(), c.blue()) - min(c.red(), c.green(), c.blue()) <= 2
+            for c in colours
+        )
+
+    assert not is_grey(preview(panel).toImage())
+    Mouse(panel.is_grey).click(QPointF(8, panel.is_grey.height() / 2))
+    assert panel.is_grey.isChecked()
+    qtbot.waitUntil(lambda: is_grey(preview(panel).toImage()))
+
+
+def test_saving_writes_the_file_in_the_size_asked_for(loaded, panel, qtbot, tmp_path, monkeypatch):
+    answer(monkeypatch, tmp_path / "out.png")
+    panel.width_field.setValue(120)
+    panel.height_field.setValue(80)
+    panel.dpi_field.setValue(150)
+    type_into(qtbot, panel.caption_field, "Invented data")
+    click(panel.save_button)
+    image = QImage(str(tmp_path / "out.png"))
+    assert (image.width(), image.height()) == (round(120 / 25.4 * 150), round(80 / 25.4 * 150))
+    assert loaded.handlers.pictures.panel is None
+    assert loaded.messages.lines == [f"Saved {tmp_path / 'out.png'}"]
+    # What was asked for belongs to the document, and is one step.
+    assert loaded.document.bench.picture == PictureRequest(120, 80, 150, caption="Invented data")
+    assert steps(loaded) == 2
+    assert loaded.document.undo_stack.undoText() == "Change picture"
+
+
+def test_no_name_leaves_the_panel_open(loaded, panel, monkeypatch):
+    answer(monkeypatch, "")
+    click(panel.save_button)
+    assert panel.isVisible()
+    assert loaded.messages.lines == []
+
+
+@pytest.mark.parametrize("name", ["no ending", "out.jpeg", "missing folder/out.png"])
+def test_a_picture_that_cannot_be_written_is_one_line(loaded, panel, tmp_path, monkeypatch, name):
+    answer(monkeypatch, tmp_path / name)
+    click(panel.save_button)
+    assert len(loaded.messages.lines) == 1
+    assert loaded.messages.property("level") == "error"
+    assert list(tmp_path.glob("*.png")) == []
+
+
+def test_closing_unchanged_is_no_step(loaded, panel, qtbot):
+    qtbot.keyClick(panel, Qt.Key.Key_Escape)
+    run_events()
+    assert loaded.handlers.pictures.panel is None
+    assert steps(loaded) == 1
+    loaded.activateWindow()
+    run_events()
+    qtbot.keyClick(loaded, Qt.Key.Key_E, CTRL)
+    assert loaded.handlers.pictures.panel is not None
+
+
+def test_no_title_is_something_else_than_the_usual_one(panel):
+    assert panel.request.title is None
+    Mouse(panel.has_title).click(QPointF(8, panel.has_title.height() / 2))
+    assert panel.request.title == ""
+    assert not panel.title_field.isEnabled()
+
+
+def test_sizes_are_kept_for_the_next_document_and_words_are_not(panel, qtbot, settings):
+    panel.width_field.setValue(90)
+    type_into(qtbot, panel.title_field, "Old antenna")
+    qtbot.keyClick(panel, Qt.Key.Key_Escape)
+    run_events()
+    other = MainWindow(settings)
+    request = other.handlers.pictures._request
+    assert request.width_mm == 90
+    assert request.title is None
+    other.close()
+    other.deleteLater()
+    run_events()
+
+
+def test_copy_puts_an_image_on_the_clipboard(loaded, qtbot, qapp):
+    qtbot.keyClick(loaded, Qt.Key.Key_E, CTRL | SHIFT)
+    image = qapp.clipboard().image()
+    assert (image.width(), image.height()) == PictureRequest().size_px
+    assert "Copied the picture" in loaded.messages.lines[0]
+
+
+def test_a_picture_too_large_says_so(loaded, panel):
+    panel.width_field.setValue(1200)
+    panel.height_field.setValue(1200)
+    panel.dpi_field.setValue(2400)
+    click(panel.copy_button)
+    assert "too large" in loaded.messages.lines[0]
+
+
+def test_what_cannot_be_drawn_is_said_in_the_panel(panel, qtbot, monkeypatch):
+    def fails(*_):
+        raise FairleadError("nothing fits", "make it larger")
+
+    monkeypatch.setattr(panel, "_draw", fails)
+    panel.height_field.setValue(61)
+    qtbot.waitUntil(lambda: panel.problem == "nothing fits; make it larger")
+    assert not panel.save_button.isEnabled()
+    assert not panel.copy_button.isEnabled()
+
+
+def test_hidden_sweeps_only_leave_nothing_to_draw(loaded, qtbot):
+    select(loaded, "dry", "wet", "iced")
+    loaded.commands["toggle"].trigger()
+    qtbot.keyClick(loaded, Qt.Key.Key_E, CTRL)
+    run_events()
+    panel = loaded.handlers.pictures.panel
+    assert panel is not None
+    assert panel.problem or not preview(panel).isNull()

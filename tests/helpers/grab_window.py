@@ -1,0 +1,139 @@
+"""Grabs the real window with the samples into PNGs: `python tests/helpers/grab_window.py FOLDER`.
+
+Writes light and dark at 1280 x 800 and 1920 x 1080, empty, with four and with ten sweeps, and the
+panels that open from the menus. Runs without a screen.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+import time
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+from PySide6.QtCore import QSettings
+from PySide6.QtWidgets import QApplication
+
+from app.palette import DARK, LIGHT
+from app.resources import sample_files
+from app.settings import Settings
+from app.view_state import Hover
+from app.window import MainWindow
+from core.band_tables import find_band
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QWidget
+
+    from app.palette import Theme
+
+SIZES = ((1280, 800), (1920, 1080))
+ROOF = ("dipole-reference", "ground-plane-dry", "ground-plane-wet", "ground-plane-iced")
+
+
+def main(folder: Path) -> None:
+    """Write all pictures into a folder."""
+    folder.mkdir(parents=True, exist_ok=True)
+    application = QApplication.instance() or QApplication([])
+    application.setStyle("Fusion")
+    everything = [str(path) for path in sample_files()]
+    roof = [path for name in ROOF for path in everything if Path(path).stem == name]
+    with tempfile.TemporaryDirectory() as scratch:
+        for names, what in (([], "empty"), (roof, "four"), (everything, "ten")):
+            store = QSettings(f"{scratch}/{what}.ini", QSettings.Format.IniFormat)
+            window = MainWindow(Settings(store))
+            window.show()
+            if names:
+                _load(window, names)
+            for theme in (LIGHT, DARK):
+                window.view_state.set_theme(theme)
+                for width, height in SIZES:
+                    window.resize(width, height)
+                    _settle()
+                    _save(window, folder / f"window-{what}-{theme.name}-{width}.png")
+            if what == "four":
+                _grab_panels(window, folder)
+            window.close()
+            window.deleteLater()
+            _settle()
+
+
+def _load(window: MainWindow, names: list[str]) -> None:
+    window.load(names)
+    _wait_for(lambda: len(window.document.bench.entries) == len(names))
+    window.edits.set_band(find_band("6 m"))
+    keys = {entry.label: entry.key for entry in window.document.bench.entries}
+    window.edits.set_condition(keys["ground-plane-wet"], "after heavy rain")
+    window.view_state.set_selection(frozenset({keys["ground-plane-wet"]}))
+    _settle()
+    window.view_state.set_hover(Hover(keys["ground-plane-wet"], 100))
+
+
+def _grab_panels(window: MainWindow, folder: Path) -> None:
+    for theme in (LIGHT, DARK):
+        window.view_state.set_theme(theme)
+        window.resize(*SIZES[0])
+        _grab_messages(window, folder, theme)
+        _grab_picture_panel(window, folder, theme)
+        _grab_help(window, folder, theme)
+
+
+def _grab_messages(window: MainWindow, folder: Path, theme: Theme) -> None:
+    window.messages.say("warning", ['"unit 2" holds the same numbers as "unit 1"; remove one'])
+    window.messages.say(
+        "error", [f"unit {i}.s1p:12: 3 numbers in this row; give 1 frequency" for i in range(3)]
+    )
+    _settle()
+    _save(window, folder / f"messages-{theme.name}.png")
+    window.messages.more_button.click()
+    _settle()
+    _save(window, folder / f"messages-open-{theme.name}.png")
+    window.messages.clear()
+
+
+def _grab_picture_panel(window: MainWindow, folder: Path, theme: Theme) -> None:
+    window.commands["export-picture"].trigger()
+    _settle()
+    panel = window.handlers.pictures.panel
+    if panel is not None:
+        _save(panel, folder / f"picture-panel-{theme.name}.png")
+        panel.reject()
+
+
+def _grab_help(window: MainWindow, folder: Path, theme: Theme) -> None:
+    for name in ("help-keys", "help-figures", "help-cautions", "about"):
+        window.commands[name].trigger()
+        _settle()
+        shown = window.handlers.help.shown
+        if shown is not None:
+            _save(shown, folder / f"{name}-{theme.name}.png")
+            shown.close()
+
+
+def _settle() -> None:
+    """Let timers of plots and panels run out."""
+    end_s = time.monotonic() + 0.35
+    while time.monotonic() < end_s:
+        QApplication.processEvents()
+        time.sleep(0.005)
+
+
+def _wait_for(is_done: object, seconds: float = 20.0) -> None:
+    end_s = time.monotonic() + seconds
+    while not is_done():  # type: ignore[operator]
+        if time.monotonic() > end_s:
+            raise TimeoutError("the samples did not load")
+        QApplication.processEvents()
+        time.sleep(0.005)
+
+
+def _save(widget: QWidget, path: Path) -> None:
+    if not widget.grab().save(str(path)):
+        raise OSError(path)
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]))

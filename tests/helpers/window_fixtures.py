@@ -1,0 +1,54 @@
+"""Fixtures with the real window: ``pytest_plugins = ["window_fixtures"]`` in a test module."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import QSettings
+from PySide6.QtGui import QPalette
+from window import load, run_events, write_sweep
+
+from app.settings import Settings
+from app.window import MainWindow
+
+
+def pytest_collection_modifyitems(items):
+    """The platform without a screen warns of what it lacks: size hints, raising, grabbing keys."""
+    for item in items:
+        if "window" in getattr(item, "fixturenames", ()):
+            item.add_marker(pytest.mark.qt_log_ignore("This plugin does not support"))
+
+
+@pytest.fixture
+def settings(tmp_path):
+    """Settings in a file of the test's own."""
+    return Settings(QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat))
+
+
+@pytest.fixture
+def window(qtbot, qapp, settings):
+    """The empty window, shown at 1280 x 800."""
+    qapp.setStyle("Fusion")
+    main = MainWindow(settings)
+    main.resize(1280, 800)
+    main.show()
+    qtbot.waitExposed(main)
+    main.activateWindow()
+    run_events()
+    yield main
+    main.close()
+    main.deleteLater()
+    run_events()
+    qapp.setStyleSheet("")
+    qapp.setPalette(QPalette())
+
+
+@pytest.fixture
+def loaded(window, qtbot, tmp_path):
+    """The window with three sweeps: "dry" (the reference), "wet" and "iced"."""
+    paths = [
+        write_sweep(tmp_path / "dry.s1p", 51e6),
+        write_sweep(tmp_path / "wet.s1p", 50.6e6),
+        write_sweep(tmp_path / "iced.s1p", 49.2e6, 45.0),
+    ]
+    load(window, qtbot, paths)
+    return window
