@@ -54,9 +54,13 @@ def _run(given: list[str]) -> int:
             return _run_verb(given[0], given[1:])
         return _run_window(given)
     except ImportError as error:
-        if "cannot open shared object file" not in str(error):
+        library = _missing_library(error)
+        if library is None:
             raise
-        say(_missing_library(error))
+        say(
+            f"fairlead: the system library {library} is missing; on Debian or Ubuntu: "
+            f"apt-get install {_PAINTING} and for the window on X11 {_X11}"
+        )
         return UNREAD
 
 
@@ -107,12 +111,16 @@ def _has_no_screen() -> bool:
     )
 
 
-def _missing_library(error: ImportError) -> str:
-    library = str(error).split(":", maxsplit=1)[0]
-    return (
-        f"fairlead: the system library {library} is missing; "
-        f"on Debian or Ubuntu: apt-get install {_PAINTING} and for the window on X11 {_X11}"
-    )
+def _missing_library(error: ImportError) -> str | None:
+    """The system library that Qt could not load, or None if something else is wrong."""
+    if "libshiboken" in str(error):
+        # It hides the reason why one of Qt's modules could not be loaded for another.
+        try:
+            importlib.import_module("PySide6.QtGui")
+        except ImportError as reason:
+            error = reason
+    library, found, _ = str(error).partition(": cannot open shared object file")
+    return library if found else None
 
 
 if __name__ == "__main__":

@@ -1,0 +1,83 @@
+"""``fairlead picture``: a file of the asked size from a process without a screen."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtGui import QImage
+
+
+def test_a_picture_needs_no_screen_and_has_its_size(fairlead, write, tmp_path):
+    done = fairlead(
+        "picture", write("a.s1p"), write("b.s1p", f0_hz=50e6), "-o", "out.png", "--band", "6m",
+        "--width-mm", "150", "--height-mm", "90", "--dpi", "200", "--title", "Ω <b>",
+        "--caption", "invented",
+    )  # fmt: skip
+    assert (done.status, done.out, done.errors) == (0, "", [])
+    image = QImage(str(tmp_path / "out.png"))
+    assert (image.width(), image.height()) == (round(150 / 25.4 * 200), round(90 / 25.4 * 200))
+    assert image.dotsPerMeterX() == round(200 / 0.0254)
+    assert image.text("Title") == "Ω <b>"
+    assert "best match 51.000 MHz with SWR 1.24" in image.text("Description")
+    assert not image.isGrayscale()
+
+
+def test_a_platform_that_cannot_work_is_not_used(fairlead, write, tmp_path):
+    done = fairlead("picture", write("a.s1p"), "-o", "out.png", "--grey", QT_QPA_PLATFORM="xcb")
+    assert (done.status, done.errors) == (0, [])
+    image = QImage(str(tmp_path / "out.png"))
+    assert (image.width(), image.height()) == (2126, 1181)
+    assert image.isGrayscale()
+
+
+@pytest.mark.parametrize(("ending", "start"), [("svg", b"<?xml"), ("pdf", b"%PDF-")])
+def test_vector_formats_are_chosen_by_the_ending(fairlead, write, tmp_path, ending, start):
+    done = fairlead("picture", "-o", f"out.{ending}", write("a.s1p"))
+    assert (done.status, done.errors) == (0, [])
+    assert (tmp_path / f"out.{ending}").read_bytes().startswith(start)
+
+
+def test_an_unreadable_file_does_not_stop_the_picture(fairlead, write, tmp_path):
+    done = fairlead("picture", write("a.s1p"), "gone.s1p", "-o", "out.svg")
+    assert done.status == 1
+    assert len(done.errors) == 1
+    assert (tmp_path / "out.svg").exists()
+
+
+def test_nothing_readable_makes_no_picture(fairlead, tmp_path):
+    done = fairlead("picture", "gone.s1p", "-o", "out.png")
+    assert done.status == 1
+    assert done.errors[-1] == "out.png: not written, because no sweep could be read"
+    assert not (tmp_path / "out.png").exists()
+
+
+def test_a_place_that_cannot_be_written_is_one_line(fairlead, write):
+    done = fairlead("picture", write("a.s1p"), "-o", "missing/out.png", "--dpi", "72")
+    assert done.status == 1
+    (line,) = done.errors
+    assert "missing/out.png could not be written" in line
+
+
+@pytest.mark.parametrize(
+    ("arguments", "reason"),
+    [
+        ((), "-o"),
+        (("-o", "out.jpg"), "out.jpg"),
+        (("-o", "out"), "let its name end in"),
+        (("-o", "out.png", "--width-mm", "5"), "width"),
+        (("-o", "out.png", "--height-mm", "tall"), '"tall"'),
+        (("-o", "out.png", "--dpi", "3"), "dpi"),
+        (("-o", "out.png", "--dpi", "2400", "--width-mm", "1000"), "pixels"),
+        (("-o", "out.png", "--band", "7x"), 'no band "7x"'),
+        (("-o", "out.png", "--as", "json"), "--as"),
+    ],
+)
+def test_wrong_usage_of_picture_is_one_line_and_leaves_no_file(
+    fairlead, write, tmp_path, arguments, reason
+):
+    name = write("a.s1p")
+    done = fairlead("picture", name, *arguments)
+    assert done.status == 2
+    (line,) = done.errors
+    assert line.startswith("fairlead picture: ")
+    assert reason in line
+    assert [path.name for path in tmp_path.iterdir()] == [name]
