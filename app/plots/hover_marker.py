@@ -27,6 +27,8 @@ _HALO = 3.0
 _GAP = 12.0
 _PADDING = 5.0
 _LONGEST_LINE_PX = 220.0
+# Covering the point itself is worse than covering any length of curve.
+_RING_COST_PX = 1e9
 
 
 class HoverMarker(QGraphicsItem):
@@ -117,18 +119,18 @@ def _free_corner(
     lines: Sequence[ScreenLine], x: float, y: float, size: QSizeF, screen: ScreenMap
 ) -> QPointF:
     """Where the text stands, from the ring: inside the plot, and over as little curve as can be."""
+    ring = QRectF(x - _GAP, y - _GAP, 2 * _GAP, 2 * _GAP).adjusted(1, 1, -1, -1)
     best, place = np.inf, QPointF(_GAP, _GAP)
-    for right in (True, False):
-        for below in (False, True):
+    for left in (x + _GAP, x - _GAP - size.width()):
+        for top in (y - _GAP - size.height(), y + _GAP):
             corner = QPointF(
-                _GAP if right else -_GAP - size.width(), _GAP if below else -_GAP - size.height()
+                max(min(left, screen.width - size.width() - 2), 2.0),
+                max(min(top, screen.height - size.height() - 2), 2.0),
             )
-            box = QRectF(QPointF(x, y) + corner, size)
-            inside = box & QRectF(0, 0, screen.width, screen.height)
-            lost = 1 - inside.width() * inside.height() / (size.width() * size.height())
-            cost = 1000 * lost + sum(
-                line.pieces_in((box.left(), box.right(), box.top(), box.bottom())) for line in lines
-            )
+            box = QRectF(corner, size)
+            edges = (box.left(), box.right(), box.top(), box.bottom())
+            cost = sum(line.way_near(edges) for line in lines)
+            cost += _RING_COST_PX * box.intersects(ring)
             if cost < best:
-                best, place = cost, corner
+                best, place = cost, corner - QPointF(x, y)
     return place

@@ -135,7 +135,7 @@ class PlotFrame(QWidget):
         """Use other tones."""
 
     def _readout(self, hover: Hover) -> tuple[str, ...]:
-        """What to write beside the hovered point."""
+        """What to write beside the hovered point; its colour says of which sweep."""
         raise NotImplementedError
 
     def _grab(self, at: QPointF) -> bool:

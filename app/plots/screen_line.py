@@ -135,8 +135,8 @@ class ScreenLine:
             else:
                 painter.drawPolyline(arrayToQPolygonF(x, y))
 
-    def pieces_in(self, box: tuple[float, float, float, float]) -> int:
-        """Number of pieces whose own box touches a box (left, right, top, bottom)."""
+    def way_near(self, box: tuple[float, float, float, float]) -> float:
+        """Pixels of line in the pieces whose own box touches a box (left, right, top, bottom)."""
         left, right, top, bottom = box
         hit = (
             (np.maximum(self.x[1:], self.x[:-1]) >= left)
@@ -144,7 +144,7 @@ class ScreenLine:
             & (np.maximum(self.y[1:], self.y[:-1]) >= top)
             & (np.minimum(self.y[1:], self.y[:-1]) <= bottom)
         )
-        return int(np.count_nonzero(hit & self.joined))
+        return float(np.diff(self.length)[hit & self.joined].sum())
 
     def _runs(self, hit: BoolArray) -> list[tuple[int, int]]:
         """First and last point of each unbroken row of joined pieces in these lots."""

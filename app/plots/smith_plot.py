@@ -187,8 +187,8 @@ class SmithPlot(PlotFrame):
         analysis = analyse(entry.sweep, self._document.bench.z0_ohm)
         frequency = f"{edge_text(float(analysis.frequency_hz[hover.index]))} MHz"
         if analysis.reflection is None:
-            return entry.caption, frequency
+            return (frequency,)
         z_ohm = complex(impedance_ohm(analysis.reflection[hover.index], analysis.z0_ohm))
         sign = "−" if z_ohm.imag < 0 else "+"
         parts = format_number(z_ohm.real, 1), format_number(abs(z_ohm.imag), 1)
-        return entry.caption, frequency, f"{parts[0]} {sign} j{parts[1]} Ω"
+        return frequency, f"{parts[0]} {sign} j{parts[1]} Ω"

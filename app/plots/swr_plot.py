@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from core.bench import Bench
 
 _LEFT_AXIS_PX = 46
-_BOTTOM_AXIS_PX = 44
+_BOTTOM_AXIS_PX = 40
 _FIT_TOP_LOWEST = place(3.5)
 _FIT_TOP_HIGHEST = place(10.0)
 _MARGIN = 0.02
@@ -161,10 +161,11 @@ class SwrPlot(PlotFrame):
             axis.setLabel(text)
             axis.setStyle(tickLength=-4)
         self._item.getAxis("bottom").setScale(1e-6)
+        # pyqtgraph lets titles hang out of their axis, hence the margins there.
         # Whole pixels: a plot between two would blur every layer.
         self._item.getAxis("left").setWidth(_LEFT_AXIS_PX)
         self._item.getAxis("bottom").setHeight(_BOTTOM_AXIS_PX)
-        self._item.layout.setContentsMargins(0, 8, 14, 0)
+        self._item.layout.setContentsMargins(4, 8, 14, 6)
 
     def _screen_changed(self) -> None:
         screen, bench = self._screen, self._document.bench
@@ -209,7 +210,7 @@ class SwrPlot(PlotFrame):
         analysis = analyse(entry.sweep, self._document.bench.z0_ohm)
         ratio = float(swr(np.sqrt(analysis.power[hover.index])))
         frequency_hz = float(analysis.frequency_hz[hover.index])
-        return entry.caption, f"{edge_text(frequency_hz)} MHz, SWR {format_swr(ratio)}"
+        return (f"{edge_text(frequency_hz)} MHz, SWR {format_swr(ratio)}",)
 
     # Mouse
 

@@ -127,5 +127,5 @@ def test_the_readout_says_the_figures_of_the_point(filled):
     """The closed form of the circuit: at f0 the SWR is 50 / 40 and the impedance 40 ohm."""
     entry = filled.bench.entries[0]
     filled.view_state.set_hover(Hover(entry.key, 100))
-    assert filled.swr._marker._lines == ("dry", "145.000 MHz, SWR 1.25")
-    assert filled.smith._marker._lines[2] == "40.0 + j0.0 Ω"
+    assert filled.swr._marker._lines == ("145.000 MHz, SWR 1.25",)
+    assert filled.smith._marker._lines == ("145.000 MHz", "40.0 + j0.0 Ω")
