@@ -38,8 +38,12 @@ _BAR_HEIGHT = 6.0
 
 
 def edge_text(frequency_hz: float) -> str:
-    """A band edge in MHz: at least three decimals, more if it stands between whole kilohertz."""
-    text = format_mhz(frequency_hz, 6)
+    """A frequency in MHz: at least three decimals, more if it lies between whole kilohertz.
+
+    Not more than nine digits: nobody's analyzer is surer of its frequency.
+    """
+    before_point = len(f"{frequency_hz / 1e6:.0f}")
+    text = format_mhz(frequency_hz, min(max(9 - before_point, 3), 6))
     whole, _, decimals = text.partition(".")
     return f"{whole}.{decimals[:3]}{decimals[3:].rstrip('0')}"
 

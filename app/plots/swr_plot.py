@@ -193,6 +193,8 @@ class SwrPlot(PlotFrame):
                 self._fit()
         if old.limit_swr != new.limit_swr:
             self._handles.show_limit(new.limit_swr, self._screen)
+        if self._focused is not None:
+            self._describe()
 
     def _restyle(self, theme: Theme) -> None:
         for name in ("bottom", "left"):

@@ -269,3 +269,10 @@ def test_an_unwired_plot_changes_nothing_itself(filled):
     start = filled.edge_at("low")
     filled.swr_mouse.drag([start, start + right(-60)])
     assert filled.bench is before
+
+
+def test_assistive_technology_is_told_what_the_keys_move_and_where_it_stands(filled):
+    filled.swr_mouse.click(filled.edge_at("low"))
+    assert filled.swr.accessibleDescription().startswith("Low band edge, 144.000 MHz.")
+    tap_key(filled.swr, Qt.Key.Key_Right)
+    assert filled.swr.accessibleDescription().startswith("Low band edge, 144.020 MHz.")
