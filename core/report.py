@@ -242,8 +242,13 @@ COLUMNS: tuple[Column, ...] = (
 
 
 def plain_mhz(frequency_hz: float) -> str:
-    """A frequency in MHz with no more decimals than it needs: "50", "10.15"."""
-    return f"{frequency_hz / 1e6:.6f}".rstrip("0").rstrip(".")
+    """A frequency in MHz with no more decimals than it needs: "50", "10.15".
+
+    To the hertz, but not beyond nine digits: files give 110 GHz as 109.999999992.
+    """
+    decimals = min(6, max(0, 8 - math.floor(math.log10(frequency_hz / 1e6))))
+    text = f"{frequency_hz / 1e6:.{decimals}f}"
+    return text.rstrip("0").rstrip(".") if decimals else text
 
 
 def heading_line(bench: Bench) -> str:
@@ -365,8 +370,9 @@ def _change_values(change: Change) -> tuple[float | None, ...]:
 
 
 def _harmless(text: str) -> str:
-    """Text that no spreadsheet takes for a formula."""
-    return f"'{text}" if text[:1] in ("=", "+", "-", "@", "\t", "\r") else text
+    """Text that no spreadsheet takes for a formula, and no reader of CSV for a broken line."""
+    text = text.replace("\r", " ")
+    return f"'{text}" if text.lstrip(" ")[:1] in ("=", "+", "-", "@", "\t") else text
 
 
 def _one_line(text: str) -> str:

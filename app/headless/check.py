@@ -109,13 +109,17 @@ def _lines(checked: Checked) -> list[str]:
     about = (
         f"{len(sweep)} points",
         _span(float(sweep.frequency_hz[0]), float(sweep.frequency_hz[-1])),
-        f"step {checked.step_hz / 1e3:.6g} kHz",
+        f"step {_step(checked.step_hz)}",
         f"{sweep.z0_ohm:g} Ω",
         "with phase" if sweep.has_phase else "SWR only, no phase",
     )
     lines = [printable(f"{reading.label} ({reading.file})"), f"  {', '.join(about)}"]
     lines += [printable(f"  {notice.code}: {notice.text}") for notice in checked.notices]
     return lines if checked.notices else [*lines, f"  {NOTHING}"]
+
+
+def _step(step_hz: float) -> str:
+    return f"{step_hz / 1e3:.6g} kHz" if step_hz < 1e6 else f"{step_hz / 1e6:.6g} MHz"
 
 
 def _span(low_hz: float, high_hz: float) -> str:

@@ -9,7 +9,6 @@ import numpy as np
 
 from app.printing.trace_style import trace_style
 from core.analysis import analyse
-from core.interpolation import interpolate
 from core.reflection import UNITY_TOLERANCE
 
 if TYPE_CHECKING:
@@ -107,12 +106,11 @@ def _make_trace(
     if frequency_hz.size == 0:
         magnitude = np.empty(0)
         reflection = None if analysis.reflection is None else np.empty(0, np.complex128)
-    elif analysis.reflection is None:
-        reflection = None
-        magnitude = np.sqrt(analysis.power_at(frequency_hz))
     else:
-        reflection = interpolate(own_hz, analysis.reflection, frequency_hz)
-        magnitude = np.abs(reflection)
+        has_phase = analysis.reflection is not None
+        reflection = analysis.reflection_at(frequency_hz) if has_phase else None
+        # The same way between the points that the figures come from.
+        magnitude = np.sqrt(analysis.power_at(frequency_hz))
     return Trace(
         row=row,
         style=trace_style(row.entry.style, grey=grey),

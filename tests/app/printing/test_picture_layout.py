@@ -514,3 +514,12 @@ def test_further_stretches_are_counted_in_the_table():
     bench = bench.with_band(Band(46.5e6, 57e6))
     words = [text.text for text in of_kind(laid_out(bench).table, Text)]
     assert any(word.endswith("(+1)") for word in words)
+
+
+def test_markers_lie_on_the_curve_also_where_the_points_are_far_apart():
+    sparse = reading(0, frequency_hz=np.linspace(30e6, 90e6, 5))
+    figure = laid_out(bench_of(sparse, band=None))
+    line = curves(figure.swr, "#0072b2")[-1]
+    for mark in of_kind(figure.swr, Mark):
+        on_curve = np.interp(mark.x, line.points[:, 0], line.points[:, 1])
+        assert mark.y == pytest.approx(on_curve, abs=0.1)
