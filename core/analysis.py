@@ -38,6 +38,8 @@ _NOISE_SIGMAS = 4.5
 _NOISE_TO_SPEAK_OF = 1e-5
 # |Im G| below this is rounding.
 _ROUNDING = 1e-9
+# G this near to 1 is an open circuit (100 megohm at 50 ohm).
+_OPEN = 1e-6
 # Places of zeros in Hz, relative to the sweep's highest frequency.
 _ROOT_TOLERANCE = 1e-13
 # A limit that is being dragged must not fill the memory.
@@ -280,7 +282,7 @@ def _find_resonances(analysis: Analysis) -> tuple[Resonance, ...]:
             continue
         gamma = float(analysis.reflection_at(np.array([frequency_hz]))[0].real)
         # At an open circuit, a parallel resonance without loss, the resistance is infinite.
-        if abs(1 - gamma) > UNITY_TOLERANCE:
+        if abs(1 - gamma) > _OPEN:
             resistance_ohm = float(impedance_ohm(gamma, analysis.z0_ohm).real)
             found.append(Resonance(frequency_hz, resistance_ohm))
     return tuple(found)
@@ -300,28 +302,23 @@ def _crossing(
     if group.size > 1:
         # The straight line through all points lost in the noise, where it crosses zero there.
         part = slice(int(before[-1]), int(group[-1]) + 2 + int(after[0]))
-        root_hz = _zero_of_line(frequency_hz[part], imag[part])
-        if root_hz is not None:
-            return root_hz
-    middle = group[group.size // 2 : group.size // 2 + 1]
-    if analysis.track.is_straight[middle[0]]:
+        return _zero_of_line(frequency_hz[part], imag[part])
+    if analysis.track.is_straight[group[0]]:
         # So far apart that the way between the two points is not known, nor where it crosses.
         return None
     root = roots_between(
         lambda at_hz: analysis.reflection_at(at_hz).imag,
-        frequency_hz[middle],
-        frequency_hz[middle + 1],
+        frequency_hz[group],
+        frequency_hz[group + 1],
         _ROOT_TOLERANCE * float(frequency_hz[-1]),
     )
     return float(root[0])
 
 
-def _zero_of_line(frequency_hz: FloatArray, values: FloatArray) -> float | None:
-    """Where the least-squares line through some points is zero, None if not among them."""
+def _zero_of_line(frequency_hz: FloatArray, values: FloatArray) -> float:
+    """Where the least-squares line through some points is zero, at the farthest at their ends."""
     centre_hz = float(frequency_hz.mean())
     part = frequency_hz - centre_hz
     slope, offset = float((part * values).sum() / (part**2).sum()), float(values.mean())
-    if slope == 0:
-        return None
-    root_hz = centre_hz - offset / slope
-    return root_hz if frequency_hz[0] <= root_hz <= frequency_hz[-1] else None
+    root_hz = centre_hz - (offset / slope if slope != 0 else 0.0)
+    return min(max(root_hz, float(frequency_hz[0])), float(frequency_hz[-1]))

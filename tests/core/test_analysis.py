@@ -1,0 +1,93 @@
+"""Facts of a sweep that no band changes: resonances in noise, and what is kept."""
+
+from __future__ import annotations
+
+import gc
+import weakref
+
+import numpy as np
+import pytest
+from circuits import SeriesCircuit, complex_noise
+
+from core import analysis as room
+from core.analysis import Stretch, analyse
+from core.sweep import Sweep
+
+GRID_HZ = np.linspace(48e6, 54e6, 401)
+CIRCUIT = SeriesCircuit(51e6, 62, 8)
+
+
+def test_a_dense_noisy_crossing_is_placed_by_all_points_around_it():
+    """15 kHz steps: single points cross zero up to 40 kHz off, the line through them does not."""
+    errors = []
+    for seed in range(30):
+        gamma = CIRCUIT.reflection(GRID_HZ) + complex_noise(401, 0.01, seed)
+        (found,) = analyse(Sweep(GRID_HZ, gamma), 50.0).resonances()
+        errors.append(found.frequency_hz - 51e6)
+        assert found.resistance_ohm == pytest.approx(62, rel=0.1)
+    assert np.std(errors) < 20e3
+    assert abs(np.mean(errors)) < 6e3
+
+
+@pytest.mark.parametrize(
+    ("values", "root"),
+    [
+        ([2.0, 1.0, 0.0, -1.0, -2.0], 3.0),
+        ([3.0, 2.0, 1.0], 3.0),  # would be zero at 4, beyond the last point
+        ([-3.0, -4.0, -5.0], 1.0),
+        ([1.0, -2.0, 1.0], 2.0),  # level
+    ],
+)
+def test_the_zero_of_a_line_stays_among_its_points(values, root):
+    frequency_hz = np.arange(1.0, len(values) + 1)
+    assert room._zero_of_line(frequency_hz, np.array(values)) == pytest.approx(root)
+
+
+def test_an_open_stretch_has_no_width():
+    assert Stretch(50e6, 52e6, low_is_open=False, high_is_open=False).width_hz == 2e6
+    assert Stretch(50e6, 52e6, low_is_open=True, high_is_open=False).width_hz is None
+    assert Stretch(50e6, 52e6, low_is_open=False, high_is_open=True).width_hz is None
+
+
+def test_an_analysis_is_shared_by_equal_sweeps_and_dies_with_them():
+    """20 drags a second must not fill the memory."""
+    gamma = CIRCUIT.reflection(GRID_HZ)
+    one, other = Sweep(GRID_HZ, gamma), Sweep(GRID_HZ, gamma)
+    kept = weakref.ref(one)
+    assert analyse(one, 50.0).track is analyse(other, 50.0).track
+    count = len(room._CACHE)
+    del one, other
+    gc.collect()
+    assert kept() is None
+    assert len(room._CACHE) == count - 1
+
+
+def test_the_step_is_that_of_most_points():
+    frequency_hz = np.concatenate((np.linspace(48e6, 50e6, 201), [51e6, 54e6]))
+    assert analyse(Sweep(frequency_hz, np.zeros(203)), 50.0).step_hz == pytest.approx(10e3)
+
+
+def test_a_dip_settles_only_where_there_is_noise():
+    clean = analyse(Sweep(GRID_HZ, CIRCUIT.reflection(GRID_HZ)), 50.0)
+    dip = float(clean.track.turn_hz[1]), float(clean.track.turn_power[1])
+    assert clean.settled(dip) is dip
+    noisy = analyse(
+        Sweep(GRID_HZ, CIRCUIT.reflection(GRID_HZ) + complex_noise(401, 0.005, 0)), 50.0
+    )
+    least = int(noisy.track.turn_power.argmin())
+    dip = float(noisy.track.turn_hz[least]), float(noisy.track.turn_power[least])
+    settled_hz, power = noisy.settled(dip)
+    assert abs(settled_hz - 51e6) < 30e3
+    assert power > dip[1]
+    assert noisy.settled(dip) == (settled_hz, power)
+
+
+def test_a_dip_that_the_fit_does_not_confirm_stays():
+    """One wild point is a dip of its own: it was measured, and is not smoothed away."""
+    gamma = CIRCUIT.reflection(GRID_HZ) + complex_noise(401, 0.002, 1)
+    gamma[300] = 0
+    analysis = analyse(Sweep(GRID_HZ, gamma), 50.0)
+    least = int(analysis.track.turn_power.argmin())
+    dip = float(analysis.track.turn_hz[least]), float(analysis.track.turn_power[least])
+    assert abs(dip[0] - GRID_HZ[300]) < 15e3
+    assert analysis.settled(dip) == pytest.approx(dip, abs=100)
