@@ -1,4 +1,4 @@
-"""Reading files off the GUI thread, with progress and cancel."""
+"""Reading files, and working out their figures, off the GUI thread, with progress and cancel."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
 from core.errors import FairleadError
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from core.bench import Bench
     from core.reading.reading import Reading
@@ -46,19 +46,27 @@ class Loaded:
 
 
 class Loader(QObject):
-    """Reads files one load after the other on a thread of its own."""
+    """Reads files one load after the other on a thread of its own.
+
+    Parameters
+    ----------
+    bench_now : callable
+        Gives the bench that the sweeps will be added to. It is called on the worker's thread, which
+        is safe because a bench is a frozen value.
+    """
 
     started = Signal()
     """The first of the waiting loads begins."""
     progressed = Signal(int, int, str)
-    """Files done, files in all, name of the file being read."""
+    """Steps done, steps in all, what is being done now."""
     loaded = Signal(object)
     """`Loaded`: one load has ended."""
     ended = Signal()
     """No load is waiting any more."""
 
-    def __init__(self, parent: QObject | None = None) -> None:
+    def __init__(self, bench_now: Callable[[], Bench], parent: QObject | None = None) -> None:
         super().__init__(parent)
+        self._bench_now = bench_now
         self._pool = QThreadPool(self)
         self._pool.setMaxThreadCount(1)
         self._jobs: list[_Job] = []
@@ -72,7 +80,7 @@ class Loader(QObject):
         """Read files, and folders with what is in them; ``loaded`` follows."""
         if not paths:
             return
-        job = _Job(tuple(paths), purpose)
+        job = _Job(tuple(paths), purpose, self._bench_now)
         job.voice.progressed.connect(self.progressed)
         job.voice.done.connect(self._on_done)
         self._jobs.append(job)
@@ -112,7 +120,9 @@ class _Voice(QObject):
 class _Job(QRunnable):
     """One load."""
 
-    def __init__(self, paths: tuple[str, ...], purpose: str) -> None:
+    def __init__(
+        self, paths: tuple[str, ...], purpose: str, bench_now: Callable[[], Bench]
+    ) -> None:
         super().__init__()
         # Python owns it: the pool must not delete what the loader's list still holds.
         self.setAutoDelete(False)
@@ -120,6 +130,7 @@ class _Job(QRunnable):
         self.is_cancelled = threading.Event()
         self._paths = paths
         self._purpose = purpose
+        self._bench_now = bench_now
         self._last_progress_s = 0.0
 
     def run(self) -> None:
@@ -137,19 +148,35 @@ class _Job(QRunnable):
             for done, path in enumerate(found):
                 if self.is_cancelled.is_set():
                     break
-                self._tell(done, files, path.name)
+                self._tell(done, files, f"Reading {path.name}")
                 _read(os.fspath(path), readings, errors)
+            self._work_out(readings)
         except Exception as error:  # noqa: BLE001 - Qt would only print it, and the end never come
             errors.append(_unexpected(", ".join(self._paths), error))
         was_cancelled = self.is_cancelled.is_set()
         kept = () if was_cancelled else tuple(readings)
         self.voice.done.emit(Loaded(kept, tuple(errors), files, was_cancelled, self._purpose))
 
-    def _tell(self, done: int, files: int, name: str) -> None:
+    def _work_out(self, readings: list[Reading]) -> None:
+        """Compute the figures once: core keeps what is slow, and the window finds it ready."""
+        from core.figures import figures  # noqa: PLC0415 - as above
+
+        bench = self._bench_now()
+        known = {entry.sweep for entry in bench.entries}
+        after = bench.with_readings(readings)
+        for done, reading in enumerate(readings):
+            if self.is_cancelled.is_set():
+                break
+            # What core keeps of a sweep that is already shown belongs to the GUI thread.
+            if reading.sweep not in known:
+                self._tell(done, len(readings), f"Working out {reading.label}")
+                figures(reading.sweep, after.band, after.z0_ohm, after.limit_swr)
+
+    def _tell(self, done: int, steps: int, what: str) -> None:
         now_s = time.monotonic()
         if now_s - self._last_progress_s >= _PROGRESS_EVERY_S:
             self._last_progress_s = now_s
-            self.voice.progressed.emit(done, files, name)
+            self.voice.progressed.emit(done, steps, what)
 
 
 def _read(file: str, readings: list[Reading], errors: list[str]) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QObject, QTimer
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from shiboken6 import isValid
 
@@ -24,6 +24,8 @@ if TYPE_CHECKING:
     from app.palette import Theme
     from app.view_state import ViewState
     from core.bench import Bench
+
+_MENU_ICONS_AFTER_MS = 400
 
 
 class Actions(QObject):
@@ -49,12 +51,24 @@ class Actions(QObject):
         document.changed.connect(self._on_changed)
         view_state.selection_changed.connect(self._refresh)
         view_state.theme_changed.connect(self._paint_icons)
-        self._paint_icons(view_state.theme)
+        # Icons of the menus can wait until the window is there; buttons ask for theirs.
+        self._later = QTimer(self)
+        self._later.setSingleShot(True)
+        self._later.timeout.connect(lambda: self._paint_icons(view_state.theme))
+        self._later.start(_MENU_ICONS_AFTER_MS)
         self._refresh()
 
     def __getitem__(self, name: str) -> QAction:
         """The action with that id (KeyError if there is none)."""
         return self._actions[name]
+
+    def with_icon(self, name: str) -> QAction:
+        """The same with its icon, for a button that is shown at once."""
+        spec = next(spec for spec in SPECS if spec.id == name)
+        action = self._actions[name]
+        if action.icon().isNull():
+            action.setIcon(icon(spec.icon, self._view_state.theme.text))
+        return action
 
     def __iter__(self) -> Iterator[QAction]:
         """All actions, in the order of the table."""

@@ -77,14 +77,15 @@ class MainWindow(QMainWindow):
         self.edits = Edits(self.document)
         self.view_state = ViewState()
         self.view_state.set_theme(chosen_theme(settings.theme))
-        self.loader = Loader(self)
+        # Before there are widgets: each would be styled twice.
+        self._show_theme(self.view_state.theme)
+        self.loader = Loader(lambda: self.document.bench, self)
         self.key_steps = KeySteps(self.document, self.edits, self)
         self._make_parts()
         self.handlers = self._make_handlers()
         self.commands = Actions(self.handlers, self.document, self.edits, self.view_state, self)
         self._make_window()
         self._connect()
-        self._show_theme(self.view_state.theme)
         self._show_bench(self.document.bench, self.document.bench)
 
     # Making

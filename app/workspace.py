@@ -96,9 +96,11 @@ class Workspace(QWidget):
         plots.setSizes([580, 440])
         plots.setStretchFactor(0, 1)
         plots.setStretchFactor(1, 1)
-        zooms = [actions[name] for name in ("zoom-fit", "zoom-band", "zoom-in", "zoom-out")]
-        pictures = [actions[name] for name in ("copy-picture", "export-picture")]
-        copies = [actions["copy-table"]]
+        zooms = [
+            actions.with_icon(name) for name in ("zoom-fit", "zoom-band", "zoom-in", "zoom-out")
+        ]
+        pictures = [actions.with_icon(name) for name in ("copy-picture", "export-picture")]
+        copies = [actions.with_icon("copy-table")]
         rows = self._splitters["rows"]
         rows.addWidget(_stack(AreaHeader(parts.readout, [*zooms, *pictures]), plots))
         rows.addWidget(_stack(AreaHeader(parts.figures_title, copies), parts.figures))
@@ -112,8 +114,8 @@ class Workspace(QWidget):
         columns.setStretchFactor(1, 1)
         top = QHBoxLayout()
         top.setSpacing(2)
-        top.addWidget(tool_button(actions["undo"]))
-        top.addWidget(tool_button(actions["redo"]))
+        top.addWidget(tool_button(actions.with_icon("undo")))
+        top.addWidget(tool_button(actions.with_icon("redo")))
         top.addSpacing(10)
         top.addWidget(parts.band, 1)
         work = QWidget()
@@ -126,7 +128,7 @@ class Workspace(QWidget):
 
     def _make_list(self, parts: Parts, actions: Actions) -> QWidget:
         names = ("open", "open-folder", "move-up", "move-down", "reference", "remove")
-        header = AreaHeader("Sweeps", [actions[name] for name in names])
+        header = AreaHeader("Sweeps", [actions.with_icon(name) for name in names])
         area = self._splitters["list"]
         area.addWidget(_stack(header, parts.sweeps))
         area.addWidget(parts.detail)

@@ -31,6 +31,7 @@ class ElidedLabel(QLabel):
         super().__init__(parent)
         self._mode = mode
         self._full_text = ""
+        self._tip: str | None = None
         self.setTextFormat(Qt.TextFormat.PlainText)
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.set_full_text(text)
@@ -42,7 +43,9 @@ class ElidedLabel(QLabel):
 
     def set_full_text(self, text: str, tip: str | None = None) -> None:
         """Show another text; the tool tip is the text itself unless another is given."""
-        self._full_text = text
+        if text == self._full_text and tip == self._tip:
+            return
+        self._full_text, self._tip = text, tip
         self.setAccessibleName(text if tip is None else tip)
         self.setToolTip(tool_tip(text if tip is None else tip) if text else "")
         self._elide()

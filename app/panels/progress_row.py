@@ -52,11 +52,12 @@ class ProgressRow(QWidget):
         self.cancel_button.setEnabled(True)
         self._timer.start()
 
-    def show_progress(self, done: int, files: int, name: str) -> None:
-        """Files done, files in all, and the one being read."""
-        self._bar.setRange(0, files)
+    def show_progress(self, done: int, steps: int, what: str) -> None:
+        """Steps done, steps in all, and what is being done."""
+        self._bar.setRange(0, steps)
         self._bar.setValue(done)
-        self._line.set_full_text(f"Reading {done + 1} of {files}: {name}")
+        if self.cancel_button.isEnabled():
+            self._line.set_full_text(f"{what} ({done + 1} of {steps})")
 
     def end(self) -> None:
         """Nothing is being read any more."""

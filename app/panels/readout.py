@@ -24,7 +24,7 @@ from core.units import (
 if TYPE_CHECKING:
     from app.document import Document
     from app.view_state import ViewState
-    from core.bench import Entry
+    from core.bench import Bench, Entry
 
 _HINT = "Point at a curve to read it"
 _SPECIMENS = ("1296.000000 MHz", "SWR 00.00", "Return loss −00.0 dB", "R −00000 Ω", "X −00000 Ω")
@@ -46,7 +46,7 @@ class Readout(QWidget):
         self._lay_out()
         view_state.hover_changed.connect(self._refresh)
         view_state.theme_changed.connect(self._refresh)
-        document.changed.connect(self._refresh)
+        document.changed.connect(self._on_changed)
         self._refresh()
 
     def text(self) -> str:
@@ -66,6 +66,10 @@ class Readout(QWidget):
             # Fixed widths, so that nothing jumps while the mouse moves.
             label.setMinimumWidth(metrics.horizontalAdvance(specimen) + 4)
             row.addWidget(label)
+
+    def _on_changed(self, old: Bench, new: Bench) -> None:
+        if new.entries is not old.entries or new.z0_ohm != old.z0_ohm:
+            self._refresh()
 
     def _refresh(self) -> None:
         hover, bench = self._view_state.hover, self._document.bench

@@ -35,6 +35,8 @@ class TypedField(QLineEdit):
 
     def show_value(self, text: str) -> None:
         """Show the document's value; what was typed before gives way."""
+        if text == self._shown == self.text() and not self._refused:
+            return
         self._shown, self._refused = text, ""
         if text != self.text():
             self.setText(text)

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from window import write_sweep
 
+import core.figures
 import core.reading
 from app.loading import Loaded, Loader, repeats
 from core.bench import Bench
@@ -20,7 +21,7 @@ pytestmark = pytest.mark.usefixtures("qapp")
 
 @pytest.fixture
 def loader():
-    made = Loader()
+    made = Loader(Bench)
     yield made
     made.close()
 
@@ -115,7 +116,10 @@ def test_progress_names_the_file_being_read(loader, qtbot, tmp_path, monkeypatch
     told = []
     loader.progressed.connect(lambda *args: told.append(args))
     load(loader, qtbot, [write_sweep(tmp_path / f"{i}.s1p") for i in range(3)])
-    assert told == [(0, 3, "0.s1p"), (1, 3, "1.s1p"), (2, 3, "2.s1p")]
+    assert told == [
+        *((i, 3, f"Reading {i}.s1p") for i in range(3)),
+        *((i, 3, f"Working out {i}") for i in range(3)),
+    ]
 
 
 def test_a_cancel_gives_up_waiting_loads_too(loader, qtbot, tmp_path, monkeypatch):
@@ -151,7 +155,7 @@ def test_a_loader_that_goes_while_it_reads_says_nothing_more(qtbot, tmp_path, mo
         return real(path)
 
     monkeypatch.setattr(core.reading, "open_sweeps", waits)
-    loader = Loader()
+    loader = Loader(Bench)
     heard = []
     loader.loaded.connect(heard.append)
     loader.load([write_sweep(tmp_path / "a.s1p")])
@@ -172,6 +176,27 @@ def test_a_name_with_line_breaks_becomes_one_line(loader, qtbot, tmp_path):
         pytest.skip("this system has no such names")
     loaded = load(loader, qtbot, [str(path)])
     assert [reading.label for reading in loaded.readings] == ["two lines and a tab"]
+
+
+def test_figures_are_worked_out_on_the_worker_for_the_bench_that_will_be(
+    qtbot, tmp_path, monkeypatch
+):
+    calls = []
+    real = core.figures.figures
+    monkeypatch.setattr(
+        core.figures,
+        "figures",
+        lambda *args: calls.append((threading.get_ident(), args)) or real(*args),
+    )
+    old = Bench().with_readings([Reading(sweep(0.1), "old", "")]).with_z0(75).with_limit(1.5)
+    loader = Loader(lambda: old)
+    loaded = load(loader, qtbot, [write_sweep(tmp_path / f"{i}.s1p", 5e7 + i) for i in range(2)])
+    after = old.with_readings(loaded.readings)
+    assert [args for _, args in calls] == [
+        (reading.sweep, after.band, 75.0, 1.5) for reading in loaded.readings
+    ]
+    assert threading.get_ident() not in {thread for thread, _ in calls}
+    loader.close()
 
 
 def sweep(value):
