@@ -24,7 +24,7 @@ FEW_POINTS = 30
 """A sweep with fewer points shows each of them."""
 
 # A line may miss a point by that much before anyone could see it.
-FINE_PX = 0.4
+FINE_PX = 0.5
 COARSE_PX = 1.0
 # Smooth edges of that many pieces take about 12 ms; with more there is no fluent motion.
 _HASTY_FROM = 4000

@@ -120,9 +120,11 @@ class InBandLayer(CurveLayer):
         ).any(axis=0)
         near &= (marks.frequency_hz >= band.low_hz) & (marks.frequency_hz <= band.high_hz)
         shown = np.flatnonzero(near)
+        if not shown.size:
+            return
         paper = QColor(self._theme.base)
         for number, curve in enumerate(self._curves):
-            own = shown[marks.owner[shown] == number] if shown.size else shown
+            own = shown[marks.owner[shown] == number]
             if own.size:
                 draw_markers(
                     painter,
