@@ -10,13 +10,15 @@ import numpy as np
 import pytest
 from printed_benches import GRID_HZ, bench_of, bench_with, reading
 from PySide6.QtCore import QByteArray, QRectF
-from PySide6.QtGui import QImage, QPainter
+from PySide6.QtGui import QColor, QFont, QImage, QPainter
 from PySide6.QtSvg import QSvgRenderer
 
 from app.printing import export
 from app.printing.export import render_image, write_picture
-from app.printing.fonts import FontMeasure, chosen_families
+from app.printing.fonts import FontMeasure, chosen_families, make_font
 from app.printing.layout import lay_out
+from app.printing.paint import _ShapePainter
+from app.printing.shapes import Box, Clipped, Fill
 from app.version import VERSION
 from core.bench import Bench
 from core.errors import FairleadError
@@ -114,6 +116,24 @@ def test_the_clipboard_gets_what_the_file_gets(tmp_path, grey):
     assert (pixels(image) == pixels(QImage(str(tmp_path / "out.png")))).all()
     assert image.text("Title") == "3 sweeps compared in the 6 m band"
     assert image.dotsPerMeterX() == round(120 / 0.0254)
+
+
+def test_fonts_ask_for_plain_grey_smoothing_on_screens_that_would_colour_it():
+    font = make_font(7.0, families=chosen_families())
+    assert font.styleStrategy() == QFont.StyleStrategy.NoSubpixelAntialias
+    assert font.hintingPreference() == QFont.HintingPreference.PreferNoHinting
+
+
+def test_nothing_of_a_clipped_shape_shows_outside_its_box():
+    image = QImage(400, 400, QImage.Format.Format_RGB32)
+    image.fill(QColor("#ffffff"))
+    painter = QPainter(image)
+    inner = Clipped(Box(1, 1, 2, 2), (Fill(Box(0, 0, 4, 4), "#ff0000"),))
+    _ShapePainter(painter, (), outline_text=False).paint(inner)
+    painter.end()
+    assert image.pixelColor(150, 150).name() == "#ff0000"
+    assert image.pixelColor(250, 150).name() == "#ffffff"
+    assert image.pixelColor(50, 50).name() == "#ffffff"
 
 
 # --- SVG ----------------------------------------------------------------------------------------

@@ -523,3 +523,10 @@ def test_markers_lie_on_the_curve_also_where_the_points_are_far_apart():
     for mark in of_kind(figure.swr, Mark):
         on_curve = np.interp(mark.x, line.points[:, 0], line.points[:, 1])
         assert mark.y == pytest.approx(on_curve, abs=0.1)
+
+
+def test_the_view_does_not_go_on_where_no_sweep_does():
+    short = np.linspace(49.9e6, 52.3e6, 121)
+    bench = bench_of(*(reading(i, frequency_hz=short) for i in range(3)))
+    frequency = laid_out(bench).swr.frequency
+    assert (frequency.low_hz, frequency.high_hz) == pytest.approx((49.9e6, 52.3e6))
