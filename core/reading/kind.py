@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import re
+from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from core.errors import ReadError
+from core.reading.keywords import KNOWN
 from core.reading.number import is_number, shown
 from core.reading.option_line import EXAMPLE, FORMATS, is_option_line, words_of
 from core.reading.text import to_lines
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
+    from typing import NoReturn
 
 # An instrument puts "#", the number of digits and a byte count in front of a block it sends
 # (IEEE 488.2 definite length block); "#0" opens one of unknown length.
@@ -23,7 +26,7 @@ _CELL_END = re.compile(r"\s*[,;\t]\s*|\s+")
 _SEPARATORS = ",;\t"
 _LOOK_AHEAD = 1000
 _WRAPPERS = ("begin", "end")
-_NO_TABLES = "tables are not read yet, export the sweep as Touchstone (.s1p)"
+_NO_TOUCHSTONE = "read it as a table, or export the sweep as Touchstone (.s1p)"
 
 
 def without_comment(line: str) -> str:
@@ -51,6 +54,32 @@ def block_header(text: str) -> tuple[int | None, str] | None:
     return (int(digits) if digits else None), text[match.end() :].strip()
 
 
+class Content(StrEnum):
+    """What a text file holds."""
+
+    TOUCHSTONE = "Touchstone"
+    NUMBERS = "rows of bare numbers, which may be Touchstone or a table"
+    OTHER = "a table, or no sweep"
+
+
+def content_of(lines: Sequence[str]) -> Content:
+    """Tell by the first line that says something."""
+    content, _, _ = _telling_line(lines)
+    return content
+
+
+def refuse_other(lines: Sequence[str], file: str) -> NoReturn:
+    """Refuse text that is neither Touchstone nor a table.
+
+    Raises
+    ------
+    ReadError
+        Always.
+    """
+    _, number, _ = _telling_line(lines)
+    raise _no_sweep(lines, number, file)
+
+
 def check_kind(lines: Sequence[str], file: str) -> None:
     """Refuse text that is no Touchstone file, with advice that fits what it is.
 
@@ -59,30 +88,39 @@ def check_kind(lines: Sequence[str], file: str) -> None:
     ReadError
         For tables, headers without an option line, and any other text.
     """
+    content, number, hash_line = _telling_line(lines)
+    if content is Content.OTHER:
+        raise _refusal(lines, number, hash_line, file)
+
+
+def _telling_line(lines: Sequence[str]) -> tuple[Content, int, int | None]:
+    """What the text holds, the line that tells so, and the first odd line behind a hash."""
     hash_line: int | None = None
+    has_format = False
     for number, line in enumerate(lines, 1):
         text = without_comment(line)
         header = block_header(text)
         if header is not None:
             text = header[1]
         if not text or is_lone_word(text):
+            has_format = has_format or text.lower() in FORMATS
             continue
         if text[0] == "#":
             if is_option_line(text):
-                return
+                return Content.TOUCHSTONE, number, None
             hash_line = hash_line or number
             continue
-        if _is_keyword(text):
-            return
-        if hash_line is None and _is_data_row(text):
-            return
-        if _is_touchstone(lines[number:]):
-            return
-        raise _refusal(lines, number, hash_line, file)
+        is_bare = hash_line is None and _is_data_row(text)
+        if _is_keyword(text) or (is_bare and has_format) or _is_touchstone(lines[number:]):
+            return Content.TOUCHSTONE, number, hash_line
+        return Content.NUMBERS if is_bare else Content.OTHER, number, hash_line
+    # Nothing but comments: the Touchstone reader says that there are no rows.
+    return Content.TOUCHSTONE, len(lines), hash_line
 
 
 def _is_keyword(text: str) -> bool:
-    return text[0] == "[" and text[1:].lstrip()[:1].isalpha()
+    words = " ".join(text[1:].lower().replace("_", " ").split())
+    return text[0] == "[" and words.startswith(KNOWN)
 
 
 def _is_data_row(text: str) -> bool:
@@ -91,12 +129,14 @@ def _is_data_row(text: str) -> bool:
 
 
 def _is_touchstone(lines: Iterable[str]) -> bool:
-    """Whether an option line or a version follows within the next lines."""
+    """Whether an option line or a keyword follows within the next lines."""
     for line, _ in zip(lines, range(_LOOK_AHEAD), strict=False):
+        if "#" not in line and "[" not in line:
+            continue
         text = without_comment(line)
         if text.startswith("#") and words_of(text) and is_option_line(text):
             return True
-        if text.lower().startswith("[version"):
+        if text.startswith("[") and _is_keyword(text):
             return True
     return False
 
@@ -107,16 +147,20 @@ def _refusal(lines: Sequence[str], number: int, hash_line: int | None, file: str
         return ReadError(
             file,
             f"no option line: {shown(text)} names no unit, parameter or format",
-            f"write an option line such as '{EXAMPLE}'; {_NO_TABLES}",
+            f"write an option line such as '{EXAMPLE}'; in a table, name the columns",
             hash_line,
         )
     if _is_table(lines[number - 1 : number + 5]):
-        return ReadError(file, "this looks like a table, not Touchstone", _NO_TABLES, number)
+        return ReadError(file, "this looks like a table, not Touchstone", _NO_TOUCHSTONE, number)
+    return _no_sweep(lines, number, file)
+
+
+def _no_sweep(lines: Sequence[str], number: int, file: str) -> ReadError:
     text = without_comment(lines[number - 1])
     return ReadError(
         file,
-        f"not a Touchstone file: it says {shown(text)} where an option line is expected",
-        "open files that hold sweeps (.s1p)",
+        f"no sweep: neither Touchstone nor a table of numbers, it says {shown(text)}",
+        "open files that hold sweeps",
         number,
     )
 

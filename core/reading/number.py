@@ -9,7 +9,8 @@ import math
 import re
 
 # A Fortran exponent (1.0D+03) is as clear as 1.0E+03.
-_NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eEdD][+-]?[0-9]+)?")
+# Digits are matched possessively (++): a million digits and a letter must not take a day.
+_NUMBER = re.compile(r"[+-]?(?:[0-9]++(?:\.[0-9]*+)?|\.[0-9]++)(?:[eEdD][+-]?[0-9]++)?")
 _NOT_FINITE = re.compile(r"[+-]?(?:nan.*|inf.*|1\.#\w+|-+|\*+)", re.IGNORECASE)
 _DECIMAL_COMMA = re.compile(r"[+-]?[0-9]*,[0-9]+(?:[eEdD][+-]?[0-9]+)?")
 _SHOWN = 24

@@ -8,21 +8,33 @@ from typing import TYPE_CHECKING
 
 from core.errors import ReadError
 from core.reading import touchstone
+from core.reading.kind import Content, check_kind, content_of, refuse_other
+from core.reading.label import claims_touchstone
+from core.reading.tables import table
+from core.reading.tables.blocks import scan
+from core.reading.tables.preview import NeedsColumnsError, TablePreview, preview_of
+from core.reading.tables.table import sweeps_of
+from core.reading.text import to_lines
 
 if TYPE_CHECKING:
     from core.reading.reading import Reading
+    from core.reading.tables.plan import ColumnPlan
 
 # About two million one-port points; more is no sweep but a mistake that would fill the memory.
 LARGEST_BYTES = 128 * 1024 * 1024
 
 
-def open_sweeps(path: str | os.PathLike[str]) -> tuple[Reading, ...]:
-    """Read all sweeps of one file; its content decides how, never its name.
+def open_sweeps(
+    path: str | os.PathLike[str], columns: ColumnPlan | None = None
+) -> tuple[Reading, ...]:
+    """Read all sweeps of one file; its content decides how.
 
     Parameters
     ----------
     path : str or path-like
         A file.
+    columns : ColumnPlan, optional
+        Which column of a table is what; Touchstone files do not need it.
 
     Returns
     -------
@@ -31,11 +43,80 @@ def open_sweeps(path: str | os.PathLike[str]) -> tuple[Reading, ...]:
 
     Raises
     ------
+    NeedsColumnsError
+        Where a table does not tell which column is what.
     ReadError
         Where the file cannot be opened or holds no sweep that can be read.
     """
     file = os.fsdecode(path)
-    return (touchstone.parse(_content(file), file),)
+    return read_sweeps(_content(file), file, columns)
+
+
+def read_sweeps(data: bytes, file: str, columns: ColumnPlan | None = None) -> tuple[Reading, ...]:
+    """Read all sweeps in the bytes of a file; see `open_sweeps`.
+
+    The name matters only where the content is silent: rows of bare numbers are Touchstone, with
+    the defaults of the standard, in a file that is called so (.s1p), and a table in any other.
+    """
+    lines = to_lines(data, file)
+    content = content_of(lines)
+    is_named = claims_touchstone(file)
+    if content is Content.TOUCHSTONE or (
+        content is Content.NUMBERS and is_named and columns is None
+    ):
+        return (touchstone.parse_lines(lines, file),)
+    try:
+        readings = table.parse(lines, file, columns)
+    except NeedsColumnsError as error:
+        if is_named and not error.preview.has_headings:
+            # What is called Touchstone and has no headings lacks its option line.
+            check_kind(lines, file)
+        raise
+    if readings is None:
+        refuse_other(lines, file)
+    return readings
+
+
+def open_preview(path: str | os.PathLike[str]) -> TablePreview | None:
+    """What to show of a file to choose its columns; None where it is no table.
+
+    Raises
+    ------
+    ReadError
+        Where the file cannot be opened, or its table cannot be taken apart.
+    """
+    file = os.fsdecode(path)
+    return read_preview(_content(file), file)
+
+
+def read_preview(data: bytes, file: str) -> TablePreview | None:
+    """See `open_preview`, for the bytes of a file."""
+    lines = to_lines(data, file)
+    found = None if content_of(lines) is Content.TOUCHSTONE else scan(lines, file)
+    return None if found is None else preview_of(found)
+
+
+def preview_sweeps(
+    source: TablePreview | bytes, columns: ColumnPlan, file: str = ""
+) -> tuple[Reading, ...]:
+    """The sweeps that a plan finds in a table, for a plot while columns are chosen.
+
+    Parameters
+    ----------
+    source : TablePreview or bytes
+        A preview, which is quick, or the bytes of a file.
+    columns : ColumnPlan
+    file : str
+        Name for messages, with bytes.
+
+    Raises
+    ------
+    ReadError
+        Where the plan does not fit the table.
+    """
+    if isinstance(source, TablePreview):
+        return sweeps_of(source.table, columns)
+    return read_sweeps(source, file, columns)
 
 
 def _content(file: str) -> bytes:

@@ -21,6 +21,11 @@ UNITS_HZ = {"hz": 1.0, "khz": 1e3, "mhz": 1e6, "ghz": 1e9}
 UNIT_NAMES = {1.0: "Hz", 1e3: "kHz", 1e6: "MHz", 1e9: "GHz"}
 PARAMETERS = ("s", "y", "z", "h", "g")
 FORMATS = ("db", "ma", "ri")
+# "# MHz SWR" and "# GHz dB deg" stand above the columns of tables.
+_COLUMN_WORDS = {
+    *("freq", "frequency", "swr", "vswr", "rl", "rho"),
+    *("mag", "phase", "deg", "rad", "re", "im", "real", "imag"),
+}
 EXAMPLE = "# MHz S RI R 50"
 
 _GLUED_R = re.compile(r"r=?([0-9.+-].*)")
@@ -65,9 +70,11 @@ def is_option_line(text: str) -> bool:
     """Whether a line that starts with ``#`` is an option line, if perhaps a faulty one.
 
     Programs also write comments behind a ``#``: at least half of the words have to be options or
-    numbers. A bare ``#`` is an option line (all defaults).
+    numbers, and none may head a column of a table. A bare ``#`` is an option line (all defaults).
     """
     words = words_of(text)
+    if not _COLUMN_WORDS.isdisjoint(words):
+        return False
     known = sum(_is_option(word) or _looks_numeric(word) for word in words)
     return 2 * known >= len(words) and (not words or any(map(_is_option, words)))
 

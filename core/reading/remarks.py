@@ -1,4 +1,4 @@
-"""Notices about the rows of a Touchstone file: ports, counts, what comments say of impedance."""
+"""The codes of everything that readers notice, and the notices about rows of a Touchstone file."""
 
 from __future__ import annotations
 
@@ -9,10 +9,53 @@ import numpy as np
 from core.notice import Notice
 
 if TYPE_CHECKING:
+    from typing import Final
+
     from core.arrays import FloatArray
     from core.reading.points import Points
     from core.reading.rows import Numbers
     from core.reading.scan import Scan
+
+MEANINGS: Final = {
+    "block-cut-short": "the file is shorter than the instrument announced",
+    "block-left-out": "some rows of the file are no sweep and are left out",
+    "columns-assumed": "a table without headings is read as what its numbers can only be",
+    "decibel-sign": "decibels have the other sign than their name says, and are read so",
+    "decimal-mark-assumed": "commas are read as decimal marks and might be marks of thousands",
+    "defaults-applied": "the file leaves out what the standard has defaults for",
+    "duplicate-frequencies": "of several points at one frequency the first is kept",
+    "frequency-count-differs": "the file holds another number of frequencies than it announces",
+    "frequency-implausible": "frequencies are too low or too high for an antenna: check the unit",
+    "frequency-unit-assumed": "the unit of frequency is taken from the numbers",
+    "hash-comment": "a line behind # is no option line and was taken as a comment",
+    "keyword-misprint": "the value of a keyword stands inside its bracket",
+    "keyword-missing": "a keyword that version 2 requires is missing",
+    "magnitude-negative": "magnitudes are negative, as decibels would be",
+    "mixed-row-lengths": "rows with fewer or more cells than the others are left out",
+    "noise-left-out": "rows of noise data are left out",
+    "nothing-measured": "the reflection is exactly 0 or 1 everywhere",
+    "option-line-repeated": "further option lines are ignored",
+    "points-far-apart": "all points are far apart: what lies between was not measured",
+    "points-left-out": "points without a value are left out",
+    "points-out-of-order": "frequencies do not rise: the points are sorted",
+    "port-impedance-in-comments": "comments give another port impedance than the reference",
+    "ports-differ-from-name": "the name claims another number of ports than the rows hold",
+    "quantity-assumed": "whether a column holds decibels or magnitudes is taken from the numbers",
+    "reference-not-50": "the reference impedance is not 50 ohm",
+    "references-differ": "several references are given: that of port 1 holds",
+    "reflection-above-one": "more comes back than was sent: noise, calibration or a wrong format",
+    "s11-of-multiport": "S11 is taken from a file with several ports",
+    "separators-ignored": "commas or semicolons between numbers are ignored",
+    "sign-missing": "reactance seems to lack its sign: only the SWR holds",
+    "sweeps-split": "rows whose frequencies start again are read as several sweeps",
+    "swr-below-one": "an SWR a little below 1 is read as 1",
+    "swr-infinite": "an infinite SWR is kept as total reflection",
+    "unit-assumed": "the unit of frequency of a wrapped block is taken from the numbers",
+    "unknown-keyword": "keywords that are not in the standard are ignored",
+    "version-missing": "keywords of version 2 stand without [Version]",
+    "zero-frequency-left-out": "the point at 0 Hz is left out",
+}
+"""Codes of the notices of all readers, and what each means in general."""
 
 
 def on_ports(points: Points, name_ports: int | None, z0_ohm: float) -> list[Notice]:

@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from core.errors import ReadError
 from core.notice import Notice
 from core.reflection import above_one
+from core.sweep import LARGEST_MAGNITUDE
 
 if TYPE_CHECKING:
     from core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
@@ -67,6 +69,32 @@ def to_hz(frequency: FloatArray, unit_hz: float) -> FloatArray:
         whole = np.rint(frequency_hz)
         is_whole = np.abs(frequency_hz - whole) <= _ROUNDING * np.abs(whole)
     return np.where(is_whole, whole, frequency_hz)
+
+
+def above_zero(series: Series) -> tuple[Series, list[Notice]]:
+    """Points above 0 Hz, and a notice where there are others; no frequency is negative."""
+    is_zero = series.frequency_hz == 0
+    if not is_zero.any():
+        return series, []
+    where = int(series.lines[is_zero][0])
+    text = f"the point at 0 Hz in line {where} is left out"
+    return series.where(~is_zero), [Notice("zero-frequency-left-out", text)]
+
+
+def refuse(wrong: BoolArray, lines: IntArray, file: str, reason: str) -> None:
+    """Raise a `ReadError` for the first point that is wrong, if there is one."""
+    if wrong.any():
+        raise ReadError(file, reason, "repair or remove the row", int(lines[np.argmax(wrong)]))
+
+
+def refuse_endless(series: Series, file: str) -> None:
+    """Raise a `ReadError` where a point has no reflection coefficient, or one beyond reason."""
+    refuse(
+        ~(np.abs(series.reflection) <= LARGEST_MAGNITUDE),
+        series.lines,
+        file,
+        "this point has no reflection coefficient (value too large, or Z = -R)",
+    )
 
 
 def in_order(series: Series) -> tuple[Series, list[Notice]]:

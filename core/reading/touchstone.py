@@ -22,8 +22,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from core.errors import ReadError
-from core.notice import Notice
 from core.reading import header, remarks, tidy
+from core.reading.clock import taken_at
 from core.reading.kind import check_kind
 from core.reading.label import label_of, ports_in_name
 from core.reading.parameters import to_complex, to_reflection
@@ -36,21 +36,31 @@ from core.reading.tidy import Series
 from core.sweep import Sweep
 
 if TYPE_CHECKING:
-    from core.arrays import BoolArray, FloatArray, IntArray
+    from collections.abc import Iterator, Sequence
+
+    from core.arrays import FloatArray
+    from core.notice import Notice
     from core.reading.option_line import Options
     from core.reading.points import Points
     from core.reading.scan import Scan
 
-_REPAIR = "repair or remove the row"
+_HEAD = 100
 
 
 def parse(data: bytes, file: str) -> Reading:
+    """Read the bytes of one Touchstone file; see `parse_lines`."""
+    lines = to_lines(data, file)
+    check_kind(lines, file)
+    return parse_lines(lines, file)
+
+
+def parse_lines(lines: Sequence[str], file: str) -> Reading:
     """Read the content of one Touchstone file.
 
     Parameters
     ----------
-    data : bytes
-        The whole file.
+    lines : sequence of str
+        As `core.reading.text.to_lines` gives them.
     file : str
         Path as the user gave it: for messages, for the label, and as a hint at the ports.
 
@@ -64,8 +74,6 @@ def parse(data: bytes, file: str) -> Reading:
     ReadError
         Where the content is not Touchstone or a line of it cannot be read.
     """
-    lines = to_lines(data, file)
-    check_kind(lines, file)
     found = scan(lines, file)
     if not found.rows:
         raise ReadError(file, "no rows of numbers in the file", "export the sweep again")
@@ -102,16 +110,24 @@ def parse(data: bytes, file: str) -> Reading:
         *tidy.oddities(series, unit_note),
     )
     sweep = Sweep(series.frequency_hz, series.reflection, z0_ohm)
-    return Reading(sweep, label_of(file), file, notices)
+    return Reading(sweep, label_of(file), file, notices, taken_at(_comments(lines)))
+
+
+def _comments(lines: Sequence[str]) -> Iterator[str]:
+    """Comments at the head of the file."""
+    for line in lines[:_HEAD]:
+        _, mark, comment = line.partition("!")
+        if mark:
+            yield comment
 
 
 def _series(
     found: Scan, options: Options, points: Points, references_ohm: FloatArray, file: str
 ) -> tuple[Series, list[Notice]]:
     """Frequencies in Hz and S11, in the order of the file; points at 0 Hz left out."""
-    _refuse(points.frequency < 0, points.lines, file, "negative frequency")
+    tidy.refuse(points.frequency < 0, points.lines, file, "negative frequency")
     frequency_hz = tidy.to_hz(points.frequency, options.unit_hz)
-    _refuse(np.isinf(frequency_hz), points.lines, file, "frequency beyond all numbers")
+    tidy.refuse(np.isinf(frequency_hz), points.lines, file, "frequency beyond all numbers")
     # S11 stands first in every file; the other parameters need the whole matrix.
     pairs = points.pairs[:, :2] if options.parameter == "s" else points.pairs
     reflection = to_reflection(
@@ -122,22 +138,6 @@ def _series(
     )
     series = Series(frequency_hz, reflection, points.lines)
     notices = remarks.on_negative_magnitudes(points) if options.form == "ma" else []
-    is_zero = frequency_hz == 0
-    if is_zero.any():
-        where = int(points.lines[is_zero][0])
-        notices.append(
-            Notice("zero-frequency-left-out", f"the point at 0 Hz in line {where} is left out")
-        )
-        series = series.where(~is_zero)
-    _refuse(
-        ~np.isfinite(series.reflection),
-        series.lines,
-        file,
-        "this point has no reflection coefficient (value too large, or Z = -R)",
-    )
-    return series, notices
-
-
-def _refuse(wrong: BoolArray, lines: IntArray, file: str, reason: str) -> None:
-    if wrong.any():
-        raise ReadError(file, reason, _REPAIR, int(lines[np.argmax(wrong)]))
+    series, zero_notices = tidy.above_zero(series)
+    tidy.refuse_endless(series, file)
+    return series, [*notices, *zero_notices]

@@ -19,6 +19,7 @@ READ = {
     "begin_db_end.s1p": (50, ["unit-assumed"]),
     "block_header.s1p": (50, []),
     "carriage_returns.s1p": (50, ["defaults-applied"]),
+    "columns.txt": (50, []),
     "falling_with_dc.s1p": (
         50,
         [
@@ -41,13 +42,11 @@ READ = {
 }
 REFUSED = {
     "broken_row.s1p": "7: 2 numbers in this row where 3 belong",
-    "columns.txt": "1: no option line: '# freq_MHz re im' names no unit, parameter or format",
     "complex_reference.s1p": "2: complex reference impedance '(50-2j)'",
     "cut_short.ts": "12: 1 number in this row where 3 belong",
     "decimal_comma.s1p": "3: '-0,089504' has a decimal comma",
     "mixed_mode.ts": "7: mixed-mode data: the first entry is not the reflection of port 1",
     "not_a_number.s1p": "7: 'NaN' is not a finite number",
-    "table.csv": "1: this looks like a table, not Touchstone",
     "transposed.s2p": "3: the rows look transposed: this one holds all frequencies",
     "two_blocks.s1p": "7: a second block begins",
 }

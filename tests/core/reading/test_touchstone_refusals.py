@@ -245,7 +245,7 @@ def test_a_transposed_dump_is_refused():
 
 TABLE = (
     "this looks like a table, not Touchstone; "
-    "tables are not read yet, export the sweep as Touchstone (.s1p)"
+    "read it as a table, or export the sweep as Touchstone (.s1p)"
 )
 
 
@@ -270,8 +270,7 @@ def test_a_table_is_called_a_table(text, line):
 def test_columns_named_behind_a_hash_are_no_option_line():
     assert error_of("# freq_Hz re im\n5e7 .1 .2\n5.1e7 .1 .2\n", "x.txt") == (
         "x.txt:1: no option line: '# freq_Hz re im' names no unit, parameter or format; "
-        "write an option line such as '# MHz S RI R 50'; "
-        "tables are not read yet, export the sweep as Touchstone (.s1p)"
+        "write an option line such as '# MHz S RI R 50'; in a table, name the columns"
     )
 
 
@@ -289,8 +288,10 @@ def test_a_hash_line_alone_is_no_option_line_in_version_2_either():
 )
 def test_other_text_is_called_no_touchstone_file(text):
     message = error_of(text, "letter.txt")
-    assert message.startswith("letter.txt:1: not a Touchstone file: it says ")
-    assert message.endswith(" where an option line is expected; open files that hold sweeps (.s1p)")
+    assert message.startswith(
+        "letter.txt:1: no sweep: neither Touchstone nor a table of numbers, it says "
+    )
+    assert message.endswith("; open files that hold sweeps")
 
 
 @pytest.mark.parametrize("head", ["# MHz S RI R 50\n", "[Version] 2.0\n# MHz S RI\n"])

@@ -1,0 +1,1 @@
+"""Tables of readings: whatever holds frequency and match in columns becomes sweeps."""

@@ -1,0 +1,100 @@
+"""Takes the numbers of some columns out of a block, row by row, and counts what is not there."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from core.reading.tables.headings import meaning_of
+from core.reading.tables.plan import Kind, Quantity
+from core.reading.tables.quantities import Match, Values, to_match
+from core.reading.tables.unclear import named
+from core.reading.tables.vocabulary import UNITS, folded
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from core.arrays import BoolArray, FloatArray, IntArray
+    from core.reading.tables.blocks import Block
+
+
+@dataclass(frozen=True, slots=True)
+class Gathered:
+    """Rows in which frequency and all columns of a quantity hold numbers.
+
+    Attributes
+    ----------
+    frequency : FloatArray, shape (n,)
+        In the unit of the table.
+    numbers : FloatArray, shape (n, k)
+    rows : IntArray, shape (n,)
+        Index of the row of each.
+    has_cells : BoolArray, shape (rows of the block,)
+        Which rows have the columns at all.
+    is_missing : BoolArray, shape (rows of the block,)
+        Which of them lack a number.
+    """
+
+    frequency: FloatArray
+    numbers: FloatArray
+    rows: IntArray
+    has_cells: BoolArray
+    is_missing: BoolArray
+
+
+def gather(block: Block, frequency: int, quantity: Quantity) -> Gathered:
+    """The numbers of a quantity; an infinite SWR counts as one."""
+    columns = (frequency, *quantity.columns)
+    has_cells = block.rows.fits(columns)
+    values = np.stack([block.rows.column(column).values for column in columns], axis=1)
+    present = np.isfinite(values)
+    if quantity.kind is Kind.SWR:
+        present[:, 1] |= np.isposinf(values[:, 1])
+    is_complete = has_cells & present.all(axis=1)
+    rows = np.flatnonzero(is_complete)
+    return Gathered(values[rows, 0], values[rows, 1:], rows, has_cells, has_cells & ~is_complete)
+
+
+def unit_of(block: Block, column: int) -> str:
+    """Unit of a column: what its heading says, else what its cells say; may be empty."""
+    return meaning_of(block.headings[column]).unit or UNITS.get(
+        folded(block.rows.column(column).unit), ""
+    )
+
+
+def power_unit(block: Block, columns: Sequence[int]) -> str:
+    """Unit of powers, or two joined by ``+``; watts where the table says none."""
+    found = [unit_of(block, column) for column in columns]
+    found = [unit if unit in Kind.POWER.units else "W" for unit in found]
+    return "+".join(dict.fromkeys(found))
+
+
+def match_of(
+    block: Block, quantity: Quantity, gathered: Gathered, z0_ohm: float, file: str
+) -> Match:
+    """Reflection of gathered numbers.
+
+    Raises
+    ------
+    ReadError
+        For values that cannot be.
+    """
+    values = Values(
+        gathered.numbers,
+        block.rows.lines[gathered.rows],
+        quantity.unit or _stated_unit(block, quantity),
+        named(block.headings, quantity.columns),
+        file,
+    )
+    return to_match(quantity.kind, values, z0_ohm)
+
+
+def _stated_unit(block: Block, quantity: Quantity) -> str:
+    """The unit that the table states, else the usual one of the kind."""
+    usual = "".join(quantity.kind.units[:1])
+    if quantity.kind is Kind.POWER:
+        return power_unit(block, quantity.columns)
+    found = [unit_of(block, column) for column in quantity.columns]
+    return next((unit for unit in found if unit in quantity.kind.units), usual)

@@ -1,0 +1,129 @@
+"""Reads tables of readings: the front of `core.reading.tables`.
+
+Codes of the notices: block-left-out, columns-assumed, decibel-sign, decimal-mark-assumed,
+duplicate-frequencies, frequency-implausible, frequency-unit-assumed, mixed-row-lengths,
+nothing-measured, points-far-apart, points-left-out, points-out-of-order, quantity-assumed,
+reference-not-50, reflection-above-one, sign-missing, sweeps-split, swr-below-one, swr-infinite,
+zero-frequency-left-out.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from core.errors import ReadError
+from core.notice import Notice
+from core.reading.clock import taken_at
+from core.reading.label import label_of
+from core.reading.reading import Reading
+from core.reading.tables.blocks import scan
+from core.reading.tables.convert import USUAL_Z0_OHM, convert
+from core.reading.tables.guess import decide
+from core.reading.tables.preamble import z0_ohm_of
+from core.reading.tables.preview import NeedsColumnsError, preview_of
+from core.reading.tables.unclear import NO_SWEEP, UnclearError
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from core.reading.tables.blocks import Block, Table
+    from core.reading.tables.convert import Found
+    from core.reading.tables.plan import ColumnPlan
+
+
+def parse(
+    lines: Sequence[str], file: str, columns: ColumnPlan | None = None
+) -> tuple[Reading, ...] | None:
+    """Read the content of one table.
+
+    Parameters
+    ----------
+    lines : sequence of str
+        As `core.reading.text.to_lines` gives them.
+    file : str
+        Path as the user gave it, for messages and for the label.
+    columns : ColumnPlan, optional
+        Which column is what; without it headings and numbers have to tell.
+
+    Returns
+    -------
+    tuple of Reading or None
+        None where the text holds no rows of numbers.
+
+    Raises
+    ------
+    NeedsColumnsError
+        Where a person has to say which column is what.
+    ReadError
+        Where the table is no sweep, or holds values that cannot be.
+    """
+    table = scan(lines, file)
+    return None if table is None else sweeps_of(table, columns)
+
+
+def sweeps_of(table: Table, columns: ColumnPlan | None = None) -> tuple[Reading, ...]:
+    """Sweeps of a table that is taken apart already; parameters and errors as in `parse`."""
+    z0_ohm = z0_ohm_of(table.preamble)
+    found: list[Found] = []
+    failed: list[tuple[Block, UnclearError | ReadError]] = []
+    for block in table.blocks:
+        try:
+            found += _found(block, columns, table.file, z0_ohm)
+        except (UnclearError, ReadError) as error:
+            failed.append((block, error))
+    if not found:
+        raise _error(table, *max(failed, key=lambda item: item[0].rows.lines.size))
+    notices = tuple(_left_out(block, error) for block, error in failed)
+    at = taken_at(table.preamble)
+    return tuple(
+        Reading(one.sweep, label, table.file, (*one.notices, *notices), at)
+        for one, label in zip(found, _labels(found, label_of(table.file)), strict=True)
+    )
+
+
+def _found(
+    block: Block, columns: ColumnPlan | None, file: str, z0_ohm: float | None
+) -> list[Found]:
+    if columns is not None:
+        return convert(block, columns, file, z0_ohm)
+    decision = decide(block, z0_ohm or USUAL_Z0_OHM)
+    return [
+        found.with_notices(decision.notices)
+        for plan in decision.plans
+        for found in convert(block, plan, file, z0_ohm)
+    ]
+
+
+def _error(table: Table, block: Block, error: UnclearError | ReadError) -> ReadError:
+    if isinstance(error, ReadError):
+        return error
+    if error.guess is None:
+        advice = error.advice or NO_SWEEP
+        return ReadError(table.file, error.reason, advice, error.line or block.line)
+    return NeedsColumnsError(preview_of(table, error.guess), error.reason, block.line)
+
+
+def _left_out(block: Block, error: UnclearError | ReadError) -> Notice:
+    count = block.rows.lines.size
+    rows = "1 row" if count == 1 else f"{count} rows"
+    text = f"{rows} from line {block.rows.lines[0]} on left out: {error.reason}"
+    return Notice("block-left-out", text)
+
+
+def _labels(found: Sequence[Found], stem: str) -> list[str]:
+    """The file's name, and behind it what tells its sweeps apart."""
+    if len(found) == 1:
+        return [stem]
+    # A title that stands above all of them tells nothing apart.
+    columns = zip(*(one.names for one in found), strict=True)
+    telling = [index for index, names in enumerate(columns) if len(set(names)) > 1]
+    labels: list[str] = []
+    for number, one in enumerate(found, 1):
+        name = " ".join(filter(None, (one.names[i] for i in telling))) or str(number)
+        label = f"{stem} {name}"
+        count = 2
+        while label in labels:
+            label = f"{stem} {name} ({count})"
+            count += 1
+        labels.append(label)
+    return labels
