@@ -53,6 +53,7 @@ CORE_ORDER = (
     "core.picture_request",
     "core.bench",
     "core.bench_file",
+    "core.soundness",
     "core.comparison",
     "core.report",
     "core.export",
