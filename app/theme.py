@@ -100,6 +100,7 @@ QAbstractSpinBox QLineEdit {{ border: none; }}
 QLineEdit[refused="true"] {{ border: 2px solid {theme.limit}; border-radius: 2px;
                              background: {theme.base}; }}
 QFrame#area {{ background: {theme.base}; border: 1px solid {theme.border}; border-radius: 4px; }}
+QFrame#paper {{ background: {theme.grid_minor}; border: 1px solid {theme.border}; }}
 QFrame#messages[level="error"] {{ background: {theme.error}; }}
 QFrame#messages[level="warning"] {{ background: {theme.warning}; }}
 QFrame#messages[level="note"] {{ background: {theme.grid_minor}; }}

@@ -26,5 +26,6 @@ class HelpWindow(QDialog):
         """Show a page from its beginning."""
         self.setWindowTitle(title)
         self.page.setHtml(html)
+        self.page.document().setDocumentMargin(14)
         self.show()
         self.page.setFocus(Qt.FocusReason.OtherFocusReason)

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import (
-    QCheckBox,
     QDialog,
     QDialogButtonBox,
     QDoubleSpinBox,
@@ -22,6 +21,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.panels.tick import TickBox
 from core.errors import FairleadError
 from core.picture_request import DPI_RANGE, LARGEST_MM, SMALLEST_MM, PictureRequest
 
@@ -107,9 +107,9 @@ class PicturePanel(QDialog):
         event.accept()
 
     def _make_fields(self, request: PictureRequest) -> None:
-        self.has_title = QCheckBox("With a &title")
+        self.has_title = TickBox("With a &title")
         self.has_title.setChecked(request.title != "")
-        self.title_field = _line("Title", request.title or "", "Made from the sweeps and the band")
+        self.title_field = _line("Title", request.title or "", "Made from sweeps and band")
         self.caption_field = _line("Caption", request.caption, "A line below the figure")
         self.width_field = _size_field("Width in millimetres", SMALLEST_MM[0], request.width_mm)
         self.height_field = _size_field("Height in millimetres", SMALLEST_MM[1], request.height_mm)
@@ -120,9 +120,9 @@ class PicturePanel(QDialog):
         self.dpi_field.setSuffix(" dpi")
         self.dpi_field.setValue(request.dpi)
         self.dpi_field.setToolTip("Of a PNG; SVG and PDF are sharp at any size")
-        self.is_grey = QCheckBox("&Black and grey only")
+        self.is_grey = TickBox("&Black and grey only")
         self.is_grey.setChecked(request.grey)
-        self.marks_best_match = QCheckBox("&Mark each best match")
+        self.marks_best_match = TickBox("&Mark each best match")
         self.marks_best_match.setChecked(request.mark_best_match)
 
     def _lay_out(self) -> None:
@@ -151,7 +151,7 @@ class PicturePanel(QDialog):
         left.addWidget(self._problem)
         left.addStretch(1)
         frame = QFrame()
-        frame.setObjectName("area")
+        frame.setObjectName("paper")
         inside = QVBoxLayout(frame)
         inside.setContentsMargins(0, 0, 0, 0)
         inside.addWidget(self._preview)

@@ -10,8 +10,6 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QStyle,
     QStyledItemDelegate,
-    QStyleOptionButton,
-    QStyleOptionFocusRect,
     QStyleOptionViewItem,
     QWidget,
 )
@@ -22,6 +20,7 @@ from app.panels.sweep_list_model import (
     REFERENCE_ROLE,
     SECOND_LINE_ROLE,
 )
+from app.panels.tick import draw_tick
 from app.resources import icon_image
 from app.swatch import swatch_image
 
@@ -75,11 +74,11 @@ class SweepDelegate(QStyledItemDelegate):
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: AnyIndex) -> None:
         """Draw one row."""
         row = QStyleOptionViewItem(option)
-        style = row.widget.style()
         entry: Entry = index.data(ENTRY_ROLE)
         painter.save()
-        style.drawPrimitive(QStyle.PrimitiveElement.PE_PanelItemViewItem, row, painter, row.widget)
-        self._draw_tick(painter, row, style, is_on=entry.is_visible)
+        if row.state & QStyle.StateFlag.State_Selected:
+            painter.fillRect(row.rect, row.palette.highlight())
+        draw_tick(painter, self.tick_rect(row.rect), row.palette, is_on=entry.is_visible)
         self._draw_swatch(painter, row, entry)
         marks = [("reference", self._view_state.theme.text)] if index.data(REFERENCE_ROLE) else []
         if entry.notices:
@@ -87,26 +86,9 @@ class SweepDelegate(QStyledItemDelegate):
         self._draw_marks(painter, row, marks)
         self._draw_text(painter, row, index, len(marks))
         if row.state & QStyle.StateFlag.State_HasFocus:
-            frame = QStyleOptionFocusRect()
-            frame.rect = row.rect.adjusted(1, 1, -1, -1)
-            frame.palette = row.palette
-            frame.state = row.state | QStyle.StateFlag.State_KeyboardFocusChange
-            frame.backgroundColor = row.palette.base().color()
-            style.drawPrimitive(
-                QStyle.PrimitiveElement.PE_FrameFocusRect, frame, painter, row.widget
-            )
+            painter.setPen(QColor(self._view_state.theme.accent))
+            painter.drawRect(row.rect.adjusted(0, 0, -1, -1))
         painter.restore()
-
-    def _draw_tick(
-        self, painter: QPainter, row: QStyleOptionViewItem, style: QStyle, *, is_on: bool
-    ) -> None:
-        tick = QStyleOptionButton()
-        tick.rect = self.tick_rect(row.rect)
-        tick.palette = row.palette
-        tick.state = QStyle.StateFlag.State_Enabled | (
-            QStyle.StateFlag.State_On if is_on else QStyle.StateFlag.State_Off
-        )
-        style.drawPrimitive(QStyle.PrimitiveElement.PE_IndicatorCheckBox, tick, painter, row.widget)
 
     def _draw_swatch(self, painter: QPainter, row: QStyleOptionViewItem, entry: Entry) -> None:
         left = row.rect.left() + _MARGIN + _TICK + 8

@@ -75,13 +75,16 @@ def _add_entry(column: QVBoxLayout, entry: Entry) -> None:
         ("Points", f"{len(sweep)}, {kind}"),
         ("Span", span_text(sweep)),
         ("Step", f"{step_hz / 1e3:.4g} kHz on average"),
-        ("Taken at", f"{sweep.z0_ohm:.4g} Ω"),
+        ("Stated at", f"{sweep.z0_ohm:.4g} Ω"),
+        ("Taken", entry.circumstances.taken_at.replace("T", " ")),
     )
     form = QFormLayout()
     form.setContentsMargins(0, 0, 0, 0)
     form.setHorizontalSpacing(10)
     form.setVerticalSpacing(2)
     for name, text in facts:
+        if not text:
+            continue
         form.addRow(_label(name, muted=True), _path_label(text) if name == "File" else _label(text))
     column.addLayout(form)
     for notice in entry.notices:

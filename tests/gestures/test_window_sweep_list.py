@@ -83,6 +83,7 @@ def test_ctrl_a_selects_all_and_the_detail_says_how_many(loaded, qtbot):
     qtbot.keyClick(loaded.sweep_list, Qt.Key.Key_A, CTRL)
     assert len(loaded.view_state.selection) == 3
     assert len(loaded.figures.selectionModel().selectedRows()) == 3
+    assert detail_lines(loaded) == ["3 sweeps selected, 303 points in all"]
 
 
 # Ticks

@@ -67,6 +67,8 @@ def _load(window: MainWindow, names: list[str]) -> None:
     window.edits.set_band(find_band("6 m"))
     keys = {entry.label: entry.key for entry in window.document.bench.entries}
     window.edits.set_condition(keys["ground-plane-wet"], "after heavy rain")
+    if "kit-unit-4" in keys:
+        window.edits.set_visible([keys["kit-unit-4"]], is_visible=False)
     window.view_state.set_selection(frozenset({keys["ground-plane-wet"]}))
     _settle()
     window.view_state.set_hover(Hover(keys["ground-plane-wet"], 100))

@@ -6,7 +6,7 @@ from collections import Counter
 
 import pytest
 from PySide6.QtGui import QKeySequence
-from PySide6.QtWidgets import QMenu
+from PySide6.QtWidgets import QLabel, QMenu
 
 from app.actions import SPECS
 from app.resources import data_folder
@@ -67,6 +67,19 @@ def test_the_letters_to_press_are_unique_in_each_menu(loaded, menu_of):
             if "&" in action.text().replace("&&", "")
         ]
         assert [letter for letter, count in Counter(letters).items() if count > 1] == []
+
+
+def test_the_letters_of_the_fields_are_not_those_of_the_menus(window):
+    letters = [
+        text.partition("&")[2][:1].lower()
+        for text in (
+            *(action.text() for action in window.menuBar().actions()),
+            *(label.text() for label in window.band_panel.findChildren(QLabel)),
+        )
+        if "&" in text
+    ]
+    assert len(letters) >= 10
+    assert [letter for letter, count in Counter(letters).items() if count > 1] == []
 
 
 def test_every_icon_named_is_ours():

@@ -1,0 +1,54 @@
+"""A tick box that can be seen on light and dark; Qt's own frame is black on black in the dark."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRect, QRectF, Qt
+from PySide6.QtGui import QPainter, QPaintEvent, QPalette, QPen
+from PySide6.QtWidgets import QCheckBox, QStyle, QStyleOptionButton, QStylePainter
+
+
+def draw_tick(painter: QPainter, box: QRect, palette: QPalette, *, is_on: bool) -> None:
+    """A frame, and a tick in it if it is on.
+
+    Parameters
+    ----------
+    painter : QPainter
+    box : QRect
+        Square.
+    palette : QPalette
+        Its placeholder tone draws the frame, its text tone the tick.
+    is_on : bool
+    """
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    frame = QRectF(box).adjusted(1.5, 1.5, -1.5, -1.5)
+    painter.setPen(QPen(palette.color(QPalette.ColorRole.PlaceholderText), 1))
+    painter.setBrush(palette.color(QPalette.ColorRole.Base))
+    painter.drawRoundedRect(frame, 2.5, 2.5)
+    if is_on:
+        pen = QPen(palette.color(QPalette.ColorRole.Text), 2)
+        pen.setCapStyle(Qt.PenCapStyle.RoundCap)
+        painter.setPen(pen)
+        x, y, side = frame.x(), frame.y(), frame.width()
+        knee = QPointF(x + 0.43 * side, y + 0.74 * side)
+        painter.drawLine(QPointF(x + 0.22 * side, y + 0.52 * side), knee)
+        painter.drawLine(knee, QPointF(x + 0.78 * side, y + 0.27 * side))
+    painter.restore()
+
+
+class TickBox(QCheckBox):
+    """A check box with our own tick."""
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """Tick, words, and the frame of the focus."""
+        option = QStyleOptionButton()
+        self.initStyleOption(option)
+        painter = QStylePainter(self)
+        style = self.style()
+        box = style.subElementRect(QStyle.SubElement.SE_CheckBoxIndicator, option, self)
+        draw_tick(painter, box, self.palette(), is_on=self.isChecked())
+        option.rect = style.subElementRect(QStyle.SubElement.SE_CheckBoxContents, option, self)
+        painter.drawControl(QStyle.ControlElement.CE_CheckBoxLabel, option)
+        if option.state & QStyle.StateFlag.State_HasFocus:
+            painter.setPen(self.palette().color(QPalette.ColorRole.Highlight))
+            painter.drawRoundedRect(self.rect().adjusted(0, 0, -1, -1), 3, 3)
