@@ -14,6 +14,7 @@ from weakref import WeakKeyDictionary
 
 import numpy as np
 
+from core.arrays import median
 from core.interpolation.rational import FEWEST_POINTS, fit_around
 from core.interpolation.roots import grouped_changes, roots_between
 from core.interpolation.scatter import noise_of
@@ -199,7 +200,7 @@ def _make(sweep: AnySweep, z0_ohm: float) -> Analysis:
         z0_ohm=z0_ohm,
         track=track,
         noise=noise_of(frequency_hz, curve),
-        step_hz=float(np.median(np.diff(frequency_hz))),
+        step_hz=median(np.diff(frequency_hz)),
         above_one=int(np.count_nonzero(power > (1 + UNITY_TOLERANCE) ** 2)),
     )
 

@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from core.arrays import median
+
 if TYPE_CHECKING:
     from core.arrays import ComplexArray, FloatArray
 
@@ -49,7 +51,7 @@ def noise_of(frequency_hz: FloatArray, values: ComplexArray | FloatArray) -> flo
     else:
         size = _divided_difference(frequency_hz, values)
     median_sigmas = np.sqrt(2 * np.log(2)) if np.iscomplexobj(values) else _MEDIAN_OF_REAL
-    noise = float(np.median(size)) / float(median_sigmas)
+    noise = median(size) / float(median_sigmas)
     return noise if noise <= _MOST_NOISE else 0.0
 
 

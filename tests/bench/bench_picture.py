@@ -16,7 +16,7 @@ import matplotlib.pyplot as plt
 import skrf
 figure, (left, right) = plt.subplots(1, 2, figsize=(7.09, 3.94))
 for path in sys.argv[2:]:
-    network = skrf.Network.from_string(open(path).read(), ".s1p")
+    network = skrf.Network.from_string(open(path).read())
     network.plot_s_vswr(ax=left)
     network.plot_s_smith(ax=right)
 figure.savefig(sys.argv[1], dpi=300)
