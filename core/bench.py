@@ -16,11 +16,12 @@ from core.figures import DEFAULT_LIMIT_SWR
 from core.picture_request import PictureRequest
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Collection, Iterable, Mapping, Sequence
 
     from core.notice import Notice
+    from core.picture_request import Legend
     from core.reading.reading import Reading
-    from core.sweep import AnySweep
+    from core.sweep import AnySweep, ScalarSweep
 
 USUAL_Z0_OHM = 50.0
 LIMIT_LOWEST = 1.05
@@ -65,6 +66,22 @@ class Circumstances:
 
 
 @dataclass(frozen=True, slots=True)
+class Typed:
+    """Readings as they were typed, to be edited again.
+
+    Attributes
+    ----------
+    quantity : str
+        "swr" or "forward+reflected": a value of `core.reading.Kind`.
+    rows : tuple of tuple of str
+        Cells as typed; empty for a sweep that was read from a file.
+    """
+
+    quantity: str = "swr"
+    rows: tuple[tuple[str, ...], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Entry:
     """One sweep on the bench.
 
@@ -82,6 +99,7 @@ class Entry:
         Where it was read from; may be empty.
     notices : tuple of Notice
     circumstances : Circumstances
+    typed : Typed
     """
 
     key: int
@@ -93,11 +111,19 @@ class Entry:
     file: str = ""
     notices: tuple[Notice, ...] = ()
     circumstances: Circumstances = Circumstances()
+    typed: Typed = Typed()
 
     @property
     def caption(self) -> str:
         """Label and condition, for legends."""
         return f"{self.label} ({self.condition})" if self.condition else self.label
+
+    def in_legend(self, legend: Legend) -> Entry:
+        """The entry with what a legend shall say as its caption."""
+        noted = self.circumstances
+        more = {"date": noted.taken_at.replace("T", " "), "place": noted.place}.get(legend, "")
+        words = ["" if legend == "name" else self.condition, " ".join(more.split())]
+        return replace(self, condition=", ".join(filter(None, words)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,13 +189,16 @@ class Bench:
         follows the sweeps.
         """
         entries, key = list(self.entries), self.next_key
+        styles = {entry.style for entry in entries}
         for reading in readings:
+            style = _free_style(styles)
+            styles.add(style)
             entries.append(
                 Entry(
                     key=key,
                     sweep=reading.sweep,
                     label=reading.label,
-                    style=_free_style(entries),
+                    style=style,
                     file=reading.file,
                     notices=reading.notices,
                     circumstances=Circumstances(taken_at=reading.taken_at),
@@ -198,6 +227,24 @@ class Bench:
             reference_key = entries[0].key if entries else None
         band = self.band if self.has_own_band or not entries else common_span(entries)
         return replace(self, entries=entries, reference_key=reference_key, band=band)
+
+    def with_sweeps(self, readings: Mapping[int, Reading]) -> Bench:
+        """Sweeps read anew from their files, by key; what the user said of them stays.
+
+        Only a date and time that the file itself states replaces the one that is noted. A band
+        that the user has not chosen follows the sweeps.
+        """
+        entries = tuple(
+            _read_anew(entry, readings[entry.key]) if entry.key in readings else entry
+            for entry in self.entries
+        )
+        return self._with_measured(entries)
+
+    def with_typed(self, key: int, sweep: ScalarSweep, typed: Typed) -> Bench:
+        """A sweep whose readings were typed, or typed anew."""
+        changed = replace(self.entry(key), sweep=sweep, typed=typed)
+        entries = tuple(changed if entry.key == key else entry for entry in self.entries)
+        return self._with_measured(entries)
 
     def with_label(self, key: int, label: str) -> Bench:
         """A sweep renamed; blanks around the name go, an empty name changes nothing."""
@@ -231,6 +278,12 @@ class Bench:
         others.insert(min(max(index, 0), len(others)), entry)
         return self._with(entries=tuple(others))
 
+    def with_order(self, keys: Sequence[int]) -> Bench:
+        """All sweeps in the order of these keys; those that are not named follow as they stand."""
+        places = {key: place for place, key in enumerate(keys)}
+        order = sorted(self.entries, key=lambda entry: places.get(entry.key, len(places)))
+        return self._with(entries=tuple(order))
+
     def with_band(self, band: Band) -> Bench:
         """Another band, chosen by the user."""
         return self._with(band=band, has_own_band=True)
@@ -250,6 +303,11 @@ class Bench:
         """Another size or other words for the printed picture."""
         return self._with(picture=picture)
 
+    def in_legend(self, legend: Legend) -> Bench:
+        """The bench with what the legend of a picture shall say as the captions."""
+        entries = tuple(entry.in_legend(legend) for entry in self.entries)
+        return self._with(entries=entries)
+
     def with_z0(self, z0_ohm: float) -> Bench:
         """Another reference impedance.
 
@@ -263,6 +321,13 @@ class Bench:
                 f"{z0_ohm:g} ohm is no reference impedance", "give a positive number; 50 is usual"
             )
         return self._with(z0_ohm=z0_ohm)
+
+    def _with_measured(self, entries: tuple[Entry, ...]) -> Bench:
+        """Entries with other points: the band follows unless it is the user's own."""
+        if entries == self.entries:
+            return self
+        band = self.band if self.has_own_band else common_span(entries)
+        return replace(self, entries=entries, band=band)
 
     def _with(self, **changes: object) -> Bench:
         """A new bench, or this one if nothing differs."""
@@ -292,13 +357,24 @@ def common_span(entries: Sequence[Entry]) -> Band:
     return Band(low_hz, high_hz) if low_hz < high_hz else Band(min(lows), max(highs))
 
 
-def _free_style(entries: Sequence[Entry]) -> Style:
+def _read_anew(entry: Entry, reading: Reading) -> Entry:
+    noted = entry.circumstances
+    return replace(
+        entry,
+        sweep=reading.sweep,
+        file=reading.file,
+        notices=reading.notices,
+        circumstances=replace(noted, taken_at=reading.taken_at or noted.taken_at),
+        typed=Typed(),
+    )
+
+
+def _free_style(used: Collection[Style]) -> Style:
     """The first style that no entry uses.
 
     Colour, dash and marker advance together, with lists of 5, 4 and 6, so that sweeps stay apart
     in print without colour as well.
     """
-    used = {entry.style for entry in entries}
     index = 0
     while Style(index % 5, index % 4, index % 6) in used and index < 60:
         index += 1

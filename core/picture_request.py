@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from core.errors import FairleadError
+
+Legend = Literal["name", "condition", "date", "place"]
+LEGENDS: tuple[Legend, ...] = ("name", "condition", "date", "place")
 
 MM_PER_INCH = 25.4
 SMALLEST_MM = (80.0, 60.0)
@@ -32,6 +36,9 @@ class PictureRequest:
         A line of the user's own under the figure; may be empty.
     mark_best_match : bool
         Whether a thin stem leads from each best match down to the frequency axis.
+    legend : {"name", "condition", "date", "place"}
+        What stands beside a sweep's line: its name; with its condition; with condition and date;
+        with condition and place.
 
     Raises
     ------
@@ -46,6 +53,7 @@ class PictureRequest:
     title: str | None = None
     caption: str = ""
     mark_best_match: bool = True
+    legend: Legend = "condition"
 
     def __post_init__(self) -> None:
         for what, value, smallest in (

@@ -100,6 +100,7 @@ def lay_out(bench: Bench, request: PictureRequest, measure: Measure) -> Figure:
     FairleadError
         If no sweep is visible.
     """
+    bench = bench.in_legend(request.legend)
     rows = [row for row in compare(bench) if row.entry.is_visible]
     if not rows:
         raise FairleadError(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from core.bands import Band
-from core.bench import Bench, Circumstances, Entry, Style
+from core.bench import Bench, Circumstances, Entry, Style, Typed
 from core.bench_file import points
 from core.bench_file.keys import key_problem
 from core.bench_file.migrate import to_current
@@ -68,4 +68,5 @@ def _entry(document: Document, index: int) -> Entry:
         file=document["file"],
         notices=tuple(Notice(**notice) for notice in document["notices"]),
         circumstances=Circumstances(**document["circumstances"]),
+        typed=Typed(document["typed"]["quantity"], tuple(map(tuple, document["typed"]["rows"]))),
     )

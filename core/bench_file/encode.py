@@ -124,6 +124,10 @@ def _sweep(entry: Entry) -> Document:
         "style": asdict(entry.style),
         "file": entry.file,
         "circumstances": asdict(entry.circumstances),
+        "typed": {
+            "quantity": entry.typed.quantity,
+            "rows": [list(row) for row in entry.typed.rows],
+        },
         "notices": [asdict(notice) for notice in entry.notices],
         "quantity": "reflection" if entry.sweep.has_phase else "magnitude",
         "z0_ohm": entry.sweep.z0_ohm,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -16,6 +17,7 @@ from core.bench import (
     Bench,
     Circumstances,
     Style,
+    Typed,
     common_span,
     common_z0_ohm,
 )
@@ -210,6 +212,85 @@ class TestEdits:
         assert bench.entries[0].circumstances.weather == "rain"
         assert bench.picture.title == "Roof"
         assert bench.z0_ohm == 75
+
+
+class TestReadAnew:
+    def test_what_the_user_said_stays_and_what_was_measured_changes(self):
+        bench = bench_of("dry", "wet")
+        dry, wet = (entry.key for entry in bench.entries)
+        bench = (
+            bench.with_label(wet, "roof")
+            .with_condition(wet, "iced")
+            .with_style(wet, Style(3, 2, 1))
+            .with_reference(wet)
+            .with_circumstances(wet, Circumstances(taken_at="yesterday", place="club house"))
+        )
+        new = replace(reading("other", 30.0, 40.0), notices=(Notice("a", "b"),))
+        after = bench.with_sweeps({wet: new})
+        entry = after.entry(wet)
+        measured = {"sweep": new.sweep, "notices": new.notices, "file": new.file}
+        assert entry == replace(bench.entry(wet), **measured)
+        assert after.reference is entry
+        assert after.entry(dry) is bench.entry(dry)
+        stamped = replace(new, taken_at="2026-05-14")
+        again = bench.with_sweeps({wet: stamped}).entry(wet)
+        assert again.circumstances == Circumstances("2026-05-14", "club house")
+
+    def test_the_band_follows_unless_it_was_chosen(self):
+        bench = bench_of("dry")
+        key = bench.entries[0].key
+        new = reading("dry", 30.0, 40.0)
+        assert bench.with_sweeps({key: new}).band == Band(30e6, 40e6)
+        chosen = bench.with_band(Band(1e6, 2e6))
+        assert chosen.with_sweeps({key: new}).band == Band(1e6, 2e6)
+
+    def test_nothing_new_is_the_same_bench(self):
+        bench = bench_of("dry", "wet")
+        entry = bench.entries[0]
+        same = Reading(entry.sweep, "x", entry.file, entry.notices)
+        assert bench.with_sweeps({entry.key: same}) is bench
+        assert bench.with_sweeps({99: same}) is bench
+
+
+def test_typed_readings_are_kept_as_typed():
+    bench = bench_of("dry")
+    sweep = ScalarSweep([50e6, 51e6], [0.1, 0.2])
+    key = bench.next_key
+    typed = Typed("swr", (("50", "1,22"), ("51", "1.5")))
+    after = bench.with_readings([Reading(sweep, "meter", "")]).with_typed(key, sweep, typed)
+    assert after.entry(key).typed == typed
+    assert bench_of("dry").entries[0].typed == Typed()
+    longer = ScalarSweep([40e6, 60e6], [0.1, 0.2])
+    alone = after.without([bench.entries[0].key]).with_typed(key, longer, typed)
+    assert alone.band == Band(40e6, 60e6)
+    with pytest.raises(KeyError):
+        after.with_typed(99, sweep, typed)
+
+
+def test_an_order_takes_the_sweeps_it_names_first():
+    bench = bench_of("a", "b", "c", "d")
+    a, b, c, d = (entry.key for entry in bench.entries)
+    assert [entry.key for entry in bench.with_order([d, b, 99]).entries] == [d, b, a, c]
+    assert bench.with_order([a, b, c, d]) is bench
+
+
+@pytest.mark.parametrize(
+    ("legend", "caption"),
+    [
+        ("name", "dry"),
+        ("condition", "dry (after rain)"),
+        ("date", "dry (after rain, 2026-05-14 18:30)"),
+        ("place", "dry (after rain, club house)"),
+    ],
+)
+def test_a_legend_says_what_was_asked_for(legend, caption):
+    bench = bench_of("dry")
+    key = bench.entries[0].key
+    bench = bench.with_condition(key, "after rain").with_circumstances(
+        key, Circumstances(taken_at="2026-05-14T18:30", place="club\nhouse")
+    )
+    assert bench.in_legend(legend).entries[0].caption == caption
+    assert bench_of("dry").in_legend(legend).entries[0].caption == "dry"
 
 
 def test_common_span_of_sweeps_that_do_not_meet_is_all_of_them():

@@ -7,13 +7,18 @@ from hypothesis import strategies as st
 from sweeps import any_sweeps, limits, reference_impedances_ohm
 
 from core.bands import Band
-from core.bench import Bench, Circumstances, Entry, Style
+from core.bench import Bench, Circumstances, Entry, Style, Typed
 from core.notice import Notice
-from core.picture_request import PictureRequest
+from core.picture_request import LEGENDS, PictureRequest
 from core.sweep import ScalarSweep, Sweep
 
 texts = st.text(max_size=30)
 indices = st.integers(0, 10)
+typed_rows = st.builds(
+    Typed,
+    st.sampled_from(("swr", "forward+reflected")),
+    st.lists(st.lists(texts, max_size=3).map(tuple), max_size=3).map(tuple),
+)
 
 
 def full_bench(points: int = 12) -> Bench:
@@ -40,11 +45,13 @@ def full_bench(points: int = 12) -> Bench:
                     continuity="open, > 20 MΩ",
                     notes='two lines,\n"quoted", and\ta tab',
                 ),
+                typed=Typed("forward+reflected", (("50", "100 W", "4"), ("52,1 MHz", "90", ""))),
             ),
             Entry(
                 key=1,
                 sweep=ScalarSweep(frequency_hz, 0.2 + 0.01 * turn, 50.0),
                 label="Mesuré à la main",
+                typed=Typed("swr", (("50", "1.5"), ("52", "1,6"))),
             ),
         ),
         reference_key=1,
@@ -60,6 +67,7 @@ def full_bench(points: int = 12) -> Bench:
             title="Wet and dry",
             caption="Invented numbers",
             mark_best_match=False,
+            legend="date",
         ),
         next_key=7,
     )
@@ -90,6 +98,7 @@ def entries(draw, key):
         file=draw(texts),
         notices=tuple(draw(st.lists(st.builds(Notice, texts, texts), max_size=2))),
         circumstances=draw(st.builds(Circumstances, *[texts] * 7)),
+        typed=draw(typed_rows),
     )
 
 
@@ -113,6 +122,7 @@ def benches(draw, most=3):
             title=draw(st.none() | texts),
             caption=draw(texts),
             mark_best_match=draw(st.booleans()),
+            legend=draw(st.sampled_from(LEGENDS)),
         ),
         next_key=draw(st.integers(max(keys, default=0) + 1, 200)),
     )
