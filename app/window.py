@@ -160,7 +160,6 @@ class MainWindow(QMainWindow):
         self.restoreGeometry(self.settings.blob("window"))
         self.workspace.restore(self.settings)
         self.setAcceptDrops(True)
-        _leave_drops_to_the_window(self)
 
     def _connect(self) -> None:
         edits = self.edits
@@ -268,10 +267,3 @@ def run(paths: Sequence[str]) -> int:
     window.show()
     window.load(paths)
     return application.exec()
-
-
-def _leave_drops_to_the_window(window: QWidget) -> None:
-    """Fields and plots would take files for text, or for nothing; the list keeps its own rows."""
-    for child in window.findChildren(QWidget):
-        if child.acceptDrops() and not isinstance(child.parent(), SweepList):
-            child.setAcceptDrops(isinstance(child, SweepList))

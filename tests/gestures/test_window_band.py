@@ -74,7 +74,8 @@ def test_what_cannot_be_an_edge_stays_to_be_mended(loaded, qtbot, text, part):
     assert field.property("refused") == "true"
     (line,) = loaded.messages.lines
     assert part in line
-    # Leaving the field says nothing twice; Escape puts the value back.
+    # Enter again and leaving the field say nothing twice; Escape puts the value back.
+    qtbot.keyClick(field, Qt.Key.Key_Return)
     loaded.sweep_list.setFocus()
     run_events()
     assert len(loaded.messages.lines) == 1

@@ -1,0 +1,56 @@
+"""The one question that the window asks: what becomes of changes that are not saved."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QMessageBox
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QWidget
+
+Answer = Literal["save", "discard", "cancel"]
+
+
+class UnsavedQuestion:
+    """Asks before changes are lost."""
+
+    @classmethod
+    def ask(cls, parent: QWidget, name: str, purpose: str) -> Answer:
+        """Save, discard, or leave everything as it is.
+
+        Parameters
+        ----------
+        parent : QWidget
+        name : str
+            Of the bench.
+        purpose : str
+            What the user is about to do: ``closing``.
+        """
+        answer = cls.make(parent, name, purpose).exec()
+        answers: dict[int, Answer] = {
+            QMessageBox.StandardButton.Save.value: "save",
+            QMessageBox.StandardButton.Discard.value: "discard",
+        }
+        # Escape and the frame's own button are Cancel.
+        return answers.get(answer, "cancel")
+
+    @classmethod
+    def make(cls, parent: QWidget, name: str, purpose: str) -> QMessageBox:
+        """The box, with Save under the Enter key: no key alone loses anything."""
+        box = QMessageBox(parent)
+        box.setIcon(QMessageBox.Icon.Warning)
+        box.setWindowTitle("Unsaved changes")
+        box.setTextFormat(Qt.TextFormat.PlainText)
+        box.setText(f'Save the changes to "{name}" before {purpose}?')
+        box.setInformativeText("Without saving they are lost.")
+        buttons = QMessageBox.StandardButton
+        box.setStandardButtons(buttons.Save | buttons.Discard | buttons.Cancel)
+        box.setDefaultButton(buttons.Save)
+        box.setEscapeButton(buttons.Cancel)
+        box.button(buttons.Discard).setText("&Discard changes")
+        # Icons of the style are in its own colours, which the dark theme would swallow.
+        for button in box.buttons():
+            button.setIcon(type(button.icon())())
+        return box
