@@ -9,7 +9,6 @@ from PySide6.QtCore import QCoreApplication, QSize
 from PySide6.QtWidgets import (
     QApplication,
     QMainWindow,
-    QWidget,
 )
 
 from app.document import Document
