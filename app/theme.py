@@ -91,6 +91,7 @@ QToolButton {{ border: 1px solid transparent; border-radius: 4px; padding: 3px; 
 QToolButton:hover {{ background: {theme.grid_minor}; }}
 QToolButton:pressed, QToolButton:checked {{ background: {theme.border}; }}
 QToolButton:focus {{ border-color: {theme.accent}; }}
+QToolButton#offer {{ border-color: {theme.muted}; padding: 2px 8px; font-weight: 600; }}
 QLabel#title {{ font-weight: 600; }}
 QLabel[muted="true"] {{ color: {theme.muted}; }}
 QLineEdit {{ border: 1px solid {theme.border}; border-radius: 2px; padding: 1px 3px;

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 from PySide6.QtCore import QSize, Qt, QTimer
@@ -23,7 +23,7 @@ from app.resources import icon, icon_image
 from app.tool_tip import tool_tip
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Callable, Iterable
 
     from app.palette import Theme
     from app.view_state import ViewState
@@ -37,15 +37,52 @@ _NOTE_MS = 5000
 
 
 @dataclass(frozen=True, slots=True)
+class Offer:
+    """What can be done about a message, at the press of a button.
+
+    Attributes
+    ----------
+    text : str
+        On the button.
+    tip : str
+    call : callable
+    """
+
+    text: str
+    tip: str
+    call: Callable[[], None]
+
+
+@dataclass(frozen=True, slots=True)
 class Message:
-    """One line."""
+    """One line.
+
+    Attributes
+    ----------
+    level : Level
+    text : str
+    offers : tuple of Offer
+        A button each; a message with offers stays until it is closed or an offer is taken.
+    about : str
+        A newer message about the same takes its place; empty for none.
+    """
 
     level: Level
     text: str
+    offers: tuple[Offer, ...] = ()
+    about: str = ""
+
+    @property
+    def passes(self) -> bool:
+        """Whether it goes by itself."""
+        return self.level == "note" and not self.offers
 
 
 class MessageBar(QFrame):
-    """Hidden while there is nothing to say; notes go by themselves, errors stay until closed."""
+    """Hidden while there is nothing to say; notes go by themselves, errors stay until closed.
+
+    While all messages are shown, the buttons are those of the chosen one.
+    """
 
     def __init__(self, view_state: ViewState, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -60,6 +97,8 @@ class MessageBar(QFrame):
         self.more_button.setCheckable(True)
         self.copy_button = _button("Copy", "Copy all messages as text")
         self.close_button = _button("", "Close the messages")
+        self.offer_buttons: list[QToolButton] = []
+        self._offering: Message | None = None
         self._list = QListWidget()
         self._list.setAccessibleName("All messages, newest first")
         self._list.setWordWrap(True)
@@ -71,6 +110,7 @@ class MessageBar(QFrame):
         self._timer.setInterval(_NOTE_MS)
         self._timer.timeout.connect(self._drop_notes)
         self.more_button.toggled.connect(self._refresh)
+        self._list.currentRowChanged.connect(lambda _: self._show_offers())
         self.copy_button.clicked.connect(self._copy)
         self.close_button.clicked.connect(self.clear)
         view_state.theme_changed.connect(self._on_theme_changed)
@@ -83,18 +123,30 @@ class MessageBar(QFrame):
 
     def say(self, level: Level, lines: Iterable[str]) -> None:
         """Put messages in front; each becomes one line."""
-        new = [Message(level, " ".join(line.split())) for line in lines]
+        self.say_all(Message(level, line) for line in lines)
+
+    def say_all(self, messages: Iterable[Message]) -> None:
+        """Put messages in front that may offer something; blanks in them become single ones."""
+        new = [replace(one, text=" ".join(one.text.split())) for one in messages]
         if not new:
             return
-        kept = [message for message in self._messages if message.level != "note"]
+        known = {message.about for message in new} - {""}
+        kept = [one for one in self._messages if not one.passes and one.about not in known]
         self._messages = [*new, *kept][:_MOST_MESSAGES]
         self._refresh()
-        if level == "note":
+        if any(message.passes for message in self._messages):
             self._timer.start()
         else:
             self._timer.stop()
         event = QAccessibleEvent(self, QAccessible.Event.Alert)
         QAccessible.updateAccessibility(event)
+
+    def withdraw(self, *about: str) -> None:
+        """Forget what was said about these; it holds no more."""
+        kept = [message for message in self._messages if message.about not in about]
+        if len(kept) < len(self._messages):
+            self._messages = kept
+            self._refresh()
 
     def clear(self) -> None:
         """Forget all messages and hide."""
@@ -108,6 +160,9 @@ class MessageBar(QFrame):
         row.setSpacing(8)
         row.addWidget(self._mark)
         row.addWidget(self._line, 1)
+        self._offer_row = QHBoxLayout()
+        self._offer_row.setSpacing(8)
+        row.addLayout(self._offer_row)
         for button in (self.more_button, self.copy_button, self.close_button):
             row.addWidget(button)
         column = QVBoxLayout(self)
@@ -121,6 +176,7 @@ class MessageBar(QFrame):
         if not self._messages:
             self._list.clear()
             self._list.hide()
+            self._show_offers()
             return
         newest = self._messages[0]
         if self.property("level") != newest.level:
@@ -142,17 +198,49 @@ class MessageBar(QFrame):
         if is_open:
             self._line.set_full_text(f"{len(self._messages)} messages, newest first")
             self._fill_list()
+        self._show_offers()
+
+    def _show_offers(self) -> None:
+        """A button for each offer of the newest message, or of the one chosen in the list."""
+        row = self._list.currentRow() if self.more_button.isChecked() else 0
+        message = self._messages[row] if 0 <= row < len(self._messages) else None
+        if message is self._offering:
+            return
+        for old in self.offer_buttons:
+            self._offer_row.removeWidget(old)
+            old.hide()
+            old.deleteLater()
+        self._offering = message
+        self.offer_buttons = (
+            [self._offer_button(message, offer) for offer in message.offers] if message else []
+        )
+        for button in self.offer_buttons:
+            self._offer_row.addWidget(button)
+
+    def _offer_button(self, message: Message, offer: Offer) -> QToolButton:
+        button = _button(offer.text, offer.tip)
+        button.setObjectName("offer")
+
+        def take() -> None:
+            self._messages = [one for one in self._messages if one is not message]
+            self._refresh()
+            offer.call()
+
+        button.clicked.connect(take)
+        return button
 
     def _fill_list(self) -> None:
+        chosen = max(0, self._list.currentRow())
         self._list.clear()
         colour = self._view_state.theme.text
         for message in self._messages:
             self._list.addItem(QListWidgetItem(icon(_ICONS[message.level], colour), message.text))
         lines = min(len(self._messages), _MOST_LINES_SHOWN)
         self._list.setFixedHeight(lines * self._list.sizeHintForRow(0) + 4)
+        self._list.setCurrentRow(min(chosen, len(self._messages) - 1))
 
     def _drop_notes(self) -> None:
-        self._messages = [message for message in self._messages if message.level != "note"]
+        self._messages = [message for message in self._messages if not message.passes]
         self._refresh()
 
     def _copy(self) -> None:
