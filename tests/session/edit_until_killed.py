@@ -1,0 +1,111 @@
+"""A program without a window that edits its bench until it is killed; see test_kills.py.
+
+Arguments: recovery folder, log file, number of the first edit, seed, "exit" to end cleanly.
+Edit number n leaves its number in the bench three times over; the log says when it was made.
+"""
+
+from __future__ import annotations
+
+import os
+import random
+import sys
+import time
+from dataclasses import replace
+from pathlib import Path
+
+sys.path[:0] = [str(Path(__file__).parents[1] / "helpers"), str(Path(__file__).parents[2])]
+# ruff: noqa: E402 - helpers are no package
+from benches import large_bench
+from PySide6.QtCore import QCoreApplication, QTimer
+
+from app.commands import ChangeBench
+from app.document import Document
+from app.edits import Edits
+from app.recovery import Recovery
+from core.bands import Band
+from core.reading.reading import Reading
+
+
+def say(*words: object) -> None:
+    """One line, at once."""
+    print(*words, flush=True)  # noqa: T201 - for the test
+
+
+def number_in(bench) -> int:
+    """The number of the last edit; an error if the bench is a mixture of two."""
+    entry = bench.entry(1)
+    number = int(entry.label.removeprefix("edit "))
+    assert entry.circumstances.notes == f"note {number}"
+    assert bench.band.low_hz == 40e6 + 100 * number
+    assert [len(entry.sweep) for entry in bench.entries if entry.key <= 3] == [401] * 3
+    return number
+
+
+class Program:
+    """Makes one edit after the other, sometimes with a pause."""
+
+    def __init__(self, folder: str, log: str, first: int, seed: int) -> None:
+        self.document = Document()
+        self.edits = Edits(self.document)
+        self.recovery = Recovery(self.document, folder)
+        self._choice = random.Random(seed)  # noqa: S311 - no secret
+        self._log = os.open(log, os.O_WRONLY | os.O_CREAT | os.O_APPEND)
+        self._next = first
+        self._timer = QTimer()
+        self._timer.setSingleShot(True)
+        self._timer.timeout.connect(self._edit)
+
+    def recover(self) -> int:
+        """Take the newest of what was left; a new bench if there is nothing."""
+        self.recovery.failed.connect(lambda line: say("failed", line))
+        found = self.recovery.pending()
+        for about in found[1:]:
+            self.recovery.discard(about.path)
+        if found:
+            bench = self.recovery.take(found[0].path)
+            self.document.apply(bench)
+            return number_in(bench)
+        entries = large_bench(3, 401).entries
+        self.edits.add([Reading(entry.sweep, entry.label, "") for entry in entries])
+        return -1
+
+    def run(self) -> None:
+        self._timer.start(0)
+
+    def _edit(self) -> None:
+        made_at_s = time.monotonic()
+        number, choice = self._next, self._choice
+        self._next += 1
+        edits = self.edits
+        if choice.random() < 0.1 and len(self.document.bench.entries) < 12:
+            edits.add([Reading(self.document.bench.entry(2).sweep, "one more", "")])
+        added = [entry.key for entry in self.document.bench.entries if entry.key > 3]
+        if added and choice.random() < 0.1:
+            edits.remove(added)
+            edits.undo()
+        before = self.document.bench
+        notes = replace(before.entry(1).circumstances, notes=f"note {number}")
+        after = before.with_label(1, f"edit {number}").with_circumstances(1, notes)
+        after = after.with_band(Band(40e6 + 100 * number, 60e6))
+        # One step, as a gesture of the user is one: nobody sees the bench in between.
+        self.document.undo_stack.push(ChangeBench(self.document, before, after, "Edit"))
+        os.write(self._log, f"{number} {made_at_s}\n".encode())
+        pause_ms = choice.choice([900, 1500]) if choice.random() < 0.004 else choice.randint(2, 20)
+        self._timer.start(pause_ms)
+
+
+def main() -> int:
+    """Recover, say what was recovered, and go on."""
+    folder, log, first, seed, *rest = sys.argv[1:]
+    application = QCoreApplication([])
+    program = Program(folder, log, int(first), int(seed))
+    say("recovered", program.recover())
+    if rest == ["exit"]:
+        program.recovery.close()
+        return 0
+    program.run()
+    return application.exec()
+
+
+if __name__ == "__main__":
+    sys.exit(main())
