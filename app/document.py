@@ -11,7 +11,7 @@ _UNDO_STEPS = 500
 
 
 class Document(QObject):
-    """Holds the current `Bench` and the undo stack.
+    """Holds the current `Bench`, the undo stack, and what is known of the bench's file.
 
     Only undo commands and running gestures (`app.edits`) call `apply`; views connect to
     ``changed`` and compare the parts they show by identity.
@@ -19,10 +19,17 @@ class Document(QObject):
 
     changed = Signal(object, object)
     """Old bench, new bench."""
+    file_changed = Signal()
+    """`path` or `is_modified` is another one now."""
+    settled = Signal(object, object)
+    """A bench and its path or None: it is safe on the drive, or a new one without any work."""
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._bench = Bench()
+        self._saved: Bench | None = self._bench
+        self._path: str | None = None
+        self._was_modified = False
         self._is_announcing = False
         self.undo_stack = QUndoStack(self)
         self.undo_stack.setUndoLimit(_UNDO_STEPS)
@@ -31,6 +38,53 @@ class Document(QObject):
     def bench(self) -> Bench:
         """The current bench."""
         return self._bench
+
+    @property
+    def path(self) -> str | None:
+        """The bench's file, absolute; None while it has none."""
+        return self._path
+
+    @property
+    def saved(self) -> Bench | None:
+        """The bench as it is in its file; None if what is there is not known."""
+        return self._saved
+
+    @property
+    def is_modified(self) -> bool:
+        """Whether the bench differs from what was saved.
+
+        Benches are compared, not steps of the history: a bench is saved on another thread, and the
+        user goes on meanwhile. An unnamed bench without sweeps holds no work.
+        """
+        if self._path is None and not self._bench.entries:
+            return False
+        return self._bench is not self._saved and self._bench != self._saved
+
+    def open(self, bench: Bench, path: str | None, *, is_saved: bool = True) -> None:
+        """Replace the bench by another one; the history ends here.
+
+        Parameters
+        ----------
+        bench : Bench
+        path : str or None
+            Its file; None for a new bench.
+        is_saved : bool
+            False if the file, if there is one, holds something else: restored work.
+        """
+        self.undo_stack.clear()
+        self._saved = bench if is_saved else None
+        self._path = path
+        self.apply(bench)
+        if is_saved:
+            self.settled.emit(bench, path)
+        self._tell_of_file(is_sure=True)
+
+    def mark_saved(self, bench: Bench, path: str) -> None:
+        """Note that a bench, perhaps an earlier one than the current, is in a file now."""
+        is_new_path, self._path = path != self._path, path
+        self._saved = bench
+        self.settled.emit(bench, path)
+        self._tell_of_file(is_sure=is_new_path)
 
     def apply(self, bench: Bench) -> None:
         """Make another bench the current one and announce it.
@@ -51,3 +105,10 @@ class Document(QObject):
             self.changed.emit(old, bench)
         finally:
             self._is_announcing = False
+        self._tell_of_file()
+
+    def _tell_of_file(self, *, is_sure: bool = False) -> None:
+        is_modified = self.is_modified
+        if is_sure or is_modified != self._was_modified:
+            self._was_modified = is_modified
+            self.file_changed.emit()

@@ -10,11 +10,15 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
 
+from app.bench_store import is_bench, open_bench
+from app.table_columns import Tables
 from core.errors import FairleadError
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
+    from app.bench_store import OpenedBench
+    from app.table_columns import Unclear
     from core.bench import Bench
     from core.reading.reading import Reading
 
@@ -36,6 +40,10 @@ class Loaded:
     was_cancelled : bool
     purpose : str
         What the load was asked for as.
+    bench : OpenedBench or None
+        The first bench among the files; the sweeps come on top of it.
+    unclear : tuple of Unclear
+        Tables whose columns a person has to name.
     """
 
     readings: tuple[Reading, ...]
@@ -43,6 +51,8 @@ class Loaded:
     files: int
     was_cancelled: bool
     purpose: str = ""
+    bench: OpenedBench | None = None
+    unclear: tuple[Unclear, ...] = ()
 
 
 class Loader(QObject):
@@ -53,6 +63,8 @@ class Loader(QObject):
     bench_now : callable
         Gives the bench that the sweeps will be added to. It is called on the worker's thread, which
         is safe because a bench is a frozen value.
+    columns_now : callable, optional
+        Gives the columns that were chosen before, in text form by the fingerprint of a table.
     """
 
     started = Signal()
@@ -64,9 +76,15 @@ class Loader(QObject):
     ended = Signal()
     """No load is waiting any more."""
 
-    def __init__(self, bench_now: Callable[[], Bench], parent: QObject | None = None) -> None:
+    def __init__(
+        self,
+        bench_now: Callable[[], Bench],
+        parent: QObject | None = None,
+        columns_now: Callable[[], Mapping[str, str]] = dict,
+    ) -> None:
         super().__init__(parent)
         self._bench_now = bench_now
+        self._columns_now = columns_now
         self._pool = QThreadPool(self)
         self._pool.setMaxThreadCount(1)
         self._jobs: list[_Job] = []
@@ -76,11 +94,23 @@ class Loader(QObject):
         """Whether a load is running or waiting."""
         return bool(self._jobs)
 
-    def load(self, paths: Sequence[str], purpose: str = "") -> None:
-        """Read files, and folders with what is in them; ``loaded`` follows."""
+    def load(
+        self, paths: Sequence[str], purpose: str = "", columns: Mapping[str, str] | None = None
+    ) -> None:
+        """Read files, and folders with what is in them; ``loaded`` follows.
+
+        Parameters
+        ----------
+        paths : sequence of str
+        purpose : str
+            Comes back in `Loaded`.
+        columns : mapping, optional
+            Columns chosen just now, by fingerprint; they go before those chosen earlier.
+        """
         if not paths:
             return
-        job = _Job(tuple(paths), purpose, self._bench_now)
+        tables = Tables(self._columns_now(), columns or {})
+        job = _Job(tuple(paths), purpose, self._bench_now, tables)
         job.voice.progressed.connect(self.progressed)
         job.voice.done.connect(self._on_done)
         self._jobs.append(job)
@@ -121,7 +151,11 @@ class _Job(QRunnable):
     """One load."""
 
     def __init__(
-        self, paths: tuple[str, ...], purpose: str, bench_now: Callable[[], Bench]
+        self,
+        paths: tuple[str, ...],
+        purpose: str,
+        bench_now: Callable[[], Bench],
+        tables: Tables,
     ) -> None:
         super().__init__()
         # Python owns it: the pool must not delete what the loader's list still holds.
@@ -131,6 +165,7 @@ class _Job(QRunnable):
         self._paths = paths
         self._purpose = purpose
         self._bench_now = bench_now
+        self._tables = tables
         self._last_progress_s = 0.0
 
     def run(self) -> None:
@@ -138,6 +173,7 @@ class _Job(QRunnable):
         readings: list[Reading] = []
         errors: list[str] = []
         files = 0
+        opened: OpenedBench | None = None
         try:
             # Here, not at the top: the readers load while the window is already shown.
             from core.reading import expand_paths  # noqa: PLC0415
@@ -149,28 +185,36 @@ class _Job(QRunnable):
                 if self.is_cancelled.is_set():
                     break
                 self._tell(done, files, f"Reading {path.name}")
-                _read(os.fspath(path), readings, errors)
-            self._work_out(readings)
+                if is_bench(path):
+                    opened = _open(os.fspath(path), opened, errors)
+                else:
+                    _read(os.fspath(path), readings, errors, self._tables)
+            self._work_out(readings, None if opened is None else opened.bench)
         except Exception as error:  # noqa: BLE001 - Qt would only print it, and the end never come
-            errors.append(_unexpected(", ".join(self._paths), error))
+            errors.append(unforeseen(", ".join(self._paths), error))
         was_cancelled = self.is_cancelled.is_set()
         kept = () if was_cancelled else tuple(readings)
-        self.voice.done.emit(Loaded(kept, tuple(errors), files, was_cancelled, self._purpose))
+        bench = None if was_cancelled else opened
+        unclear = () if was_cancelled else self._tables.unclear
+        self.voice.done.emit(
+            Loaded(kept, tuple(errors), files, was_cancelled, self._purpose, bench, unclear)
+        )
 
-    def _work_out(self, readings: list[Reading]) -> None:
+    def _work_out(self, readings: list[Reading], opened: Bench | None) -> None:
         """Compute the figures once: core keeps what is slow, and the window finds it ready."""
         from core.figures import figures  # noqa: PLC0415 - as above
 
-        bench = self._bench_now()
-        known = {entry.sweep for entry in bench.entries}
-        after = bench.with_readings(readings)
-        for done, reading in enumerate(readings):
+        shown = self._bench_now()
+        known = {entry.sweep for entry in shown.entries}
+        after = (shown if opened is None else opened).with_readings(readings)
+        new = after.entries if opened is not None else after.entries[len(shown.entries) :]
+        for done, entry in enumerate(new):
             if self.is_cancelled.is_set():
                 break
             # What core keeps of a sweep that is already shown belongs to the GUI thread.
-            if reading.sweep not in known:
-                self._tell(done, len(readings), f"Working out {reading.label}")
-                figures(reading.sweep, after.band, after.z0_ohm, after.limit_swr)
+            if entry.sweep not in known:
+                self._tell(done, len(new), f"Working out {entry.label}")
+                figures(entry.sweep, after.band, after.z0_ohm, after.limit_swr)
 
     def _tell(self, done: int, steps: int, what: str) -> None:
         now_s = time.monotonic()
@@ -179,24 +223,37 @@ class _Job(QRunnable):
             self.voice.progressed.emit(done, steps, what)
 
 
-def _read(file: str, readings: list[Reading], errors: list[str]) -> None:
-    from core.reading import open_sweeps  # noqa: PLC0415 - see _Job.run
-
+def _read(file: str, readings: list[Reading], errors: list[str], tables: Tables) -> None:
     try:
-        readings += [_one_line(reading) for reading in open_sweeps(file)]
+        readings += map(one_line, tables.open(file))
     except FairleadError as error:
         errors.append(str(error))
     except Exception as error:  # noqa: BLE001 - one odd file must not take the others with it
-        errors.append(_unexpected(file, error))
+        errors.append(unforeseen(file, error))
 
 
-def _one_line(reading: Reading) -> Reading:
+def _open(file: str, opened: OpenedBench | None, errors: list[str]) -> OpenedBench | None:
+    """The bench to go on with: one window shows one."""
+    if opened is not None:
+        errors.append(f"{file}: only one bench can be open; open this one in a second window")
+        return opened
+    try:
+        return open_bench(file)
+    except FairleadError as error:
+        errors.append(str(error))
+    except Exception as error:  # noqa: BLE001 - one odd file must not take the others with it
+        errors.append(unforeseen(file, error))
+    return None
+
+
+def one_line(reading: Reading) -> Reading:
     """The reading with a label free of line breaks and tabs, which file names may hold."""
     label = " ".join(reading.label.split()) or "unnamed"
     return reading if label == reading.label else replace(reading, label=label)
 
 
-def _unexpected(file: str, error: Exception) -> str:
+def unforeseen(file: str, error: Exception) -> str:
+    """The line for an error that nobody thought of."""
     what = " ".join(str(error).split())
     return (
         f"{file}: reading failed in an unforeseen way ({type(error).__name__}: {what}); "

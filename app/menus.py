@@ -74,14 +74,15 @@ class Actions(QObject):
         """All actions, in the order of the table."""
         return iter(self._actions.values())
 
-    def fill(self, bar: QMenuBar) -> None:
-        """Put every action into its menu."""
+    def fill(self, bar: QMenuBar) -> dict[str, QMenu]:
+        """Put every action into its menu; the menus by their path in the table."""
         menus: dict[str, QMenu] = {}
         for spec in SPECS:
             menu = _menu(bar, menus, spec.menu)
             if spec.starts_section:
                 menu.addSeparator()
             menu.addAction(self._actions[spec.id])
+        return menus
 
     def _make(self, spec: ActionSpec, handlers: Handlers, parent: QWidget) -> QAction:
         action = QAction(spec.text, parent)

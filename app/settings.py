@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import math
 from typing import TYPE_CHECKING
 
@@ -11,11 +12,14 @@ from app.theme import CHOICES
 from core.band_tables import REGIONS
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from app.theme import Choice
     from core.band_tables import Region
 
 ORGANISATION = "Fairlead"
 APPLICATION = "Fairlead"
+_MOST_RECENT = 10
 
 
 class Settings:
@@ -83,6 +87,27 @@ class Settings:
     def folder(self, folder: str) -> None:
         self._store.setValue("work/folder", folder)
 
+    @property
+    def recent(self) -> list[str]:
+        """Paths of benches opened or saved, the newest first."""
+        try:
+            found = json.loads(self._text("work/recent") or "[]")
+        except (ValueError, RecursionError):
+            return []
+        if not isinstance(found, list):
+            return []
+        paths = [path for path in found if isinstance(path, str) and path and "\0" not in path]
+        return list(dict.fromkeys(paths))[:_MOST_RECENT]
+
+    @recent.setter
+    def recent(self, paths: Sequence[str]) -> None:
+        # As text with escapes: names of files may hold bytes that are no text.
+        self._store.setValue("work/recent", json.dumps(list(paths)[:_MOST_RECENT]))
+
+    def add_recent(self, path: str) -> None:
+        """Put a path in front of the others."""
+        self.recent = [path, *(other for other in self.recent if other != path)]
+
     def number(self, name: str, default: float, low: float, high: float) -> float:
         """A stored number, or the default if it is none or out of bounds."""
         try:
@@ -94,6 +119,24 @@ class Settings:
     def set_number(self, name: str, value: float) -> None:
         """Remember a number."""
         self._store.setValue(f"work/{name}", repr(float(value)))
+
+    # Columns of tables
+
+    @property
+    def columns(self) -> dict[str, str]:
+        """Columns that were chosen for tables, in text form, by the tables' fingerprints."""
+        self._store.beginGroup("columns")
+        keys = self._store.childKeys()
+        self._store.endGroup()
+        return {key: self._text(f"columns/{key}") for key in keys}
+
+    def set_columns(self, fingerprint: str, plan: str) -> None:
+        """Remember the columns of tables that look alike."""
+        self._store.setValue(f"columns/{fingerprint}", plan)
+
+    def forget_columns(self) -> None:
+        """Ask anew for every table that does not tell its columns."""
+        self._store.remove("columns")
 
     def _text(self, key: str) -> str:
         value = self._store.value(key, "", type=str)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QCoreApplication, QSize
+from PySide6.QtCore import QCoreApplication, QSize, QTimer
 from PySide6.QtWidgets import (
     QApplication,
     QMainWindow,
@@ -15,9 +15,12 @@ from app.document import Document
 from app.edits import Edits
 from app.handlers import Handlers
 from app.handlers.band import BandCommands
+from app.handlers.bench import BenchCommands
+from app.handlers.exports import ExportCommands
 from app.handlers.files import FileCommands
 from app.handlers.help import HelpCommands
 from app.handlers.pictures import PictureCommands
+from app.handlers.recovery import RecoveryCommands
 from app.handlers.sweeps import SweepCommands
 from app.handlers.view import ViewCommands
 from app.key_steps import KeySteps
@@ -29,11 +32,13 @@ from app.panels.empty_page import EmptyPage
 from app.panels.message_bar import MessageBar
 from app.panels.progress_row import ProgressRow
 from app.panels.readout import Readout
+from app.panels.recovery_bar import RecoveryBar
 from app.panels.sweep_detail import SweepDetail
 from app.panels.sweep_list import SweepList
 from app.panels.sweep_list_model import SweepListModel
 from app.plots.smith_plot import SmithPlot
 from app.plots.swr_plot import SwrPlot
+from app.recent_menu import RecentMenu
 from app.resources import icon
 from app.settings import APPLICATION, ORGANISATION, Settings
 from app.tables.figures_model import FiguresModel
@@ -41,6 +46,7 @@ from app.tables.figures_view import FiguresView
 from app.theme import apply_theme, chosen_theme
 from app.version import version
 from app.view_state import ViewState
+from app.worker import Worker
 from app.workspace import Parts, Workspace
 from core.report import heading_line
 
@@ -53,6 +59,8 @@ if TYPE_CHECKING:
     from core.bench import Bench
 
 _FIRST_SIZE = QSize(1280, 800)
+# The window is there and has read its files by then; nobody loses work in so short a time.
+_RECOVERY_AFTER_MS = 400
 
 
 class MainWindow(QMainWindow):
@@ -60,7 +68,7 @@ class MainWindow(QMainWindow):
 
     Attributes
     ----------
-    document, edits, view_state, settings, loader
+    document, edits, view_state, settings, loader, worker
         What the parts share.
     handlers : Handlers
         What the commands do.
@@ -79,6 +87,8 @@ class MainWindow(QMainWindow):
         # Before there are widgets: each would be styled twice.
         self._show_theme(self.view_state.theme)
         self.loader = Loader(lambda: self.document.bench, self)
+        self.worker = Worker(self)
+        self._is_closed = False
         self.key_steps = KeySteps(self.document, self.edits, self)
         self._make_parts()
         self.handlers = self._make_handlers()
@@ -86,13 +96,16 @@ class MainWindow(QMainWindow):
         self._make_window()
         self._connect()
         self._show_bench(self.document.bench, self.document.bench)
+        self._show_file()
 
     # Making
 
     def _make_parts(self) -> None:
         document, view_state = self.document, self.view_state
         self.messages = MessageBar(view_state)
+        self.recovery_bar = RecoveryBar()
         self.progress = ProgressRow(view_state)
+        self.saving = ProgressRow(view_state, "saving", can_cancel=False)
         self.band_panel = BandPanel(document, self.settings.region)
         self.sweep_model = SweepListModel(document, self)
         self.sweep_list = SweepList(self.sweep_model, view_state)
@@ -109,8 +122,13 @@ class MainWindow(QMainWindow):
         document, edits = self.document, self.edits
         messages, settings = self.messages, self.settings
         plots = (self.swr_plot, self.smith_plot)
+        view_state, worker = self.view_state, self.worker
+        benches = BenchCommands(document, edits, view_state, worker, messages, settings, self)
         return Handlers(
-            files=FileCommands(document, edits, self.loader, messages, settings, self),
+            files=FileCommands(document, edits, self.loader, benches, messages, settings, self),
+            bench=benches,
+            exports=ExportCommands(document, view_state, worker, messages, settings, self),
+            recovery=RecoveryCommands(document, benches, self.recovery_bar, messages),
             sweeps=SweepCommands(document, edits, self.view_state, self.sweep_list, messages),
             pictures=PictureCommands(document, edits, messages, settings, self),
             view=ViewCommands(self.view_state, settings, plots, self.detail),
@@ -120,7 +138,13 @@ class MainWindow(QMainWindow):
 
     def _make_window(self) -> None:
         commands = self.commands
-        commands.fill(self.menuBar())
+        menus = commands.fill(self.menuBar())
+        self.recent_menu = RecentMenu(
+            menus["&File/Open &recent"],
+            commands["clear-recent"],
+            self.settings,
+            lambda path: self.load([path]),
+        )
         self.empty_page = EmptyPage(
             self.view_state, commands["open"], commands["open-folder"], commands["open-samples"]
         )
@@ -141,7 +165,9 @@ class MainWindow(QMainWindow):
         commands[f"theme-{self.settings.theme}"].setChecked(True)
         parts = Parts(
             messages=self.messages,
+            recovery=self.recovery_bar,
             progress=self.progress,
+            saving=self.saving,
             empty=self.empty_page,
             band=self.band_panel,
             sweeps=self.sweep_list,
@@ -163,6 +189,7 @@ class MainWindow(QMainWindow):
     def _connect(self) -> None:
         edits = self.edits
         self.document.changed.connect(self._show_bench)
+        self.document.file_changed.connect(self._show_file)
         self.view_state.theme_changed.connect(self._show_theme)
 
         self.sweep_model.rename_wanted.connect(edits.rename)
@@ -193,6 +220,8 @@ class MainWindow(QMainWindow):
         self.loader.ended.connect(self.progress.end)
         self.progress.cancel_wanted.connect(self.progress.show_cancelling)
         self.progress.cancel_wanted.connect(self.loader.cancel)
+        self.worker.started.connect(self.saving.begin)
+        self.worker.ended.connect(self.saving.end)
 
     def load(self, paths: Sequence[str]) -> None:
         """Read files and folders."""
@@ -204,9 +233,12 @@ class MainWindow(QMainWindow):
         self.figures_title.set_full_text(heading_line(new))
         if new.entries is not old.entries or not new.entries:
             self.workspace.show_empty(is_empty=not new.entries)
-            count = len(new.entries)
-            sweeps = "1 sweep – " if count == 1 else f"{count} sweeps – " if count else ""
-            self.setWindowTitle(f"{sweeps}Fairlead")
+
+    def _show_file(self) -> None:
+        # What Qt takes for the place of the mark is doubled where it is part of a name.
+        name = self.handlers.bench.name.replace("[*]", "[*][*]")
+        self.setWindowTitle(f"{name}[*] – Fairlead")
+        self.setWindowModified(self.document.is_modified)
 
     def _show_theme(self, theme: Theme) -> None:
         application = QApplication.instance()
@@ -232,14 +264,25 @@ class MainWindow(QMainWindow):
             self.handlers.files.open_dropped(event.mimeData())
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        """Stop reading, remember the look, and let the history go."""
-        self.key_steps.end()
+        """Ask what becomes of unsaved changes; then put everything away."""
+        if not self._is_closed:
+            self.key_steps.end()
+            self.handlers.bench.when_settled("closing", self._put_away)
+        # Not yet while it is being saved, not at all if the user thinks better of it.
+        event.setAccepted(self._is_closed)
+
+    def _put_away(self) -> None:
+        """Stop reading, finish saving, remember the look, and let the history go."""
+        self._is_closed = True
         self.loader.close()
+        self.worker.close()
+        self.handlers.recovery.close()
         self.settings.set_blob("window", self.saveGeometry())
         self.workspace.store(self.settings)
         # Python may collect the commands before the stack that still points at them.
         self.document.undo_stack.clear()
-        super().closeEvent(event)
+        # It may come after saving, long after the event.
+        self.close()
 
 
 def run(paths: Sequence[str]) -> int:
@@ -265,4 +308,5 @@ def run(paths: Sequence[str]) -> int:
     window = MainWindow(Settings())
     window.show()
     window.load(paths)
+    QTimer.singleShot(_RECOVERY_AFTER_MS, window.handlers.recovery.start)
     return application.exec()

@@ -27,7 +27,9 @@ class Parts:
     """The widgets of the window."""
 
     messages: QWidget
+    recovery: QWidget
     progress: QWidget
+    saving: QWidget
     empty: EmptyPage
     band: QWidget
     sweeps: QWidget
@@ -64,8 +66,10 @@ class Workspace(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(8, 6, 8, 8)
         column.setSpacing(_GAP)
+        column.addWidget(parts.recovery)
         column.addWidget(parts.messages)
         column.addWidget(parts.progress)
+        column.addWidget(parts.saving)
         column.addWidget(self._pages, 1)
 
     def show_empty(self, *, is_empty: bool) -> None:
@@ -114,6 +118,7 @@ class Workspace(QWidget):
         columns.setStretchFactor(1, 1)
         top = QHBoxLayout()
         top.setSpacing(2)
+        top.addWidget(tool_button(actions.with_icon("save")))
         top.addWidget(tool_button(actions.with_icon("undo")))
         top.addWidget(tool_button(actions.with_icon("redo")))
         top.addSpacing(10)

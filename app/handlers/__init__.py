@@ -7,9 +7,12 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from app.handlers.band import BandCommands
+    from app.handlers.bench import BenchCommands
+    from app.handlers.exports import ExportCommands
     from app.handlers.files import FileCommands
     from app.handlers.help import HelpCommands
     from app.handlers.pictures import PictureCommands
+    from app.handlers.recovery import RecoveryCommands
     from app.handlers.sweeps import SweepCommands
     from app.handlers.view import ViewCommands
 
@@ -19,6 +22,9 @@ class Handlers:
     """Everything that a command can call."""
 
     files: FileCommands
+    bench: BenchCommands
+    exports: ExportCommands
+    recovery: RecoveryCommands
     sweeps: SweepCommands
     pictures: PictureCommands
     view: ViewCommands

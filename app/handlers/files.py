@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
 
     from app.document import Document
     from app.edits import Edits
+    from app.handlers.bench import BenchCommands
     from app.loading import Loaded, Loader
     from app.panels.message_bar import MessageBar
     from app.settings import Settings
@@ -33,6 +35,7 @@ class FileCommands:
         document: Document,
         edits: Edits,
         loader: Loader,
+        benches: BenchCommands,
         messages: MessageBar,
         settings: Settings,
         window: QWidget,
@@ -40,6 +43,7 @@ class FileCommands:
         self._document = document
         self._edits = edits
         self._loader = loader
+        self._benches = benches
         self._messages = messages
         self._settings = settings
         self._window = window
@@ -94,6 +98,14 @@ class FileCommands:
         if loaded.was_cancelled:
             self._messages.say("note", ["Reading was stopped; nothing was added"])
             return
+        if loaded.bench is None:
+            self._add(loaded)
+        else:
+            # Said even if the user decides against the bench.
+            self._messages.say("error", loaded.errors)
+            self._benches.open(loaded.bench, lambda: self._add(replace(loaded, errors=())))
+
+    def _add(self, loaded: Loaded) -> None:
         bench = self._document.bench
         self._messages.say("warning", repeats(bench, loaded.readings))
         # Errors last, so that they stand in front.

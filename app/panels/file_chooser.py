@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QFileDialog
@@ -9,8 +10,16 @@ from PySide6.QtWidgets import QFileDialog
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
-_SWEEPS = "Sweeps (*.s?p *.s??p *.S?P *.S??P *.ts *.TS *.txt *.csv *.dat);;All files (*)"
-_PICTURES = "PNG picture (*.png);;SVG drawing (*.svg);;PDF page (*.pdf)"
+_SWEEP_ENDINGS = "*.s?p *.s??p *.S?P *.S??P *.ts *.TS *.txt *.csv *.dat"
+_OPEN = (
+    f"Sweeps and benches (*.fairlead {_SWEEP_ENDINGS});;Sweeps ({_SWEEP_ENDINGS});;"
+    "Benches (*.fairlead);;All files (*)"
+)
+_PICTURES = {
+    "PNG picture (*.png)": "png",
+    "SVG drawing (*.svg)": "svg",
+    "PDF page (*.pdf)": "pdf",
+}
 
 
 class FileChooser:
@@ -18,8 +27,8 @@ class FileChooser:
 
     @classmethod
     def files_to_open(cls, parent: QWidget, folder: str) -> list[str]:
-        """Names of files to read."""
-        names, _ = QFileDialog.getOpenFileNames(parent, "Open sweeps", folder, _SWEEPS)
+        """Names of sweeps or of a bench to read."""
+        names, _ = QFileDialog.getOpenFileNames(parent, "Open", folder, _OPEN)
         return names
 
     @classmethod
@@ -30,7 +39,48 @@ class FileChooser:
     @classmethod
     def picture_to_write(cls, parent: QWidget, suggestion: str) -> str:
         """Name of the picture to write, with an ending."""
-        name, chosen = QFileDialog.getSaveFileName(parent, "Export picture", suggestion, _PICTURES)
-        if name and "." not in name.replace("\\", "/").rsplit("/", 1)[-1]:
-            name += {"SVG": ".svg", "PDF": ".pdf"}.get(chosen[:3], ".png")
-        return name
+        return _name_to_write(parent, "Export picture", suggestion, _PICTURES)
+
+    @classmethod
+    def bench_to_write(cls, parent: QWidget, suggestion: str) -> str:
+        """Name of the bench to write, with an ending."""
+        filters = {"Bench (*.fairlead)": "fairlead"}
+        return _name_to_write(parent, "Save the bench", suggestion, filters)
+
+    @classmethod
+    def data_to_write(
+        cls, parent: QWidget, title: str, suggestion: str, form: str, ending: str
+    ) -> str:
+        """Name of a file of data to write, with an ending."""
+        filters = {f"{form} (*{ending})": ending.removeprefix("."), "All files (*)": ""}
+        return _name_to_write(parent, title, suggestion, filters)
+
+    @classmethod
+    def folder_to_write(cls, parent: QWidget, title: str, folder: str) -> str:
+        """A folder to write several files into."""
+        return QFileDialog.getExistingDirectory(parent, title, folder)
+
+
+def _name_to_write(parent: QWidget, title: str, suggestion: str, filters: dict[str, str]) -> str:
+    """Ask for a name; the ending is added before the dialog asks whether to replace a file.
+
+    Parameters
+    ----------
+    filters : dict
+        Ending without a dot by filter; the first one is chosen at the beginning.
+    """
+    dialog = QFileDialog(parent, title)
+    dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+    dialog.setFileMode(QFileDialog.FileMode.AnyFile)
+    dialog.setNameFilters(list(filters))
+    usual = next(iter(filters.values()))
+    dialog.filterSelected.connect(
+        lambda chosen: dialog.setDefaultSuffix(filters.get(chosen) or usual)
+    )
+    dialog.setDefaultSuffix(usual)
+    path = Path(suggestion)
+    dialog.setDirectory(str(path.parent))
+    dialog.selectFile(path.name)
+    names = dialog.selectedFiles() if dialog.exec() else []
+    dialog.deleteLater()
+    return names[0] if names else ""

@@ -1,4 +1,4 @@
-"""How far a load has come, and the button that stops it."""
+"""How far reading or saving has come, and the button that stops it."""
 
 from __future__ import annotations
 
@@ -13,24 +13,40 @@ from app.resources import icon
 if TYPE_CHECKING:
     from app.view_state import ViewState
 
-# A load that is over by then needs no bar that flashes up and goes.
+# What is over by then needs no bar that flashes up and goes.
 _SHOW_AFTER_MS = 150
 
 
 class ProgressRow(QWidget):
-    """Shown while a load takes longer than a blink."""
+    """Shown while reading or saving takes longer than a blink.
+
+    Parameters
+    ----------
+    what : str
+        What is under way, with a small letter.
+    can_cancel : bool
+    """
 
     cancel_wanted = Signal()
 
-    def __init__(self, view_state: ViewState, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        view_state: ViewState,
+        what: str = "reading",
+        *,
+        can_cancel: bool = True,
+        parent: QWidget | None = None,
+    ) -> None:
         super().__init__(parent)
-        self.setAccessibleName("Progress of reading")
+        self._what = what
+        self.setAccessibleName(f"Progress of {what}")
         self._line = ElidedLabel()
         self._bar = QProgressBar()
         self._bar.setTextVisible(False)
         self._bar.setFixedWidth(220)
-        self.cancel_button = QPushButton("Cancel reading")
+        self.cancel_button = QPushButton(f"Cancel {what}")
         self.cancel_button.setToolTip("Stop, and keep the bench as it is")
+        self.cancel_button.setVisible(can_cancel)
         self.cancel_button.clicked.connect(self.cancel_wanted)
         row = QHBoxLayout(self)
         row.setContentsMargins(8, 0, 4, 0)
@@ -45,10 +61,10 @@ class ProgressRow(QWidget):
         self._set_icon(view_state)
         view_state.theme_changed.connect(lambda _: self._set_icon(view_state))
 
-    def begin(self) -> None:
-        """A load has begun; the row comes up if it takes its time."""
+    def begin(self, text: str = "") -> None:
+        """Work has begun; the row comes up if it takes its time."""
         self._bar.setRange(0, 0)
-        self._line.set_full_text("Reading ...")
+        self._line.set_full_text(f"{text or self._what.capitalize()} ...")
         self.cancel_button.setEnabled(True)
         self._timer.start()
 
@@ -60,7 +76,7 @@ class ProgressRow(QWidget):
             self._line.set_full_text(f"{what} ({done + 1} of {steps})")
 
     def end(self) -> None:
-        """Nothing is being read any more."""
+        """All is done."""
         self._timer.stop()
         self.hide()
 

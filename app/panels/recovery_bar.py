@@ -17,7 +17,7 @@ _MOST_ROWS = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Offer:
+class Kept:
     """One bench that can be restored.
 
     Attributes
@@ -36,9 +36,9 @@ class RecoveryBar(QFrame):
     """Hidden while there is nothing to restore."""
 
     restore_wanted = Signal(str)
-    """Id of an offer."""
+    """Id of kept work."""
     discard_wanted = Signal(str)
-    """Id of an offer."""
+    """Id of kept work."""
     later_wanted = Signal()
     """Ask again at the next start."""
 
@@ -68,12 +68,12 @@ class RecoveryBar(QFrame):
         self.discard_buttons: dict[str, QPushButton] = {}
         self.hide()
 
-    def show_offers(self, offers: Sequence[Offer]) -> None:
+    def show_offers(self, offers: Sequence[Kept]) -> None:
         """Offer these, the first ones in full; none hides the bar."""
         while (item := self._rows.takeAt(0)) is not None:
-            row = item.widget()
-            row.hide()
-            row.deleteLater()
+            if (row := item.widget()) is not None:
+                row.hide()
+                row.deleteLater()
         self.restore_buttons, self.discard_buttons = {}, {}
         for offer in offers[:_MOST_ROWS]:
             self._rows.addWidget(self._row(offer))
@@ -82,7 +82,7 @@ class RecoveryBar(QFrame):
         self._more.setVisible(others > 0)
         self.setVisible(bool(offers))
 
-    def _row(self, offer: Offer) -> QWidget:
+    def _row(self, offer: Kept) -> QWidget:
         row = QWidget()
         line = QHBoxLayout(row)
         line.setContentsMargins(0, 0, 0, 0)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import csv
+import io
 from typing import TYPE_CHECKING
 
-from core.report import as_markdown, as_tabbed
+from core.report import as_csv, as_markdown, as_tabbed
 
 if TYPE_CHECKING:
     from collections.abc import Collection
@@ -20,6 +22,19 @@ def tabbed(bench: Bench, keys: Collection[int] = ()) -> str:
 def markdown(bench: Bench, keys: Collection[int] = ()) -> str:
     """As Markdown; only the sweeps with these keys, or all if none is named."""
     return _some_rows(as_markdown(bench), bench, keys)
+
+
+def csv_table(bench: Bench, keys: Collection[int] = ()) -> str:
+    """As CSV with numbers in full; only the sweeps with these keys, or all if none is named."""
+    # Taken apart as CSV: a cell may hold a line break.
+    head, *rows = csv.reader(io.StringIO(as_csv(bench), newline=""))
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(head)
+    for row, entry in zip(rows, bench.entries, strict=True):
+        if not keys or entry.key in keys:
+            writer.writerow(row)
+    return out.getvalue()
 
 
 def _some_rows(text: str, bench: Bench, keys: Collection[int]) -> str:

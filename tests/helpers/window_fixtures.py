@@ -7,6 +7,7 @@ from PySide6.QtCore import QSettings
 from PySide6.QtGui import QPalette
 from window import load, run_events, write_sweep
 
+from app.panels.unsaved_question import UnsavedQuestion
 from app.settings import Settings
 from app.window import MainWindow
 
@@ -25,7 +26,24 @@ def settings(tmp_path):
 
 
 @pytest.fixture
-def window(qtbot, qapp, settings):
+def questions(monkeypatch):
+    """What was asked about unsaved changes; a test sets ``questions.answer`` for another one."""
+
+    class Questions(list):
+        answer = "discard"
+
+    asked = Questions()
+
+    def ask(_cls, _parent, name, purpose):
+        asked.append((name, purpose))
+        return asked.answer
+
+    monkeypatch.setattr(UnsavedQuestion, "ask", classmethod(ask))
+    return asked
+
+
+@pytest.fixture
+def window(qtbot, qapp, settings, questions):
     """The empty window, shown at 1280 x 800."""
     qapp.setStyle("Fusion")
     main = MainWindow(settings)
@@ -35,6 +53,7 @@ def window(qtbot, qapp, settings):
     main.activateWindow()
     run_events()
     yield main
+    questions.answer = "discard"
     main.close()
     main.deleteLater()
     run_events()

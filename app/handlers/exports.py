@@ -1,0 +1,167 @@
+"""Data for other programs: sweeps as Touchstone or CSV, the table as CSV or Markdown."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal
+
+from app.panels.file_chooser import FileChooser
+from app.safe_names import distinct_names, safe_name
+from app.tables.clipboard import csv_table, markdown
+from core.atomic_file import write_atomic
+from core.errors import FairleadError
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from PySide6.QtWidgets import QWidget
+
+    from app.document import Document
+    from app.panels.message_bar import MessageBar
+    from app.settings import Settings
+    from app.view_state import ViewState
+    from app.worker import Worker
+    from core.bench import Entry
+
+SweepForm = Literal["Touchstone 1.1", "Touchstone 2.0", "CSV"]
+TableForm = Literal["CSV", "Markdown"]
+
+_SWEEP_ENDINGS: dict[SweepForm, str] = {
+    "Touchstone 1.1": ".s1p",
+    "Touchstone 2.0": ".ts",
+    "CSV": ".csv",
+}
+_TABLE_ENDINGS: dict[TableForm, str] = {"CSV": ".csv", "Markdown": ".md"}
+
+
+class ExportCommands:
+    """Acts on the selected sweeps; without a selection on all that are shown."""
+
+    def __init__(
+        self,
+        document: Document,
+        view_state: ViewState,
+        worker: Worker,
+        messages: MessageBar,
+        settings: Settings,
+        window: QWidget,
+    ) -> None:
+        self._document = document
+        self._view_state = view_state
+        self._worker = worker
+        self._messages = messages
+        self._settings = settings
+        self._window = window
+
+    def export_sweeps(self, form: SweepForm) -> None:
+        """One sweep to a file that is asked for, several into a folder."""
+        entries = self._chosen
+        if not entries:
+            self._messages.say("note", ["No sweep is selected or shown; nothing was exported"])
+        elif len(entries) == 1:
+            self._export_one(entries[0], form)
+        else:
+            self._export_several(entries, form)
+
+    def export_table(self, form: TableForm) -> None:
+        """The rows of the selected sweeps, or of all, to a file."""
+        bench, keys = self._document.bench, self._view_state.selection
+        ending = _TABLE_ENDINGS[form]
+        path = self._ask(f"figures{ending}", f"Export the table as {form}", form, ending)
+        if path:
+            make = csv_table if form == "CSV" else markdown
+            rows = keys & {entry.key for entry in bench.entries}
+            # Here: what core keeps of the figures belongs to this thread.
+            text = make(bench, rows)
+            self._write([path], lambda: [text])
+
+    def _export_one(self, entry: Entry, form: SweepForm) -> None:
+        ending = _SWEEP_ENDINGS[form]
+        name = f"{safe_name(entry.label)}{ending}"
+        path = self._ask(name, f"Export the sweep as {form}", form, ending)
+        if not path:
+            return
+        if path in _sources(self._document.bench.entries):
+            reason = "a sweep on the bench was read from it, and that is never written over"
+            line = f"{path} was not written: {reason}; choose another name"
+            self._messages.say("error", [line])
+            return
+        self._write([path], lambda: [_text(entry, form)])
+
+    def _export_several(self, entries: Sequence[Entry], form: SweepForm) -> None:
+        folder = FileChooser.folder_to_write(
+            self._window, f"Export {len(entries)} sweeps into a folder", self._settings.folder
+        )
+        if not folder:
+            return
+        self._settings.folder = folder
+        try:
+            taken = os.listdir(folder)  # noqa: PTH208 - names are all we need
+        except OSError as error:
+            self._messages.say(
+                "error", [f"{folder}: cannot be listed: {error.strerror}; choose another folder"]
+            )
+            return
+        names = distinct_names([entry.label for entry in entries], _SWEEP_ENDINGS[form], taken)
+        paths = [os.path.join(folder, name) for name in names]  # noqa: PTH118 - odd names stay
+        self._write(paths, lambda: [_text(entry, form) for entry in entries])
+
+    def _ask(self, name: str, title: str, form: str, ending: str) -> str:
+        folder = Path(self._settings.folder or Path.home())
+        path = FileChooser.data_to_write(self._window, title, str(folder / name), form, ending)
+        if path:
+            path = os.path.abspath(path)  # noqa: PTH100 - resolve() would follow links
+            self._settings.folder = str(Path(path).parent)
+        return path
+
+    def _write(self, paths: Sequence[str], make: Callable[[], list[str | FairleadError]]) -> None:
+        def work() -> tuple[list[str], list[str]]:
+            written, errors = [], []
+            for path, text in zip(paths, make(), strict=True):
+                try:
+                    if isinstance(text, FairleadError):
+                        raise text
+                    write_atomic(path, [text.encode("utf-8", "backslashreplace")])
+                except FairleadError as error:
+                    errors.append(str(error))
+                else:
+                    written.append(path)
+            return written, errors
+
+        self._worker.run(
+            "Exporting",
+            work,
+            lambda result: self._on_written(*result),
+            lambda error: self._messages.say("error", [str(error)]),
+        )
+
+    def _on_written(self, written: Sequence[str], errors: Sequence[str]) -> None:
+        if len(written) == 1:
+            self._messages.say("note", [f"Exported {written[0]}"])
+        elif written:
+            folder = str(Path(written[0]).parent)
+            self._messages.say("note", [f"Exported {len(written)} files into {folder}"])
+        self._messages.say("error", errors)
+
+    @property
+    def _chosen(self) -> list[Entry]:
+        keys = self._view_state.selection
+        selected = [entry for entry in self._document.bench.entries if entry.key in keys]
+        return selected or list(self._document.bench.visible)
+
+
+def _text(entry: Entry, form: SweepForm) -> str | FairleadError:
+    from core import export  # noqa: PLC0415 - only needed here
+
+    try:
+        if form == "CSV":
+            return export.as_csv(entry)
+        return export.as_touchstone(entry, "1.1" if form == "Touchstone 1.1" else "2.0")
+    except FairleadError as error:
+        return error
+
+
+def _sources(entries: Sequence[Entry]) -> set[str]:
+    """Files that the sweeps were read from."""
+    return {os.path.abspath(entry.file) for entry in entries if entry.file}  # noqa: PTH100

@@ -1,0 +1,136 @@
+"""Unsaved work is kept in the background, and offered again after a crash."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QDateTime, QLocale, Qt
+from PySide6.QtGui import QGuiApplication
+
+from app.panels.message_bar import Message, Offer
+from app.panels.recovery_bar import Kept
+from core.errors import FairleadError
+
+if TYPE_CHECKING:
+    import os
+    from datetime import datetime
+
+    from app.document import Document
+    from app.handlers.bench import BenchCommands
+    from app.panels.message_bar import MessageBar
+    from app.panels.recovery_bar import RecoveryBar
+    from app.recovery import Recovery
+    from app.recovery_file import Recovered
+    from core.bench import Bench
+
+
+class RecoveryCommands:
+    """Stands between what is kept on the drive and the bar that offers it."""
+
+    def __init__(
+        self, document: Document, benches: BenchCommands, bar: RecoveryBar, messages: MessageBar
+    ) -> None:
+        self._document = document
+        self._benches = benches
+        self._bar = bar
+        self._messages = messages
+        self._recovery: Recovery | None = None
+        self._offered: dict[str, Recovered] = {}
+        self._discarded: dict[str, Recovered] = {}
+        bar.restore_wanted.connect(self.restore)
+        bar.discard_wanted.connect(self.discard)
+        bar.later_wanted.connect(lambda: bar.show_offers([]))
+        document.settled.connect(self._on_settled)
+
+    @property
+    def recovery(self) -> Recovery | None:
+        """What keeps unsaved work; None until `start`."""
+        return self._recovery
+
+    def start(self, folder: str | os.PathLike[str] | None = None) -> None:
+        """Keep unsaved work from now on, and offer what crashes have left.
+
+        Parameters
+        ----------
+        folder : path-like, optional
+            Where it is kept; the user's own state folder if not given.
+        """
+        # Here, not at the top: it brings the readers with it, and the window is shown first.
+        from app.recovery import Recovery  # noqa: PLC0415
+
+        if self._recovery is not None:
+            return
+        self._recovery = Recovery(self._document, folder)
+        self._recovery.failed.connect(self._on_failed)
+        # It takes what it finds for safe; the user may have begun already.
+        self._recovery.settle(self._document.saved or self._document.bench, self._document.path)
+        self._offered = {str(about.path): about for about in self._recovery.pending()}
+        self._show()
+
+    def restore(self, name: str) -> None:
+        """Put kept work on the bench."""
+        about = self._offered.get(name)
+        if about is not None:
+            self._benches.when_settled("restoring other work", partial(self._restore, about))
+
+    def discard(self, name: str) -> None:
+        """Offer it no more; it is removed when the program ends, so that this can be taken back."""
+        about = self._offered.pop(name, None)
+        if about is None:
+            return
+        self._discarded[name] = about
+        self._show()
+        offer = Offer("Keep it after all", "Offer it again", partial(self._keep, name))
+        self._messages.say_all([Message("note", f"Discarded: {_line(about)}", (offer,), name)])
+
+    def close(self) -> None:
+        """At a clean exit."""
+        if self._recovery is not None:
+            for about in self._discarded.values():
+                self._recovery.discard(about.path)
+            self._recovery.close()
+        self._recovery = None
+
+    def _restore(self, about: Recovered) -> None:
+        if self._recovery is None:
+            return
+        QGuiApplication.setOverrideCursor(Qt.CursorShape.WaitCursor)
+        try:
+            bench = self._recovery.take(about.path)
+        except FairleadError as error:
+            self._messages.say("error", [str(error)])
+            return
+        finally:
+            QGuiApplication.restoreOverrideCursor()
+            self._offered.pop(str(about.path), None)
+            self._show()
+        self._benches.restore(bench, about.bench_path)
+        self._messages.say("note", [f"Restored: {_line(about)}"])
+
+    def _keep(self, name: str) -> None:
+        about = self._discarded.pop(name, None)
+        if about is not None:
+            self._offered[name] = about
+            self._show()
+
+    def _show(self) -> None:
+        newest_first = sorted(self._offered.items(), key=lambda item: item[1].saved_at)[::-1]
+        self._bar.show_offers([Kept(name, _line(about)) for name, about in newest_first])
+
+    def _on_settled(self, bench: Bench, path: str | None) -> None:
+        if self._recovery is not None:
+            self._recovery.settle(bench, path)
+
+    def _on_failed(self, line: str) -> None:
+        self._messages.say("warning", [line])
+
+
+def _line(about: Recovered) -> str:
+    of = f", of {about.bench_path}" if about.bench_path else ""
+    return f"{_when(about.saved_at)}, {about.summary}{of}"
+
+
+def _when(moment: datetime) -> str:
+    local = QDateTime.fromSecsSinceEpoch(round(moment.timestamp()))
+    return QLocale().toString(local, QLocale.FormatType.ShortFormat)
