@@ -47,8 +47,9 @@ class Seat:
     def live_and_die(self) -> None:
         """Start, let it work for a random time, kill, and see what it had recovered."""
         process = self.start()
-        # Often early, in the middle of starting and recovering; else after several writes.
-        span_s = (0.1, 2.5) if self.choice.random() < 0.5 else (3.5, 7.0)
+        # Often early, in the middle of starting and recovering; else late enough to break the
+        # promise, if nothing were written.
+        span_s = (0.1, 2.5) if self.choice.random() < 0.6 else (PROMISE_S + 1, PROMISE_S + 2.5)
         timer = threading.Timer(self.choice.uniform(*span_s), process.kill)
         timer.start()
         said, errors = process.communicate()
