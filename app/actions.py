@@ -182,6 +182,13 @@ _FILE = (
         need="sweeps",
     ),
     ActionSpec(
+        "forget-columns",
+        "&File",
+        "Forget chosen &columns",
+        "Ask anew which column is what, also for tables like those you chose columns for",
+        lambda do: do.imports.forget(),
+    ),
+    ActionSpec(
         "quit",
         "&File",
         "&Quit",

@@ -19,6 +19,7 @@ from app.handlers.bench import BenchCommands
 from app.handlers.exports import ExportCommands
 from app.handlers.files import FileCommands
 from app.handlers.help import HelpCommands
+from app.handlers.imports import ImportCommands
 from app.handlers.pictures import PictureCommands
 from app.handlers.recovery import RecoveryCommands
 from app.handlers.sweeps import SweepCommands
@@ -86,7 +87,7 @@ class MainWindow(QMainWindow):
         self.view_state.set_theme(chosen_theme(settings.theme))
         # Before there are widgets: each would be styled twice.
         self._show_theme(self.view_state.theme)
-        self.loader = Loader(lambda: self.document.bench, self)
+        self.loader = Loader(lambda: self.document.bench, self, lambda: settings.columns)
         self.worker = Worker(self)
         self._is_closed = False
         self.key_steps = KeySteps(self.document, self.edits, self)
@@ -129,6 +130,7 @@ class MainWindow(QMainWindow):
             bench=benches,
             exports=ExportCommands(document, view_state, worker, messages, settings, self),
             recovery=RecoveryCommands(document, benches, self.recovery_bar, messages),
+            imports=ImportCommands(self.loader, messages, settings, view_state, self),
             sweeps=SweepCommands(document, edits, self.view_state, self.sweep_list, messages),
             pictures=PictureCommands(document, edits, messages, settings, self),
             view=ViewCommands(self.view_state, settings, plots, self.detail),

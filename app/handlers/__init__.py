@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from app.handlers.exports import ExportCommands
     from app.handlers.files import FileCommands
     from app.handlers.help import HelpCommands
+    from app.handlers.imports import ImportCommands
     from app.handlers.pictures import PictureCommands
     from app.handlers.recovery import RecoveryCommands
     from app.handlers.sweeps import SweepCommands
@@ -25,6 +26,7 @@ class Handlers:
     bench: BenchCommands
     exports: ExportCommands
     recovery: RecoveryCommands
+    imports: ImportCommands
     sweeps: SweepCommands
     pictures: PictureCommands
     view: ViewCommands

@@ -1,0 +1,110 @@
+"""Tables whose columns a person has to name."""
+
+from __future__ import annotations
+
+from pathlib import PurePath
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+
+from app.panels.message_bar import Message, Offer
+from core.errors import FairleadError
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QWidget
+
+    from app.loading import Loaded, Loader
+    from app.panels.import_panel import ImportPanel
+    from app.panels.message_bar import MessageBar
+    from app.settings import Settings
+    from app.table_columns import Unclear
+    from app.view_state import ViewState
+    from core.reading import ColumnPlan
+
+
+class ImportCommands:
+    """Offers to choose columns, and remembers what was chosen."""
+
+    def __init__(
+        self,
+        loader: Loader,
+        messages: MessageBar,
+        settings: Settings,
+        view_state: ViewState,
+        window: QWidget,
+    ) -> None:
+        self._loader = loader
+        self._messages = messages
+        self._settings = settings
+        self._view_state = view_state
+        self._window = window
+        self._panel: ImportPanel | None = None
+        loader.loaded.connect(self._on_loaded)
+
+    @property
+    def panel(self) -> ImportPanel | None:
+        """The panel while it is open."""
+        return self._panel
+
+    def ask(self, unclear: tuple[Unclear, ...]) -> None:
+        """Say in the bar which tables do not tell their columns; choosing is offered."""
+        self._messages.say_all(self._message(one) for one in unclear)
+
+    def choose(self, unclear: Unclear) -> None:
+        """Open the panel for tables that look alike."""
+        # With the readers, and seldom needed: not at the start.
+        from app.panels.import_panel import ImportPanel  # noqa: PLC0415
+
+        if self._panel is not None:
+            return
+        panel = ImportPanel(unclear, self._first(unclear), self._view_state, self._window)
+        panel.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        panel.import_wanted.connect(
+            lambda plan, remembers: self._import(unclear, plan, is_remembered=remembers)
+        )
+        # Who thinks better of it is offered it again.
+        panel.rejected.connect(lambda: self.ask((unclear,)))
+        panel.finished.connect(self._on_finished)
+        self._panel = panel
+        panel.open()
+
+    def forget(self) -> None:
+        """Ask anew for every table."""
+        count = len(self._settings.columns)
+        self._settings.forget_columns()
+        kinds = "1 kind of table" if count == 1 else f"{count} kinds of tables"
+        self._messages.say("note", [f"Forgot the columns chosen for {kinds}"])
+
+    def _on_loaded(self, loaded: Loaded) -> None:
+        self.ask(loaded.unclear)
+
+    def _message(self, unclear: Unclear) -> Message:
+        name = PurePath(unclear.files[0]).name
+        more = len(unclear.files) - 1
+        others = f" and {more} more like it" if more else ""
+        offer = Offer(
+            "Choose columns",
+            f"Say which column of {name} is what",
+            lambda: self.choose(unclear),
+        )
+        about = f"columns:{unclear.preview.fingerprint}"
+        return Message("warning", f"{name}{others}: {unclear.reason}", (offer,), about)
+
+    def _first(self, unclear: Unclear) -> ColumnPlan | None:
+        """What was chosen for such a table before, else the likeliest."""
+        from core.reading import ColumnPlan  # noqa: PLC0415 - see choose
+
+        known = self._settings.columns.get(unclear.preview.fingerprint, "")
+        try:
+            return ColumnPlan.parse(known) if known else unclear.preview.guess
+        except FairleadError:
+            return unclear.preview.guess
+
+    def _import(self, unclear: Unclear, plan: ColumnPlan, *, is_remembered: bool) -> None:
+        text = plan.text()
+        if is_remembered:
+            self._settings.set_columns(unclear.preview.fingerprint, text)
+        self._loader.load(unclear.files, columns={unclear.preview.fingerprint: text})
+
+    def _on_finished(self) -> None:
+        self._panel = None
