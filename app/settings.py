@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import math
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QByteArray, QSettings
@@ -107,18 +106,6 @@ class Settings:
     def add_recent(self, path: str) -> None:
         """Put a path in front of the others."""
         self.recent = [path, *(other for other in self.recent if other != path)]
-
-    def number(self, name: str, default: float, low: float, high: float) -> float:
-        """A stored number, or the default if it is none or out of bounds."""
-        try:
-            value = float(self._text(f"work/{name}"))
-        except ValueError:
-            return default
-        return value if math.isfinite(value) and low <= value <= high else default
-
-    def set_number(self, name: str, value: float) -> None:
-        """Remember a number."""
-        self._store.setValue(f"work/{name}", repr(float(value)))
 
     # Columns of tables
 

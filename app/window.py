@@ -49,7 +49,7 @@ from app.version import version
 from app.view_state import ViewState
 from app.worker import Worker
 from app.workspace import Parts, Workspace
-from core.report import heading_line
+from core.report import COLUMNS, heading_line
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -60,6 +60,8 @@ if TYPE_CHECKING:
     from core.bench import Bench
 
 _FIRST_SIZE = QSize(1280, 800)
+# With the number of columns: a state of another version would hide some of them.
+_COLUMNS_STATE = f"figures-{len(COLUMNS)}"
 # The window is there and has read its files by then; nobody loses work in so short a time.
 _RECOVERY_AFTER_MS = 400
 
@@ -129,7 +131,7 @@ class MainWindow(QMainWindow):
             files=FileCommands(document, edits, self.loader, benches, messages, settings, self),
             bench=benches,
             exports=ExportCommands(document, view_state, worker, messages, settings, self),
-            recovery=RecoveryCommands(document, benches, self.recovery_bar, messages),
+            recovery=RecoveryCommands(document, benches, worker, self.recovery_bar, messages),
             imports=ImportCommands(self.loader, messages, settings, view_state, self),
             sweeps=SweepCommands(document, edits, self.view_state, self.sweep_list, messages),
             pictures=PictureCommands(document, edits, messages, settings, self),
@@ -186,6 +188,7 @@ class MainWindow(QMainWindow):
         self.resize(_FIRST_SIZE.boundedTo(self.screen().availableSize()))
         self.restoreGeometry(self.settings.blob("window"))
         self.workspace.restore(self.settings)
+        self.figures.restore_columns(self.settings.blob(_COLUMNS_STATE))
         self.setAcceptDrops(True)
 
     def _connect(self) -> None:
@@ -281,6 +284,7 @@ class MainWindow(QMainWindow):
         self.handlers.recovery.close()
         self.settings.set_blob("window", self.saveGeometry())
         self.workspace.store(self.settings)
+        self.settings.set_blob(_COLUMNS_STATE, self.figures.columns_state)
         # Python may collect the commands before the stack that still points at them.
         self.document.undo_stack.clear()
         # It may come after saving, long after the event.
@@ -310,5 +314,5 @@ def run(paths: Sequence[str]) -> int:
     window = MainWindow(Settings())
     window.show()
     window.load(paths)
-    QTimer.singleShot(_RECOVERY_AFTER_MS, window.handlers.recovery.start)
+    QTimer.singleShot(_RECOVERY_AFTER_MS, window.handlers.recovery.start_soon)
     return application.exec()

@@ -21,7 +21,7 @@ class Worker(QObject):
     """
 
     started = Signal(str)
-    """The first of the waiting tasks begins; what it does, for people."""
+    """A task was asked for; what it does, for people."""
     ended = Signal()
     """No task is waiting any more."""
 
@@ -48,7 +48,7 @@ class Worker(QObject):
         Parameters
         ----------
         what : str
-            What is being done: ``Saving roof.fairlead``.
+            What is being done: ``Saving roof.fairlead``; empty for what nobody need know of.
         task : callable
             Runs on the worker's thread; it must not touch Qt's widgets or the document.
         done, failed : callable
@@ -57,7 +57,7 @@ class Worker(QObject):
         job = _Job(what, task, done, failed)
         job.voice.ended.connect(self._on_ended)
         self._jobs.append(job)
-        if len(self._jobs) == 1:
+        if what:
             self.started.emit(what)
         self._pool.start(job)
 

@@ -12,7 +12,7 @@ from PySide6.QtGui import QGuiApplication
 from app.panels.file_chooser import FileChooser
 from app.panels.picture_panel import PicturePanel
 from core.errors import FairleadError
-from core.picture_request import DPI_RANGE, LARGEST_MM, MM_PER_INCH, SMALLEST_MM, PictureRequest
+from core.picture_request import DPI_RANGE, MM_PER_INCH
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QImage
@@ -23,13 +23,14 @@ if TYPE_CHECKING:
     from app.panels.message_bar import MessageBar
     from app.settings import Settings
     from core.bench import Bench
+    from core.picture_request import PictureRequest
 
 # The preview is painted finer than shown, so that small writing stays legible.
 _FINER = 2
 
 
 class PictureCommands:
-    """The request belongs to the document; a new document begins with the size used last."""
+    """What is asked of the picture belongs to the document, as everything on the bench does."""
 
     def __init__(
         self,
@@ -69,9 +70,7 @@ class PictureCommands:
 
     @property
     def _request(self) -> PictureRequest:
-        """The document's request; the sizes used last while nothing was asked for in it."""
-        own = self._document.bench.picture
-        return _stored(self._settings) if own == PictureRequest() else own
+        return self._document.bench.picture
 
     def _copy(self, request: PictureRequest) -> None:
         try:
@@ -114,22 +113,6 @@ class PictureCommands:
         self._panel = None
         if request != self._request:
             self._edits.set_picture(request)
-        self._settings.set_number("picture-width-mm", request.width_mm)
-        self._settings.set_number("picture-height-mm", request.height_mm)
-        self._settings.set_number("picture-dpi", request.dpi)
-        self._settings.set_number("picture-grey", request.grey)
-        self._settings.set_number("picture-best-match", request.mark_best_match)
-
-
-def _stored(settings: Settings) -> PictureRequest:
-    usual = PictureRequest()
-    return PictureRequest(
-        width_mm=settings.number("picture-width-mm", usual.width_mm, SMALLEST_MM[0], LARGEST_MM),
-        height_mm=settings.number("picture-height-mm", usual.height_mm, SMALLEST_MM[1], LARGEST_MM),
-        dpi=round(settings.number("picture-dpi", usual.dpi, *DPI_RANGE)),
-        grey=settings.number("picture-grey", usual.grey, 0, 1) > 0,
-        mark_best_match=settings.number("picture-best-match", usual.mark_best_match, 0, 1) > 0,
-    )
 
 
 def _render(bench: Bench, request: PictureRequest) -> QImage:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from app.panels.recovery_bar import RecoveryBar
     from app.recovery import Recovery
     from app.recovery_file import Recovered
+    from app.worker import Worker
     from core.bench import Bench
 
 
@@ -29,13 +31,20 @@ class RecoveryCommands:
     """Stands between what is kept on the drive and the bar that offers it."""
 
     def __init__(
-        self, document: Document, benches: BenchCommands, bar: RecoveryBar, messages: MessageBar
+        self,
+        document: Document,
+        benches: BenchCommands,
+        worker: Worker,
+        bar: RecoveryBar,
+        messages: MessageBar,
     ) -> None:
         self._document = document
+        self._worker = worker
         self._benches = benches
         self._bar = bar
         self._messages = messages
         self._recovery: Recovery | None = None
+        self._is_closed = False
         self._offered: dict[str, Recovered] = {}
         self._discarded: dict[str, Recovered] = {}
         bar.restore_wanted.connect(self.restore)
@@ -56,10 +65,10 @@ class RecoveryCommands:
         folder : path-like, optional
             Where it is kept; the user's own state folder if not given.
         """
-        # Here, not at the top: it brings the readers with it, and the window is shown first.
+        # Here, not at the top: it brings the readers with it; see start_soon.
         from app.recovery import Recovery  # noqa: PLC0415
 
-        if self._recovery is not None:
+        if self._recovery is not None or self._is_closed:
             return
         self._recovery = Recovery(self._document, folder)
         self._recovery.failed.connect(self._on_failed)
@@ -67,6 +76,15 @@ class RecoveryCommands:
         self._recovery.settle(self._document.saved or self._document.bench, self._document.path)
         self._offered = {str(about.path): about for about in self._recovery.pending()}
         self._show()
+
+    def start_soon(self) -> None:
+        """The same, once what it needs is loaded behind the window's back."""
+        self._worker.run(
+            "",
+            lambda: importlib.import_module("app.recovery_file"),
+            lambda _: self.start(),
+            lambda error: self._on_failed(str(error)),
+        )
 
     def restore(self, name: str) -> None:
         """Put kept work on the bench."""
@@ -91,6 +109,7 @@ class RecoveryCommands:
                 self._recovery.discard(about.path)
             self._recovery.close()
         self._recovery = None
+        self._is_closed = True
 
     def _restore(self, about: Recovered) -> None:
         if self._recovery is None:

@@ -11,6 +11,8 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidge
 from core.report import COLUMNS
 
 if TYPE_CHECKING:
+    from PySide6.QtCore import QByteArray
+
     from app.tables.figures_model import FiguresModel
     from app.view_state import ViewState
     from core.bench import Bench
@@ -78,6 +80,26 @@ class FiguresView(QTableView):
         model.document.changed.connect(self._on_changed)
         self.selectionModel().selectionChanged.connect(self._on_selected)
         view_state.selection_changed.connect(self._follow)
+
+    @property
+    def columns_state(self) -> QByteArray:
+        """Order and widths of the columns, to be remembered."""
+        return self.horizontalHeader().saveState()
+
+    def restore_columns(self, state: QByteArray) -> None:
+        """Order and widths as they were; a broken state changes nothing."""
+        columns = self.horizontalHeader()
+        usual = columns.saveState()
+        if state.isEmpty():
+            return
+        is_whole = columns.restoreState(state) and columns.count() == len(COLUMNS)
+        if not is_whole or not any(columns.sectionSize(i) for i in range(columns.count())):
+            columns.restoreState(usual)
+        label = next(i for i, column in enumerate(COLUMNS) if column.id == "label")
+        for i in range(columns.count()):
+            # What is hidden is no choice of the user, but follows the bench.
+            columns.setSectionHidden(i, i == label)
+        self._show_condition(self._model.document.bench)
 
     def _set_up_headers(self) -> None:
         rows = self.verticalHeader()

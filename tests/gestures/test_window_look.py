@@ -12,6 +12,7 @@ from window import CTRL, key_of, load, run_events, select, share_of_colour, step
 from app.palette import DARK, LIGHT
 from app.settings import Settings
 from app.window import MainWindow
+from core.report import COLUMNS
 
 pytest_plugins = ["window_fixtures"]
 
@@ -83,7 +84,7 @@ def test_broken_settings_never_stop_the_start(tmp_path, junk):
     store = QSettings(str(tmp_path / "broken.ini"), QSettings.Format.IniFormat)
     for key in ("look/theme", "look/window", "look/rows", "look/columns", "look/detail"):
         store.setValue(key, junk)
-    for key in ("work/region", "work/folder", "work/picture-dpi", "work/picture-width-mm"):
+    for key in ("work/region", "work/folder", "work/recent", f"look/figures-{len(COLUMNS)}"):
         store.setValue(key, junk)
     other = MainWindow(Settings(store))
     other.show()
@@ -91,6 +92,27 @@ def test_broken_settings_never_stop_the_start(tmp_path, junk):
     assert other.width() > 600
     assert other.view_state.theme is LIGHT
     assert other.settings.region == 1
+    other.close()
+    other.deleteLater()
+    run_events()
+
+
+def test_order_and_widths_of_columns_are_kept(loaded, settings):
+    header = loaded.figures.horizontalHeader()
+    header.moveSection(header.visualIndex(5), 0)
+    loaded.figures.setColumnWidth(5, 133)
+    loaded.close()
+    other = MainWindow(settings)
+    again = other.figures.horizontalHeader()
+    assert again.visualIndex(5) == 0
+    assert other.figures.columnWidth(5) == 133
+    shown = [not again.isSectionHidden(i) for i in range(again.count())]
+    names = [column.id for column in COLUMNS]
+    # The name stands at the side, and no sweep has a condition.
+    assert [name for name, is_shown in zip(names, shown, strict=True) if not is_shown] == [
+        "label",
+        "condition",
+    ]
     other.close()
     other.deleteLater()
     run_events()

@@ -10,7 +10,6 @@ from PySide6.QtWidgets import QLabel
 from window import CTRL, SHIFT, run_events, select, steps, type_into
 
 from app.panels.file_chooser import FileChooser
-from app.window import MainWindow
 from core.errors import FairleadError
 from core.picture_request import PictureRequest
 
@@ -124,18 +123,23 @@ def test_no_title_is_something_else_than_the_usual_one(panel):
     assert not panel.title_field.isEnabled()
 
 
-def test_sizes_are_kept_for_the_next_document_and_words_are_not(panel, qtbot, settings):
+def test_what_was_asked_for_goes_with_the_bench_and_is_one_step(loaded, panel, qtbot):
     panel.width_field.setValue(90)
     type_into(qtbot, panel.title_field, "Old antenna")
     qtbot.keyClick(panel, Qt.Key.Key_Escape)
     run_events()
-    other = MainWindow(settings)
-    request = other.handlers.pictures._request
-    assert request.width_mm == 90
-    assert request.title is None
-    other.close()
-    other.deleteLater()
+    assert steps(loaded) == 2
+    assert loaded.document.bench.picture == PictureRequest(width_mm=90, title="Old antenna")
+    loaded.activateWindow()
     run_events()
+    qtbot.keyClick(loaded, Qt.Key.Key_Z, CTRL)
+    assert loaded.document.bench.picture == PictureRequest()
+    qtbot.keyClick(loaded, Qt.Key.Key_Y, CTRL)
+    qtbot.keyClick(loaded, Qt.Key.Key_E, CTRL)
+    run_events()
+    again = loaded.handlers.pictures.panel
+    assert again.width_field.value() == 90
+    assert again.title_field.text() == "Old antenna"
 
 
 def test_copy_puts_an_image_on_the_clipboard(loaded, qtbot, qapp):

@@ -26,7 +26,7 @@ def test_a_new_user_begins_with_the_usual(path):
     assert new.folder == ""
     assert new.shows_detail
     assert new.blob("window").isEmpty()
-    assert new.number("picture-dpi", 300, 50, 2400) == 300
+    assert new.recent == []
 
 
 def test_everything_is_read_back_from_the_file(path):
@@ -37,7 +37,8 @@ def test_everything_is_read_back_from_the_file(path):
     made.folder = "/home/someone/Ordner mit ü, Komma"
     made.shows_detail = False
     made.set_blob("window", QByteArray(bytes(range(256))))
-    made.set_number("picture-dpi", 600)
+    for name in ("one", "two", "one", "drei\udcff"):
+        made.add_recent(f"/home/someone/{name}.fairlead")
     first.sync()
     again = settings(path)
     assert again.theme == "dark"
@@ -45,16 +46,29 @@ def test_everything_is_read_back_from_the_file(path):
     assert again.folder == "/home/someone/Ordner mit ü, Komma"
     assert not again.shows_detail
     assert bytes(again.blob("window").data()) == bytes(range(256))
-    assert again.number("picture-dpi", 300, 50, 2400) == 600
+    assert [path.removeprefix("/home/someone/") for path in again.recent] == [
+        "drei\udcff.fairlead",
+        "one.fairlead",
+        "two.fairlead",
+    ]
 
 
 @pytest.mark.parametrize(
-    "text", ["", "abc", "nan", "inf", "-5", "1e400", "12,5", "true", "49", "2401"]
+    "text", ["abc", "{}", "[1, null, []]", "[", "[" * 100_000, '["a\\u0000b"]', "1e400", '[""]']
 )
-def test_a_number_out_of_bounds_is_none(path, text):
+def test_a_broken_list_of_benches_is_empty(path, text):
     store = QSettings(path, QSettings.Format.IniFormat)
-    store.setValue("work/picture-dpi", text)
-    assert Settings(store).number("picture-dpi", 300, 50, 2400) == 300
+    store.setValue("work/recent", text)
+    assert Settings(store).recent == []
+
+
+def test_the_list_of_benches_is_short(path):
+    made = settings(path)
+    for number in range(30):
+        made.add_recent(f"/{number}")
+    assert made.recent == [f"/{number}" for number in range(29, 19, -1)]
+    made.recent = []
+    assert made.recent == []
 
 
 @pytest.mark.parametrize("text", ["0", "4", "Region 1", "-1", "1.0"])
