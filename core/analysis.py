@@ -16,7 +16,7 @@ import numpy as np
 
 from core.arrays import median
 from core.interpolation.rational import FEWEST_POINTS, fit_around
-from core.interpolation.roots import grouped_changes, roots_between
+from core.interpolation.roots import grouped_changes, root_between, roots_between
 from core.interpolation.scatter import noise_of
 from core.interpolation.track import make_track
 from core.reflection import (
@@ -43,8 +43,8 @@ _ROUNDING = 1e-9
 _OPEN = 1e-6
 # Places of zeros in Hz, relative to the sweep's highest frequency.
 _ROOT_TOLERANCE = 1e-13
-# A limit that is being dragged must not fill the memory.
-_LIMITS_KEPT = 16
+# A limit or a band edge that is being dragged must not fill the memory.
+_KEPT = 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,6 +148,8 @@ class Analysis:
             speak of, or no fit that agrees with the track within the noise.
         """
         if dip[0] not in self._settled:
+            if len(self._settled) >= _KEPT:
+                self._settled.clear()
             self._settled[dip[0]] = _settle(self, dip)
         return self._settled[dip[0]]
 
@@ -158,7 +160,7 @@ class Analysis:
         the limit by less than the noise still counts: its SWR was measured.
         """
         if limit_swr not in self._stretches:
-            if len(self._stretches) >= _LIMITS_KEPT:
+            if len(self._stretches) >= _KEPT:
                 self._stretches.clear()
             self._stretches[limit_swr] = _find_stretches(self, limit_swr)
         return self._stretches[limit_swr]
@@ -235,13 +237,7 @@ def _find_stretches(analysis: Analysis, limit_swr: float) -> tuple[Stretch, ...]
     is_below = turn_power < limit**2
     is_certain = np.abs(np.sqrt(turn_power) - limit) > _NOISE_SIGMAS * analysis.noise
     change = _real_edges(is_below, grouped_changes(is_below, is_certain))
-    ends_hz = roots_between(
-        lambda at_hz: analysis.power_at(at_hz) - limit**2,
-        turn_hz[change],
-        turn_hz[change + 1],
-        _ROOT_TOLERANCE * float(turn_hz[-1]),
-    )
-    edges = [float(end) for end in ends_hz]
+    edges = [_crossing_hz(analysis, turn, limit**2) for turn in change]
     starts_inside, ends_inside = bool(is_below[0]), bool(is_below[-1])
     if starts_inside:
         edges.insert(0, float(turn_hz[0]))
@@ -259,7 +255,24 @@ def _find_stretches(analysis: Analysis, limit_swr: float) -> tuple[Stretch, ...]
     )
 
 
-def _real_edges(is_below: BoolArray, groups: list[IntArray]) -> IntArray:
+def _crossing_hz(analysis: Analysis, turn: int, limit_power: float) -> float:
+    """Where the track crosses the limit between a turn and the next."""
+    track = analysis.track
+    left_hz, right_hz = (float(hz) for hz in track.turn_hz[turn : turn + 2])
+    first = int(track.frequency_hz.searchsorted(left_hz, side="right"))
+    stop = int(track.frequency_hz.searchsorted(right_hz, side="left"))
+    starts_below = bool(track.turn_power[turn] < limit_power)
+    is_over = (track.power[first:stop] < limit_power) != starts_below
+    over = first + int(is_over.argmax()) if is_over.any() else stop
+    return root_between(
+        lambda at_hz: track.power_at_one(at_hz) - limit_power,
+        float(track.frequency_hz[over - 1]) if over > first else left_hz,
+        float(track.frequency_hz[over]) if over < stop else right_hz,
+        _ROOT_TOLERANCE * right_hz,
+    )
+
+
+def _real_edges(is_below: BoolArray, groups: list[IntArray]) -> list[int]:
     """Of each group of crossings of the limit those that bound a stretch."""
     kept: list[int] = []
     for group in groups:
@@ -267,7 +280,7 @@ def _real_edges(is_below: BoolArray, groups: list[IntArray]) -> IntArray:
             kept.append(int(group[group.size // 2]))
         elif not is_below[group[0]]:
             kept += [int(group[0]), int(group[-1])]
-    return np.array(kept, dtype=np.intp)
+    return kept
 
 
 def _find_resonances(analysis: Analysis) -> tuple[Resonance, ...]:
@@ -276,44 +289,41 @@ def _find_resonances(analysis: Analysis) -> tuple[Resonance, ...]:
     # X = 2 z0 Im G / |1 - G|^2, so X and Im G cross zero together; Im G has even noise.
     imag: FloatArray = np.ascontiguousarray(analysis.reflection.imag)
     is_certain = np.abs(imag) > max(_NOISE_SIGMAS * analysis.noise, _ROUNDING)
-    found = []
+    frequency_hz = _crossings_hz(analysis, imag, is_certain)
+    gamma = analysis.reflection_at(frequency_hz).real
+    # At an open circuit, a parallel resonance without loss, the resistance is infinite.
+    is_open = np.abs(1 - gamma) <= _OPEN
+    resistance_ohm = impedance_ohm(gamma[~is_open], analysis.z0_ohm).real
+    return tuple(
+        Resonance(hz, ohm)
+        for hz, ohm in zip(frequency_hz[~is_open].tolist(), resistance_ohm.tolist(), strict=True)
+    )
+
+
+def _crossings_hz(analysis: Analysis, imag: FloatArray, is_certain: BoolArray) -> FloatArray:
+    """Where Im G crosses zero, between points of which the sign is certain; in rising order."""
+    frequency_hz, certain = analysis.frequency_hz, np.flatnonzero(is_certain)
+    between, on_lines = [], []
     for group in grouped_changes(imag > 0, is_certain):
-        frequency_hz = _crossing(analysis, imag, is_certain, group)
-        if frequency_hz is None:
+        before = int(certain.searchsorted(group[0], side="right")) - 1
+        # Noise alone makes an even number of changes, or some with nothing certain beside them.
+        if group.size % 2 == 0 or not 0 <= before < certain.size - 1:
             continue
-        gamma = float(analysis.reflection_at(np.array([frequency_hz]))[0].real)
-        # At an open circuit, a parallel resonance without loss, the resistance is infinite.
-        if abs(1 - gamma) > _OPEN:
-            resistance_ohm = float(impedance_ohm(gamma, analysis.z0_ohm).real)
-            found.append(Resonance(frequency_hz, resistance_ohm))
-    return tuple(found)
-
-
-def _crossing(
-    analysis: Analysis, imag: FloatArray, is_certain: BoolArray, group: IntArray
-) -> float | None:
-    """Where Im G crosses zero in a group of changes of its sign; None if noise alone made them."""
-    if group.size % 2 == 0:
-        return None
-    before = np.flatnonzero(is_certain[: group[0] + 1])
-    after = np.flatnonzero(is_certain[group[-1] + 1 :])
-    if before.size == 0 or after.size == 0:
-        return None
-    frequency_hz = analysis.frequency_hz
-    if group.size > 1:
-        # The straight line through all points lost in the noise, where it crosses zero there.
-        part = slice(int(before[-1]), int(group[-1]) + 2 + int(after[0]))
-        return _zero_of_line(frequency_hz[part], imag[part])
-    if analysis.track.is_straight[group[0]]:
-        # So far apart that the way between the two points is not known, nor where it crosses.
-        return None
-    root = roots_between(
+        if group.size > 1:
+            # The straight line through all points lost in the noise, where it crosses zero there.
+            part = slice(int(certain[before]), int(certain[before + 1]) + 1)
+            on_lines.append(_zero_of_line(frequency_hz[part], imag[part]))
+        elif not analysis.track.is_straight[group[0]]:
+            # Otherwise the way between the two points is not known, nor where it crosses.
+            between.append(int(group[0]))
+    left = np.array(between, dtype=np.intp)
+    roots_hz = roots_between(
         lambda at_hz: analysis.reflection_at(at_hz).imag,
-        frequency_hz[group],
-        frequency_hz[group + 1],
+        frequency_hz[left],
+        frequency_hz[left + 1],
         _ROOT_TOLERANCE * float(frequency_hz[-1]),
     )
-    return float(root[0])
+    return np.sort(np.concatenate((roots_hz, on_lines)))
 
 
 def _zero_of_line(frequency_hz: FloatArray, values: FloatArray) -> float:

@@ -230,24 +230,28 @@ class _Part:
 def _part_in(
     analysis: Analysis, band: Band, low_power: float | None, high_power: float | None
 ) -> _Part | None:
-    frequency_hz, power, track = analysis.frequency_hz, analysis.power, analysis.track
-    if band.high_hz < frequency_hz[0] or band.low_hz > frequency_hz[-1]:
+    track, power = analysis.track, analysis.power
+    first_hz, last_hz = analysis.frequency_hz[0], analysis.frequency_hz[-1]
+    if band.high_hz < first_hz or band.low_hz > last_hz:
         return None
-    low = (frequency_hz[0], power[0]) if low_power is None else (band.low_hz, low_power)
-    high = (frequency_hz[-1], power[-1]) if high_power is None else (band.high_hz, high_power)
-    start = int(track.turn_hz.searchsorted(low[0], side="right"))
-    turns = slice(start, max(start, int(track.turn_hz.searchsorted(high[0], side="left"))))
+    low_hz, high_hz = max(band.low_hz, first_hz), min(band.high_hz, last_hz)
+    start = int(track.turn_hz.searchsorted(low_hz, side="right"))
+    turns = slice(start, max(start, int(track.turn_hz.searchsorted(high_hz, side="left"))))
+    ends = (
+        power[0] if low_power is None else low_power,
+        power[-1] if high_power is None else high_power,
+    )
     return _Part(
-        np.concatenate(([low[0]], track.turn_hz[turns], [high[0]])),
-        np.concatenate(([low[1]], track.turn_power[turns], [high[1]])),
+        np.concatenate(([low_hz], track.turn_hz[turns], [high_hz])),
+        np.concatenate((ends[:1], track.turn_power[turns], ends[1:])),
         turns,
     )
 
 
 def _best_match(analysis: Analysis, part: _Part) -> tuple[float, float]:
-    index = int(part.power.argmin())
-    best = (float(part.hz[index]), float(part.power[index]))
     unsure = _UNSURE_SIGMAS * analysis.noise
+    index = int(part.power.argmin())
+    least = best = (float(part.hz[index]), float(part.power[index]))
     turn_hz, turn_power = analysis.track.turn_hz, analysis.track.turn_power
     down, up = slice(0, part.turns.start), slice(part.turns.stop, None)
     for inside, hz, power in (
@@ -259,6 +263,11 @@ def _best_match(analysis: Analysis, part: _Part) -> tuple[float, float]:
             bottom = _bottom(power, math.sqrt(inside.min()), unsure)
             if bottom is not None and power[bottom] < best[1]:
                 best = (float(hz[bottom]), float(power[bottom]))
+    if best is least and index in (0, part.hz.size - 1) and part.hz.size > 2:
+        # A band edge is no better than a turn inside by less than the noise.
+        turn = 1 + int(part.power[1:-1].argmin())
+        if math.sqrt(part.power[turn]) - math.sqrt(least[1]) <= unsure:
+            best = (float(part.hz[turn]), float(part.power[turn]))
     return best
 
 

@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 _WORST_RELATIVE_ERROR = 0.25
 # A resistor has no slope: a smaller Q is rounding.
 _LEAST_Q = 1e-3
+# A band edge that is being dragged must not fill the memory.
+_KEPT = 16
 
 
 def q_at(analysis: Analysis, frequency_hz: float) -> float | None:
@@ -44,6 +46,8 @@ def q_at(analysis: Analysis, frequency_hz: float) -> float | None:
     """
     kept = analysis.q_by_frequency
     if frequency_hz not in kept:
+        if len(kept) >= _KEPT:
+            kept.clear()
         kept[frequency_hz] = _find_q(analysis, frequency_hz)
     return kept[frequency_hz]
 

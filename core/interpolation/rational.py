@@ -28,10 +28,10 @@ FEWEST_POINTS = 5
 _COEFFICIENTS = 4
 # Each window begins anew: the denominator of a narrow one is mostly noise.
 _WEIGHTING_STEPS = 3
-_HALF_WIDTHS = (4, 6, 9, 13, 18, 25, 36, 50, 70, 100, 140, 200, 280, 400, 560, 800)
+_HALF_WIDTHS = (4, 6, 10, 16, 26, 42, 67, 107, 171, 274, 438, 700)
 # A fit leaves too much from the noise times the first number on, plus the second over the root of
 # its degrees of freedom. The estimate of the noise is itself uncertain by a tenth on 100 points.
-_EXCESS = (1.2, 2.0)
+_EXCESS = (1.3, 2.0)
 _WINDOWS_TOO_WIDE = 3
 # A pole on a point, which no antenna has, would weigh that point infinitely.
 _LEAST_DENOMINATOR = 1e-6

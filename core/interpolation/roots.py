@@ -57,6 +57,28 @@ def roots_between(
     return b
 
 
+def root_between(
+    function: Callable[[float], float], left: float, right: float, tolerance: float
+) -> float:
+    """`roots_between` for a single bracket, without the overhead of arrays."""
+    a, b = left, right
+    value_a, value_b = function(a), function(b)
+    for _ in range(_MOST_STEPS):
+        rise = value_b - value_a
+        middle = (a + b) / 2 if rise == 0 else b - value_b * (b - a) / rise
+        middle = min(max(middle, left), right)
+        value = function(middle)
+        if value * value_b < 0:
+            a, value_a = b, value_b
+        else:
+            value_a /= 2
+        moved = abs(middle - b)
+        b, value_b = middle, value
+        if moved <= tolerance:
+            break
+    return b
+
+
 def grouped_changes(is_below: BoolArray, is_certain: BoolArray) -> list[IntArray]:
     """Changes of a sign along a row, those that noise may have made put together.
 

@@ -82,6 +82,14 @@ def test_a_dip_settles_only_where_there_is_noise():
     assert noisy.settled(dip) == (settled_hz, power)
 
 
+def test_settled_dips_do_not_fill_the_memory():
+    gamma = CIRCUIT.reflection(GRID_HZ) + complex_noise(401, 0.005, 0)
+    analysis = analyse(Sweep(GRID_HZ, gamma), 50.0)
+    for hz in np.linspace(50.8e6, 51.2e6, 50):
+        analysis.settled((float(hz), analysis.track.power_at_one(float(hz))))
+    assert len(analysis._settled) <= 16
+
+
 def test_a_dip_that_the_fit_does_not_confirm_stays():
     """One wild point is a dip of its own: it was measured, and is not smoothed away."""
     gamma = CIRCUIT.reflection(GRID_HZ) + complex_noise(401, 0.002, 1)

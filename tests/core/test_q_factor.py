@@ -77,3 +77,10 @@ def test_it_is_computed_once():
     analysis = analyse(Sweep(GRID_HZ, CIRCUIT.reflection(GRID_HZ)), 50.0)
     assert q_at(analysis, 51e6) == q_at(analysis, 51e6)
     assert list(analysis.q_by_frequency) == [51e6]
+
+
+def test_a_drag_does_not_fill_the_memory():
+    analysis = analyse(Sweep(GRID_HZ, CIRCUIT.reflection(GRID_HZ)), 50.0)
+    found = [q_at(analysis, at_hz) for at_hz in np.linspace(50.5e6, 51.5e6, 50)]
+    assert None not in found
+    assert len(analysis.q_by_frequency) <= 16

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from core.interpolation.roots import grouped_changes, roots_between
+from core.interpolation.roots import grouped_changes, root_between, roots_between
 
 
 def find(function, left, right, tolerance=1e-13):
@@ -64,3 +64,19 @@ def test_a_certain_place_parts_two_groups():
 
 def test_without_changes_there_are_no_groups():
     assert groups_of([1, 1, 1], [0, 0, 0]) == []
+
+
+def test_a_single_bracket_gives_what_the_array_gives():
+    def function(x):
+        return x**3 - 2
+
+    (several,) = find(function, [0.0], [2.0])
+    assert root_between(function, 0.0, 2.0, 1e-13) == pytest.approx(several, rel=1e-12)
+    assert several == pytest.approx(2 ** (1 / 3), rel=1e-12)
+
+
+def test_a_single_bracket_keeps_its_zeros_at_the_ends_and_never_leaves_it():
+    assert root_between(lambda x: x - 1, 1.0, 2.0, 1e-12) == 1
+    assert root_between(lambda x: x - 2, 1.0, 2.0, 1e-12) == 2
+    for function in (lambda x: x**2 + 1, lambda _: 1.0):
+        assert 1 <= root_between(function, 1.0, 2.0, 1e-12) <= 2

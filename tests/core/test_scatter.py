@@ -25,11 +25,11 @@ CIRCUIT = SeriesCircuit(51e6, 62, 8)
 
 @pytest.mark.parametrize("grid", GRIDS)
 @pytest.mark.parametrize("sigma", [0.02, 0.005, 1e-4])
-def test_white_noise_is_found_to_a_seventh(grid, sigma):
+def test_white_noise_is_found_to_a_fifth(grid, sigma):
     frequency_hz = GRIDS[grid]
     for seed in range(5):
         values = CIRCUIT.reflection(frequency_hz) + complex_noise(401, sigma, seed)
-        assert noise_of(frequency_hz, values) == pytest.approx(sigma, rel=0.15)
+        assert noise_of(frequency_hz, values) == pytest.approx(sigma, rel=0.2)
 
 
 @pytest.mark.parametrize("grid", GRIDS)
@@ -40,7 +40,7 @@ def test_a_clean_antenna_has_next_to_no_noise(grid):
 def test_noise_of_real_values():
     sigma = 0.01
     values = 0.3 + complex_noise(401, sigma, 3).real
-    assert noise_of(EVEN_HZ, values) == pytest.approx(sigma, rel=0.15)
+    assert noise_of(EVEN_HZ, values) == pytest.approx(sigma, rel=0.2)
 
 
 def test_a_few_wild_points_do_not_count():
@@ -50,7 +50,21 @@ def test_a_few_wild_points_do_not_count():
 
 
 def test_short_sweeps_tell_nothing():
-    assert noise_of(EVEN_HZ[:11], complex_noise(11, 0.1, 0)) == 0
+    assert noise_of(EVEN_HZ[:23], complex_noise(23, 0.01, 0)) == 0
+    assert noise_of(EVEN_HZ[:24], complex_noise(24, 0.01, 0)) > 0
+
+
+@pytest.mark.parametrize("length_m", [0, 15, 30])
+def test_a_fast_curve_is_not_noise(length_m):
+    """Five bands on 590 kHz steps: what is left of the curve differs from order to order."""
+    frequency_hz = np.linspace(1e6, 60e6, 101)
+    y = sum(
+        1 / SeriesCircuit(mhz * 1e6, 60, 12).impedance_ohm(frequency_hz)
+        for mhz in (3.6, 7.1, 14.2, 21.2, 28.5)
+    )
+    gamma = behind_line((1 - 50 * y) / (1 + 50 * y), frequency_hz, length_m)
+    gamma = gamma * turned(frequency_hz, delay_of(frequency_hz, gamma))
+    assert noise_of(frequency_hz, gamma) < 1e-4
 
 
 def test_points_that_have_nothing_to_do_with_each_other_are_not_noisy():
