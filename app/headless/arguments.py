@@ -9,6 +9,7 @@ from app.headless.output import WRONG_USAGE, say
 from core.band_tables import REGIONS, parse_band
 from core.bench import LIMIT_HIGHEST, LIMIT_LOWEST
 from core.errors import FairleadError
+from core.figures import DEFAULT_LIMIT_SWR
 from core.units import parse_number
 
 if TYPE_CHECKING:
@@ -46,7 +47,12 @@ class VerbParser(argparse.ArgumentParser):
 
 def add_files(parser: VerbParser) -> None:
     """One or more files or folders."""
-    parser.add_argument("files", nargs="+", metavar="FILE", help="a sweep, or a folder with sweeps")
+    parser.add_argument(
+        "files",
+        nargs="+",
+        metavar="FILE",
+        help="a sweep, a bench (.fairlead), or a folder with sweeps",
+    )
 
 
 def add_band(parser: VerbParser) -> None:
@@ -55,7 +61,7 @@ def add_band(parser: VerbParser) -> None:
         "--band",
         metavar="BAND",
         help='a published amateur band ("6m") or two edges ("50:52MHz"); without it the figures '
-        "are those of the span that all sweeps cover",
+        "are those of the bench's band, or of the span that all sweeps cover",
     )
     parser.add_argument(
         "--region",
@@ -74,19 +80,19 @@ def add_comparison(parser: VerbParser) -> None:
         "--reference",
         metavar="LABEL",
         help="the sweep that the others are compared with, by its label, its file's name, or the "
-        "beginning of either; the first if not given",
+        "beginning of either; if not given, that of the bench, else the first",
     )
     parser.add_argument(
         "--limit",
         metavar="SWR",
-        default="2.0",
-        help="SWR below which the antenna counts as usable (2.0 if not given)",
+        help="SWR below which the antenna counts as usable; if not given, that of the bench, else "
+        f"{DEFAULT_LIMIT_SWR}",
     )
     parser.add_argument(
         "--z0",
         metavar="OHM",
-        help="reference impedance of all figures; if not given, the one that all sweeps share, "
-        "else 50",
+        help="reference impedance of all figures; if not given, that of the bench, else the one "
+        "that all sweeps share, else 50",
     )
 
 
@@ -100,8 +106,10 @@ def chosen_band(parser: VerbParser, options: argparse.Namespace) -> Band | None:
         parser.refuse(error)
 
 
-def chosen_limit(parser: VerbParser, options: argparse.Namespace) -> float:
-    """The SWR limit."""
+def chosen_limit(parser: VerbParser, options: argparse.Namespace) -> float | None:
+    """The SWR limit asked for, or None."""
+    if options.limit is None:
+        return None
     limit_swr = number(parser, options.limit, "the SWR limit")
     if not LIMIT_LOWEST <= limit_swr <= LIMIT_HIGHEST:
         parser.refuse(

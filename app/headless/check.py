@@ -11,6 +11,7 @@ from app.headless.gathering import gather
 from app.headless.output import DONE, UNREAD, printable, say_all
 from core.analysis import analyse
 from core.notice import Notice
+from core.reading import Reading
 from core.report import plain_mhz
 
 if TYPE_CHECKING:
@@ -18,7 +19,6 @@ if TYPE_CHECKING:
 
     from core.bands import Band
     from core.errors import ReadError
-    from core.reading import Reading
 
 NOTHING = "nothing suspect"
 
@@ -59,8 +59,12 @@ def run(arguments: Sequence[str]) -> int:
     options = parser.read(arguments)
     band = chosen_band(parser, options)
     gathered = gather(options.files)
+    bench = gathered.bench
+    if band is None and gathered.has_settings and bench.has_own_band:
+        band = bench.band
     say_all(gathered.unread)
-    checked = [check(reading, band) for reading in gathered.readings]
+    readings = [Reading(one.sweep, one.label, one.file, one.notices) for one in bench.entries]
+    checked = [check(reading, band) for reading in readings]
     if options.form == "json":
         found = _as_json(checked, gathered.unread)
         print(json.dumps(found, ensure_ascii=False, indent=2, allow_nan=False))

@@ -21,13 +21,16 @@ def compared(
 ) -> tuple[Bench, tuple[ReadError, ...]]:
     """The bench that the options describe, and what could not be read.
 
-    Wrong usage leaves with status 2 before any file is read, except for an unknown reference.
+    What no option says is as in the bench file, if there is one. Wrong usage leaves with status 2
+    before any file is read, except for an unknown reference.
     """
     band = chosen_band(parser, options)
     limit_swr = chosen_limit(parser, options)
     z0_ohm = chosen_z0_ohm(parser, options)
     gathered = gather(options.files)
-    bench = gathered.bench.with_limit(limit_swr)
+    bench = gathered.bench
+    if limit_swr is not None:
+        bench = bench.with_limit(limit_swr)
     if band is not None:
         bench = bench.with_band(band)
     if z0_ohm is not None:

@@ -9,15 +9,16 @@ from typing import TYPE_CHECKING
 
 from core.bench import Bench
 from core.errors import FairleadError, ReadError
-from core.reading import expand_paths, open_sweeps
+from core.reading import Reading, expand_paths, open_sweeps
 from core.reading.label import label_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from pathlib import Path
 
     from core.bench import Entry
-    from core.reading import Reading
 
+_HEAD_BYTES = 4096
 # Names listed in an error's advice.
 _LISTED = 8
 
@@ -28,38 +29,55 @@ class Gathered:
 
     Attributes
     ----------
-    readings : tuple of Reading
-        In the order given; no two labels are the same.
+    bench : Bench
+        All sweeps. Band, limit, reference and picture are those of the first bench file, whose
+        sweeps come first; the others follow in the order given, no two with the same label.
+    has_settings : bool
+        Whether there was a bench file.
     unread : tuple of ReadError
     """
 
-    readings: tuple[Reading, ...]
+    bench: Bench
+    has_settings: bool
     unread: tuple[ReadError, ...]
-
-    @property
-    def bench(self) -> Bench:
-        """A bench with the sweeps."""
-        return Bench().with_readings(self.readings)
 
 
 def gather(files: Sequence[str]) -> Gathered:
     """Read all files and the files in all folders; one that cannot be read stops no other."""
     paths, errors = expand_paths(files)
+    benches: list[Bench] = []
     readings: list[Reading] = []
     unread = list(errors)
     for path in paths:
         try:
-            readings += open_sweeps(path)
+            if _is_bench(path):
+                from core.bench_file import load_bench  # noqa: PLC0415 - most calls need none
+
+                benches.append(load_bench(path))
+            else:
+                readings += open_sweeps(path)
         except ReadError as error:
             unread.append(error)
-    return Gathered(distinct(readings), tuple(unread))
+    bench = benches[0] if benches else Bench()
+    for other in benches[1:]:
+        bench = _with_sweeps_of(other, bench)
+    labels = [entry.label for entry in bench.entries]
+    bench = bench.with_readings(distinct(readings, labels))
+    return Gathered(bench, bool(benches), tuple(unread))
 
 
-def distinct(readings: Sequence[Reading]) -> tuple[Reading, ...]:
-    """The readings with labels that all differ: by their folder if that tells, else by a number."""
+def distinct(readings: Sequence[Reading], others: Sequence[str] = ()) -> tuple[Reading, ...]:
+    """The readings with labels that all differ: by their folder if that tells, else by a number.
+
+    Parameters
+    ----------
+    readings : sequence of Reading
+    others : sequence of str
+        Labels that are taken already.
+    """
     labels = _with_folders(readings)
-    counts = Counter(labels)
-    taken = {label for label, count in counts.items() if count == 1}
+    counts = Counter([*labels, *others])
+    taken = {label for label, count in counts.items() if count == 1} | set(others)
     result = []
     for reading, label in zip(readings, labels, strict=True):
         own, number = label, 1
@@ -69,6 +87,39 @@ def distinct(readings: Sequence[Reading]) -> tuple[Reading, ...]:
         taken.add(own)
         result.append(reading if own == reading.label else replace(reading, label=own))
     return tuple(result)
+
+
+def _is_bench(path: Path) -> bool:
+    """By content, or by name where the content is of no help."""
+    if path.suffix.lower() == ".fairlead":
+        return True
+    try:
+        if not path.is_file():
+            return False  # a named pipe would block; it is refused where it is read
+        with path.open("rb") as stream:
+            head = stream.read(_HEAD_BYTES)
+    except (OSError, ValueError):
+        return False
+    if not head.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"{"):
+        return False
+    from core.bench_file import looks_like_bench  # noqa: PLC0415 - sweeps need none of it
+
+    return looks_like_bench(head)
+
+
+def _with_sweeps_of(other: Bench, bench: Bench) -> Bench:
+    """A bench with the sweeps of another one, and what was said about them."""
+    entries = other.entries
+    found = [Reading(one.sweep, one.label, one.file, one.notices) for one in entries]
+    labels = [entry.label for entry in bench.entries]
+    merged = bench.with_readings(distinct(found, labels))
+    for added, entry in zip(merged.entries[len(labels) :], entries, strict=True):
+        merged = (
+            merged.with_condition(added.key, entry.condition)
+            .with_circumstances(added.key, entry.circumstances)
+            .with_visibility(added.key, is_visible=entry.is_visible)
+        )
+    return merged
 
 
 def find_reference(bench: Bench, wanted: str, unread: Sequence[ReadError]) -> Entry:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import os
 import sys
-from typing import TYPE_CHECKING
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
 
 from app.headless.arguments import VerbParser, add_comparison, add_files, number
 from app.headless.comparing import compared
@@ -15,7 +16,7 @@ from core.picture_request import PictureRequest
 
 if TYPE_CHECKING:
     import argparse
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from core.bench import Bench
 
@@ -24,14 +25,14 @@ def run(arguments: Sequence[str]) -> int:
     """Draw the files into a picture; exit status."""
     parser = _parser()
     options = parser.read(arguments)
-    request = _request(parser, options)
+    changes = _changes(parser, options)
     bench, unread = compared(parser, options)
     say_all(unread)
     if not bench.entries:
         say(f"{options.out}: not written, because no sweep could be read")
         return UNREAD
     try:
-        _draw(bench, request, options.out)
+        _draw(bench, _request(bench.picture, changes, options.out), options.out)
     except FairleadError as error:
         say(f"{parser.prog}: {error}")
         return UNREAD
@@ -52,36 +53,45 @@ def _parser() -> VerbParser:
         parser.add_argument(
             f"--{side}-mm",
             metavar="MM",
-            help=f"{side} on paper ({getattr(usual, f'{side}_mm'):g} if not given)",
+            help=f"{side} on paper; if not given, that of the bench, else "
+            f"{getattr(usual, f'{side}_mm'):g}",
         )
     parser.add_argument("--dpi", type=int, help=f"pixels an inch ({usual.dpi} if not given)")
     parser.add_argument("--grey", action="store_true", help="black and greys only")
     parser.add_argument("--title", help='title over the plots ("" for none)')
-    parser.add_argument("--caption", default="", help="a line of your own under the table")
+    parser.add_argument("--caption", help="a line of your own under the table")
     return parser
 
 
-def _request(parser: VerbParser, options: argparse.Namespace) -> PictureRequest:
-    usual = PictureRequest()
+def _changes(parser: VerbParser, options: argparse.Namespace) -> dict[str, Any]:
+    """What the options ask of the picture; wrong usage ends here, before any file is read."""
+    asked: dict[str, Any] = {
+        "width_mm": _side(parser, options.width_mm, "the width"),
+        "height_mm": _side(parser, options.height_mm, "the height"),
+        "dpi": options.dpi,
+        "grey": True if options.grey else None,
+        "title": options.title,
+        "caption": options.caption,
+    }
+    changes = {name: value for name, value in asked.items() if value is not None}
     try:
-        ending = ending_of(options.out)
-        request = PictureRequest(
-            width_mm=_side(parser, options.width_mm, usual.width_mm, "the width"),
-            height_mm=_side(parser, options.height_mm, usual.height_mm, "the height"),
-            dpi=usual.dpi if options.dpi is None else options.dpi,
-            grey=options.grey,
-            title=options.title,
-            caption=options.caption,
-        )
-        if ending == ".png":
-            request.check_bitmap()
+        _request(PictureRequest(), changes, options.out)
     except FairleadError as error:
         parser.refuse(error)
+    return changes
+
+
+def _request(usual: PictureRequest, changes: Mapping[str, Any], path: str) -> PictureRequest:
+    """What is usual, or what the bench says, with the changes; FairleadError if that cannot be."""
+    ending = ending_of(path)
+    request = replace(usual, **changes)
+    if ending == ".png":
+        request.check_bitmap()
     return request
 
 
-def _side(parser: VerbParser, text: str | None, usual_mm: float, what: str) -> float:
-    return usual_mm if text is None else number(parser, text, what)
+def _side(parser: VerbParser, text: str | None, what: str) -> float | None:
+    return None if text is None else number(parser, text, what)
 
 
 def _draw(bench: Bench, request: PictureRequest, path: str) -> None:
