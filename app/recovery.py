@@ -80,6 +80,7 @@ class Recovery(QObject):
         self._store = _Store(self._folder)
         self._held: dict[Path, QLockFile] = {}
         self._taken: list[Path] = []
+        self._outlived: list[Path] = []
         self._last_failure = ""
         self._changed_at_s: float | None = None
         self._job: _Job | None = None
@@ -164,7 +165,8 @@ class Recovery(QObject):
         self._job = None
         with suppress(OSError):
             self._store.close()
-        self._discard_taken()
+        self._outlived += self._taken
+        self._discard_outlived()
         for path in list(self._held):
             self._release(path)
 
@@ -186,6 +188,9 @@ class Recovery(QObject):
         self._changed_at_s = None
         bench = self._document.bench
         needs_nothing = not bench.entries or bench == self._safe
+        # What is taken while the job runs is not in it yet.
+        self._outlived += self._taken
+        self._taken = []
         self._job = _Job(self._store, None if needs_nothing else bench, self._bench_path)
         self._job.voice.done.connect(self._on_done)
         self._pool.start(self._job)
@@ -198,15 +203,15 @@ class Recovery(QObject):
             if self._changed_at_s is None:
                 self._timer.start(round(RETRY_S * 1000))
         else:
-            self._discard_taken()
+            self._discard_outlived()
             if self._changed_at_s is None:
                 self.written.emit()
         self._last_failure = failure
         self._schedule()
 
-    def _discard_taken(self) -> None:
-        taken, self._taken = self._taken, []
-        for path in taken:
+    def _discard_outlived(self) -> None:
+        outlived, self._outlived = self._outlived, []
+        for path in outlived:
             self.discard(path)
 
     # Files and locks

@@ -249,6 +249,35 @@ def test_a_crash_right_after_taking_loses_nothing(qtbot, program):
     assert [about.path for about in keeper.pending()] == [left]
 
 
+def test_a_write_that_began_before_taking_does_not_end_the_old_file(
+    qtbot, program, folder, monkeypatch
+):
+    _, keeper = program(full_bench())
+    wait_for_write(qtbot, keeper)
+    left = crash(keeper)
+    document, keeper = program()
+    keeper.pending()
+    gate = threading.Event()
+    original = recovery.RecoveryWriter.write
+
+    def slow(self, *args):
+        gate.wait(5)
+        original(self, *args)
+
+    monkeypatch.setattr(recovery.RecoveryWriter, "write", slow)
+    document.apply(large_bench(1, 5))
+    qtbot.waitUntil(lambda: keeper._job is not None)
+    document.apply(keeper.take(left))
+    first = keeper._job
+    gate.set()
+    qtbot.waitUntil(lambda: keeper._job is not first)
+    assert left.exists()
+    wait_for_write(qtbot, keeper)
+    (own,) = files_in(folder)
+    assert own != left
+    assert read_bench(own) == full_bench()
+
+
 def test_a_taken_bench_that_is_saved_needs_the_old_file_no_more(qtbot, program, folder):
     _, keeper = program(full_bench())
     wait_for_write(qtbot, keeper)
