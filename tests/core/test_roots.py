@@ -80,3 +80,8 @@ def test_a_single_bracket_keeps_its_zeros_at_the_ends_and_never_leaves_it():
     assert root_between(lambda x: x - 2, 1.0, 2.0, 1e-12) == 2
     for function in (lambda x: x**2 + 1, lambda _: 1.0):
         assert 1 <= root_between(function, 1.0, 2.0, 1e-12) <= 2
+
+
+def test_a_search_that_cannot_reach_its_tolerance_ends_all_the_same():
+    found = root_between(lambda x: -1e-9 if x < 0.7 else 1e9, 0.0, 1.0, 0.0)
+    assert 0 <= found <= 1
