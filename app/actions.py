@@ -103,6 +103,16 @@ _FILE = (
         icon="samples",
     ),
     ActionSpec(
+        "watch-folder",
+        "&File",
+        "Watc&h a folder ...",
+        "Show every sweep that is saved in a folder from now on, as soon as it is complete",
+        lambda do: do.watch.choose(),
+        keys=("Ctrl+Shift+W",),
+        icon="watch-folder",
+        starts_section=True,
+    ),
+    ActionSpec(
         "save",
         "&File",
         "&Save",

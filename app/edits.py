@@ -10,12 +10,13 @@ from typing import TYPE_CHECKING
 
 from app.commands import ChangeBench
 from core.bands import Band, Edge, move_band, move_edge
+from core.sweep import ScalarSweep
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from app.document import Document
-    from core.bench import Bench, Circumstances, Style
+    from core.bench import Bench, Circumstances, Style, Typed
     from core.picture_request import PictureRequest
     from core.reading.reading import Reading
 
@@ -36,6 +37,38 @@ class Edits:
         """Put sweeps on the bench."""
         what = f'"{readings[0].label}"' if len(readings) == 1 else f"{len(readings)} sweeps"
         self._push(self._bench.with_readings(readings), f"Add {what}")
+
+    def add_typed(self, reading: Reading, typed: Typed) -> None:
+        """Put readings on the bench that were typed."""
+        if isinstance(reading.sweep, ScalarSweep):
+            after = self._bench.with_readings([reading])
+            key = after.entries[-1].key
+            after = after.with_typed(key, reading.sweep, typed)
+            self._push(after, f'Type "{reading.label}"')
+
+    def set_typed(self, key: int, sweep: ScalarSweep, typed: Typed, label: str) -> None:
+        """Type readings anew, and perhaps another name with them."""
+        after = self._bench.with_typed(key, sweep, typed).with_label(key, label)
+        self._push(after, "Edit readings")
+
+    def reload(self, readings: Mapping[int, Reading], more: Sequence[Reading] = ()) -> None:
+        """Take sweeps as they are in their files now.
+
+        Parameters
+        ----------
+        readings : mapping
+            By key.
+        more : sequence of Reading
+            Sweeps that the files have gained.
+        """
+        names = [entry.label for entry in self._bench.entries if entry.key in readings]
+        what = f'"{names[0]}"' if len(names) == 1 else f"{len(names)} sweeps"
+        after = self._bench.with_sweeps(readings).with_readings(more)
+        self._push(after, f"Reload {what}")
+
+    def sort(self, keys: Sequence[int], what: str) -> None:
+        """Put the list in the order of these keys."""
+        self._push(self._bench.with_order(keys), f"Sort by {what}")
 
     def remove(self, keys: Iterable[int]) -> None:
         """Take sweeps off the bench."""

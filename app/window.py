@@ -24,6 +24,7 @@ from app.handlers.pictures import PictureCommands
 from app.handlers.recovery import RecoveryCommands
 from app.handlers.sweeps import SweepCommands
 from app.handlers.view import ViewCommands
+from app.handlers.watching import WatchCommands
 from app.key_steps import KeySteps
 from app.loading import Loader
 from app.menus import Actions
@@ -37,6 +38,7 @@ from app.panels.recovery_bar import RecoveryBar
 from app.panels.sweep_detail import SweepDetail
 from app.panels.sweep_list import SweepList
 from app.panels.sweep_list_model import SweepListModel
+from app.panels.watch_line import WatchLine
 from app.plots.smith_plot import SmithPlot
 from app.plots.swr_plot import SwrPlot
 from app.recent_menu import RecentMenu
@@ -47,6 +49,7 @@ from app.tables.figures_view import FiguresView
 from app.theme import apply_theme, chosen_theme
 from app.version import version
 from app.view_state import ViewState
+from app.watching import FolderWatch
 from app.worker import Worker
 from app.workspace import Parts, Workspace
 from core.report import COLUMNS, heading_line
@@ -92,6 +95,7 @@ class MainWindow(QMainWindow):
         self.loader = Loader(lambda: self.document.bench, self, lambda: settings.columns)
         self.worker = Worker(self)
         self._is_closed = False
+        self.watch = FolderWatch(lambda: self.document.bench, self)
         self.key_steps = KeySteps(self.document, self.edits, self)
         self._make_parts()
         self.handlers = self._make_handlers()
@@ -107,6 +111,7 @@ class MainWindow(QMainWindow):
         document, view_state = self.document, self.view_state
         self.messages = MessageBar(view_state)
         self.recovery_bar = RecoveryBar()
+        self.watch_line = WatchLine(view_state)
         self.progress = ProgressRow(view_state)
         self.saving = ProgressRow(view_state, "saving", can_cancel=False)
         self.band_panel = BandPanel(document, self.settings.region)
@@ -133,6 +138,16 @@ class MainWindow(QMainWindow):
             exports=ExportCommands(document, view_state, worker, messages, settings, self),
             recovery=RecoveryCommands(document, benches, worker, self.recovery_bar, messages),
             imports=ImportCommands(self.loader, messages, settings, view_state, self),
+            watch=WatchCommands(
+                document,
+                edits,
+                self.watch,
+                self.loader,
+                self.watch_line,
+                messages,
+                settings,
+                self,
+            ),
             sweeps=SweepCommands(document, edits, self.view_state, self.sweep_list, messages),
             pictures=PictureCommands(document, edits, messages, settings, self),
             view=ViewCommands(self.view_state, settings, plots, self.detail),
@@ -172,6 +187,7 @@ class MainWindow(QMainWindow):
             recovery=self.recovery_bar,
             progress=self.progress,
             saving=self.saving,
+            watch=self.watch_line,
             empty=self.empty_page,
             band=self.band_panel,
             sweeps=self.sweep_list,
@@ -220,6 +236,7 @@ class MainWindow(QMainWindow):
         self.swr_plot.gesture_ended.connect(edits.end_gesture)
         self.swr_plot.gesture_cancelled.connect(edits.cancel_gesture)
 
+        self.watch.arrived.connect(lambda arrived: self.handlers.imports.ask(arrived.unclear))
         self.loader.started.connect(self.progress.begin)
         self.loader.progressed.connect(self.progress.show_progress)
         self.loader.ended.connect(self.progress.end)
@@ -280,6 +297,7 @@ class MainWindow(QMainWindow):
         """Stop reading, finish saving, remember the look, and let the history go."""
         self._is_closed = True
         self.loader.close()
+        self.handlers.watch.close()
         self.worker.close()
         self.handlers.recovery.close()
         self.settings.set_blob("window", self.saveGeometry())

@@ -30,6 +30,7 @@ class Parts:
     recovery: QWidget
     progress: QWidget
     saving: QWidget
+    watch: QWidget
     empty: EmptyPage
     band: QWidget
     sweeps: QWidget
@@ -70,6 +71,7 @@ class Workspace(QWidget):
         column.addWidget(parts.messages)
         column.addWidget(parts.progress)
         column.addWidget(parts.saving)
+        column.addWidget(parts.watch)
         column.addWidget(self._pages, 1)
 
     def show_empty(self, *, is_empty: bool) -> None:

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from app.handlers.recovery import RecoveryCommands
     from app.handlers.sweeps import SweepCommands
     from app.handlers.view import ViewCommands
+    from app.handlers.watching import WatchCommands
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +28,7 @@ class Handlers:
     exports: ExportCommands
     recovery: RecoveryCommands
     imports: ImportCommands
+    watch: WatchCommands
     sweeps: SweepCommands
     pictures: PictureCommands
     view: ViewCommands

@@ -37,6 +37,11 @@ class FileChooser:
         return QFileDialog.getExistingDirectory(parent, "Open a folder of sweeps", folder)
 
     @classmethod
+    def folder_to_watch(cls, parent: QWidget, folder: str) -> str:
+        """A folder whose new sweeps shall come by themselves."""
+        return QFileDialog.getExistingDirectory(parent, "Watch a folder", folder)
+
+    @classmethod
     def picture_to_write(cls, parent: QWidget, suggestion: str) -> str:
         """Name of the picture to write, with an ending."""
         return _name_to_write(parent, "Export picture", suggestion, _PICTURES)

@@ -61,7 +61,7 @@ def choose_swr(panel, qtbot):
     qtbot.keyClick(box, Qt.Key.Key_Home)
     for _ in range(box.findText("MHz")):
         qtbot.keyClick(box, Qt.Key.Key_Down)
-    qtbot.waitUntil(lambda: panel.import_button.isEnabled())
+    qtbot.waitUntil(panel.import_button.isEnabled)
 
 
 def test_the_whole_way_from_the_bar_to_the_sweep(window, qtbot, table):

@@ -20,6 +20,8 @@ ONE_COLOUR = [
     "new-bench",
     "open",
     "open-folder",
+    "watch-folder",
+    "type-readings",
     "save",
     "export-picture",
     "copy-picture",

@@ -1,0 +1,193 @@
+"""A watched folder: new sweeps come by themselves, changed ones are offered."""
+
+from __future__ import annotations
+
+import os
+from functools import partial
+from pathlib import Path, PurePath
+from typing import TYPE_CHECKING
+
+from app.panels.file_chooser import FileChooser
+from app.panels.message_bar import Message, Offer
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from PySide6.QtWidgets import QWidget
+
+    from app.document import Document
+    from app.edits import Edits
+    from app.loading import Loader
+    from app.panels.message_bar import MessageBar
+    from app.panels.watch_line import WatchLine
+    from app.settings import Settings
+    from app.watching import Arrived, FolderWatch
+    from core.reading.reading import Reading
+
+_THERE = "watch:there"
+
+
+class WatchCommands:
+    """Puts on the bench what the watch brings, and offers to reload what has changed."""
+
+    def __init__(
+        self,
+        document: Document,
+        edits: Edits,
+        watch: FolderWatch,
+        loader: Loader,
+        line: WatchLine,
+        messages: MessageBar,
+        settings: Settings,
+        window: QWidget,
+    ) -> None:
+        self._document = document
+        self._edits = edits
+        self._watch = watch
+        self._loader = loader
+        self._line = line
+        self._messages = messages
+        self._settings = settings
+        self._window = window
+        self._changed: dict[str, tuple[Reading, ...]] = {}
+        watch.began.connect(self._on_began)
+        watch.arrived.connect(self._on_arrived)
+        watch.presence_changed.connect(line.set_present)
+        line.stop_wanted.connect(self.stop)
+        loader.loaded.connect(self._refresh_columns)
+
+    @property
+    def changed_files(self) -> tuple[str, ...]:
+        """Files on the bench that have changed and were not reloaded."""
+        return tuple(self._changed)
+
+    def choose(self) -> None:
+        """Ask for a folder and watch it."""
+        folder = FileChooser.folder_to_watch(self._window, self._settings.folder)
+        if folder:
+            self._settings.folder = folder
+            self.start(folder)
+
+    def start(self, folder: str) -> None:
+        """Watch a folder, and no other."""
+        self._forget()
+        self._refresh_columns()
+        self._watch.start(folder)
+        self._line.begin(self._watch.folder)
+
+    def stop(self) -> None:
+        """Watch no longer."""
+        self._watch.stop()
+        self._line.end()
+        self._forget()
+
+    def close(self) -> None:
+        """End the watch with the window."""
+        self._watch.close()
+
+    # What the watch says
+
+    def _on_began(self, paths: tuple[str, ...]) -> None:
+        shown = set(self._keys())
+        new = [path for path in paths if _place(path) not in shown]
+        if not new:
+            return
+        one = len(new) == 1
+        there = "1 sweep file is" if one else f"{len(new)} sweep files are"
+        offer = Offer(
+            "Load it" if one else "Load them",
+            "Put the files on the bench that are in the folder already",
+            lambda: self._loader.load(new),
+        )
+        folder = PurePath(self._watch.folder).name
+        text = f"{there} in {folder} already; files that come from now on appear by themselves"
+        self._messages.say_all([Message("note", text, (offer,), _THERE)])
+
+    def _on_arrived(self, arrived: Arrived) -> None:
+        keys = self._keys()
+        new: list[Reading] = []
+        for file, readings in arrived.files:
+            if _place(file) not in keys:
+                new += readings
+            elif self._differs(keys[_place(file)], readings):
+                self._changed[file] = readings
+            else:
+                # Back to what is on the bench.
+                self._changed.pop(file, None)
+                self._messages.withdraw(_about(file))
+        if new:
+            self._edits.add(new)
+        self._offer([file for file, _ in arrived.files if file in self._changed])
+        self._messages.say("error", arrived.errors)
+
+    def _offer(self, files: Sequence[str]) -> None:
+        everything = Offer("Reload all", "Read all changed files again", self._reload_all)
+        several = (everything,) if len(self._changed) > 1 else ()
+        self._messages.say_all(
+            Message(
+                "warning",
+                f"{PurePath(file).name} has changed; the bench shows it as it was",
+                (
+                    Offer(
+                        "Reload",
+                        f"Read {PurePath(file).name} again; name, colour and condition stay",
+                        partial(self._reload, (file,)),
+                    ),
+                    *several,
+                ),
+                _about(file),
+            )
+            for file in files
+        )
+
+    # Reloading
+
+    def _reload_all(self) -> None:
+        self._reload(tuple(self._changed))
+
+    def _reload(self, files: Iterable[str]) -> None:
+        """Replace what is on the bench by what the files hold now, as one step."""
+        keys = self._keys()
+        changed: dict[int, Reading] = {}
+        more: list[Reading] = []
+        for file in files:
+            readings = self._changed.pop(file, ())
+            own = keys.get(_place(file), [])
+            if readings and own:
+                # A file that was opened twice has its sweeps twice.
+                changed.update(
+                    (key, readings[place % len(readings)])
+                    for place, key in enumerate(own)
+                    if place < len(readings) or len(own) % len(readings) == 0
+                )
+                more += readings[len(own) :]
+            self._messages.withdraw(_about(file))
+        if changed:
+            self._edits.reload(changed, more)
+
+    def _keys(self) -> dict[str, list[int]]:
+        """Keys of the sweeps of each file, in the order in which they were read."""
+        found: dict[str, list[int]] = {}
+        for entry in sorted(self._document.bench.entries, key=lambda entry: entry.key):
+            if entry.file:
+                found.setdefault(_place(entry.file), []).append(entry.key)
+        return found
+
+    def _differs(self, keys: Sequence[int], readings: Sequence[Reading]) -> bool:
+        bench = self._document.bench
+        return {bench.entry(key).sweep for key in keys} != {one.sweep for one in readings}
+
+    def _refresh_columns(self) -> None:
+        self._watch.columns = self._settings.columns
+
+    def _forget(self) -> None:
+        self._messages.withdraw(_THERE, *map(_about, self._changed))
+        self._changed.clear()
+
+
+def _place(file: str) -> str:
+    return os.path.normcase(Path(file).absolute())
+
+
+def _about(file: str) -> str:
+    return f"changed:{file}"

@@ -1,0 +1,183 @@
+"""The watch on a real folder, without a window; another process writes where that matters."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+import time
+
+import pytest
+from window import write_sweep
+
+from app.watching import FolderWatch
+from core.bench import Bench
+
+
+class Ear:
+    """Everything a watch has said."""
+
+    def __init__(self, watch):
+        self.began, self.arrived, self.presence = [], [], []
+        watch.began.connect(self.began.append)
+        watch.arrived.connect(self.arrived.append)
+        watch.presence_changed.connect(self.presence.append)
+
+    @property
+    def names(self):
+        return [os.path.basename(file) for one in self.arrived for file, _ in one.files]
+
+    @property
+    def errors(self):
+        return [line for one in self.arrived for line in one.errors]
+
+
+@pytest.fixture
+def folder(tmp_path):
+    path = tmp_path / "watched"
+    path.mkdir()
+    return path
+
+
+@pytest.fixture
+def watch(qapp):
+    watch = FolderWatch(Bench)
+    yield watch
+    watch.close()
+
+
+@pytest.fixture
+def ear(watch, folder, qtbot):
+    ear = Ear(watch)
+    watch.start(str(folder))
+    qtbot.waitUntil(lambda: len(ear.began) == 1)
+    return ear
+
+
+def put(folder, name, f0_hz=51e6):
+    """Written elsewhere and moved into place, as careful programs do."""
+    outside = folder.parent / f"{name}.part"
+    write_sweep(outside, f0_hz)
+    os.replace(outside, folder / name)
+    return folder / name
+
+
+def test_what_is_there_already_is_only_counted(watch, folder, qtbot):
+    put(folder, "old.s1p")
+    (folder / "below").mkdir()
+    put(folder / "below", "older.s1p")
+    (folder / "picture.png").write_bytes(b"\x89PNG")
+    ear = Ear(watch)
+    watch.start(str(folder))
+    qtbot.waitUntil(lambda: len(ear.began) == 1)
+    assert sorted(map(os.path.basename, ear.began[0])) == ["old.s1p", "older.s1p"]
+    qtbot.wait(900)
+    assert ear.arrived == []
+
+
+def test_a_new_file_arrives_also_below(ear, folder, qtbot):
+    put(folder, "new.s1p")
+    qtbot.waitUntil(lambda: ear.names == ["new.s1p"], timeout=4000)
+    (reading,) = ear.arrived[0].files[0][1]
+    assert reading.label == "new"
+    assert len(reading.sweep) == 101
+    (folder / "day two").mkdir()
+    put(folder / "day two", "more.s1p")
+    qtbot.waitUntil(lambda: ear.names == ["new.s1p", "more.s1p"], timeout=5000)
+
+
+def test_every_atomic_replace_is_noticed(ear, folder, qtbot):
+    for count in range(1, 4):
+        put(folder, "dry.s1p", 50e6 + count * 1e5)
+        qtbot.waitUntil(lambda count=count: len(ear.names) == count, timeout=5000)
+    sweeps = {one.files[0][1][0].sweep for one in ear.arrived}
+    assert len(sweeps) == 3
+
+
+WRITER = """
+import sys, time
+lines = open(sys.argv[1]).read().splitlines(keepends=True)
+with open(sys.argv[2], "w") as stream:
+    for line in lines:
+        stream.write(line[:9]); stream.flush()
+        time.sleep(float(sys.argv[3]))
+        stream.write(line[9:]); stream.flush()
+"""
+
+
+@pytest.mark.parametrize(("points", "pause_s"), [(41, 0.05), (9, 0.35)])
+def test_a_slow_writer_is_waited_for(ear, folder, qtbot, points, pause_s):
+    source = folder.parent / "source.s1p"
+    write_sweep(source, points=points)
+    slow = folder / "slow.s1p"
+    process = subprocess.Popen([sys.executable, "-c", WRITER, source, slow, str(pause_s)])
+    qtbot.waitUntil(lambda: process.poll() is not None, timeout=15_000)
+    assert process.returncode == 0
+    assert ear.arrived == []
+    qtbot.waitUntil(lambda: ear.names == ["slow.s1p"], timeout=8000)
+    assert len(ear.arrived[0].files[0][1][0].sweep) == points
+    qtbot.wait(700)
+    assert len(ear.arrived) == 1
+
+
+def test_a_broken_file_gets_one_line_and_a_mended_one_arrives(ear, folder, qtbot):
+    broken = folder / "broken.s1p"
+    broken.write_text("# MHz S RI R 50\n50 0.1\n")
+    qtbot.waitUntil(lambda: len(ear.errors) == 1, timeout=8000)
+    assert "broken.s1p:2" in ear.errors[0]
+    os.utime(broken, (1, 1))
+    qtbot.wait(3000)
+    assert len(ear.errors) == 1
+    put(folder, "broken.s1p")
+    qtbot.waitUntil(lambda: ear.names == ["broken.s1p"], timeout=5000)
+
+
+def test_the_folder_may_go_and_come_back(ear, watch, folder, qtbot):
+    put(folder, "first.s1p")
+    qtbot.waitUntil(lambda: ear.names == ["first.s1p"], timeout=5000)
+    away = folder.parent / "away"
+    os.replace(folder, away)
+    qtbot.waitUntil(lambda: ear.presence == [False], timeout=5000)
+    os.replace(away, folder)
+    qtbot.waitUntil(lambda: ear.presence == [False, True], timeout=5000)
+    put(folder, "second.s1p")
+    qtbot.waitUntil(lambda: ear.names == ["first.s1p", "second.s1p"], timeout=5000)
+    shutil.rmtree(folder)
+    qtbot.waitUntil(lambda: ear.presence[-1] is False, timeout=5000)
+    folder.mkdir()
+    put(folder, "third.s1p")
+    qtbot.waitUntil(lambda: ear.names[2:] == ["third.s1p"], timeout=5000)
+    assert watch.folder == str(folder)
+
+
+def test_a_thousand_files_come_at_once(ear, folder, qtbot):
+    write_sweep(folder.parent / "one.s1p", points=11)
+    text = (folder.parent / "one.s1p").read_text()
+    for number in range(1000):
+        (folder / f"unit {number}.s1p").write_text(text.replace("R 50", f"R {50 + number}"))
+    qtbot.waitUntil(lambda: len(ear.names) == 1000, timeout=60_000)
+    assert sorted(ear.names) == sorted(f"unit {number}.s1p" for number in range(1000))
+    assert len(ear.arrived) <= 3
+
+
+def test_nothing_is_said_after_a_stop(ear, watch, folder, qtbot):
+    put(folder, "new.s1p")
+    time.sleep(0.3)
+    watch.stop()
+    qtbot.wait(1500)
+    assert ear.arrived == []
+    assert watch.folder == ""
+    watch.start(str(folder))
+    qtbot.waitUntil(lambda: len(ear.began) == 2)
+
+
+def test_a_table_without_a_hint_is_handed_on(ear, watch, folder, qtbot):
+    rows = "50,1.9,77\n51,1.4,66\n52,1.8,71\n"
+    (folder / "meter.csv").write_text("a,b,c\n" + rows)
+    qtbot.waitUntil(lambda: len(ear.arrived) == 1, timeout=5000)
+    (unclear,) = ear.arrived[0].unclear
+    assert ear.arrived[0].errors == ()
+    watch.columns = {unclear.preview.fingerprint: "frequency=1:MHz,swr=2"}
+    (folder / "roof.csv").write_text("a,b,c\n" + rows)
+    qtbot.waitUntil(lambda: ear.names == ["roof.csv"], timeout=5000)
