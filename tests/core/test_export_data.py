@@ -17,7 +17,7 @@ from sweeps import any_sweeps
 from core.bench import Circumstances, Entry
 from core.errors import FairleadError
 from core.export import as_csv, as_touchstone
-from core.reading import touchstone
+from core.reading import read_sweeps, touchstone
 from core.reading.tidy import to_hz
 from core.reflection import impedance_ohm
 from core.sweep import ScalarSweep, Sweep
@@ -132,6 +132,13 @@ def test_csv_reads_back_equal(sweep):
     assert back == sweep
 
 
+@pytest.mark.parametrize("entry", [WET, SCALAR], ids=["with phase", "scalar"])
+def test_our_own_reader_of_tables_reads_a_csv_back_equal(entry):
+    """Of all its columns the one with the measured numbers is read, and the reference impedance."""
+    (reading,) = read_sweeps(as_csv(entry).encode(), "exported.csv")
+    assert reading.sweep == entry.sweep
+
+
 def test_the_figures_in_a_csv_are_those_of_a_known_load():
     """150 + j0 ohm at 50 ohm: SWR 3, return loss 6.0206 dB (closed form: |G| = 1/2)."""
     entry = Entry(1, Sweep([1e6, 2e6, 3e6, 4e6], [0.5, 1.0, 1.25, 0.0]), "load")
@@ -159,6 +166,8 @@ def test_every_sample_survives_both_ways(path):
     entry = Entry(1, reading.sweep, reading.label)
     for version in VERSIONS:
         assert read_back(as_touchstone(entry, version)).sweep == reading.sweep
+    (back,) = read_sweeps(as_csv(entry).encode(), "exported.csv")
+    assert back.sweep == reading.sweep
     _, columns = table(as_csv(entry))
     z_ohm = impedance_ohm(reading.sweep.reflection, reading.sweep.z0_ohm)
     assert np.allclose(columns["resistance_ohm"], z_ohm.real, rtol=1e-5)
