@@ -69,7 +69,8 @@ def move_edge(band: Band, edge: Edge, frequency_hz: float) -> Band:
         moved = Band(min(max(wanted_hz, 1.0), highest_hz), band.high_hz)
     else:
         moved = Band(band.low_hz, max(wanted_hz, float(math.ceil(band.low_hz + MINIMUM_WIDTH_HZ))))
-    return band if moved.edge_hz(edge) == band.edge_hz(edge) else moved
+    # An edge between two hertz that is dragged back to where it was has not moved either.
+    return band if abs(moved.edge_hz(edge) - band.edge_hz(edge)) < 1 else moved
 
 
 def move_band(band: Band, low_hz: float) -> Band:

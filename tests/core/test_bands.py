@@ -71,3 +71,9 @@ def test_a_moved_band_keeps_its_width_and_loses_its_name():
     assert move_band(SIX, 51e6 + 0.2) == Band(51e6, 53e6)
     assert move_band(SIX, 50_000_000.3) is SIX
     assert move_band(SIX, -7e6) == Band(1.0, 2_000_001.0)
+
+
+def test_an_edge_between_two_hertz_dragged_back_has_not_moved():
+    band = Band(50_000_000.4, 52_000_000.5, "own")
+    assert move_edge(band, "low", 50_000_000.4) is band
+    assert move_edge(band, "high", 52_000_000.5) is band

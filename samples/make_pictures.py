@@ -1,0 +1,72 @@
+"""Make README's pictures again, from the samples: ``python samples/make_pictures.py``.
+
+The window in light and dark, and the exported picture. Runs without a screen.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+from PySide6.QtCore import QSettings
+from PySide6.QtWidgets import QApplication
+
+from app.__main__ import main as fairlead
+from app.palette import DARK, LIGHT
+from app.settings import Settings
+from app.window import MainWindow
+from core.band_tables import find_band
+
+HERE = Path(__file__).parent
+FOLDER = HERE / "pictures"
+ROOF = ("dipole-reference", "ground-plane-dry", "ground-plane-wet", "ground-plane-iced")
+CONDITIONS = {"ground-plane-wet": "soaked", "ground-plane-iced": "iced", "ground-plane-dry": "dry"}
+SIZE = (1280, 800)
+PATIENCE_S = 30
+
+
+def make_window_pictures() -> None:
+    """Grab the window with the roof antennas, light and dark."""
+    application = QApplication.instance() or QApplication([])
+    application.setStyle("Fusion")
+    with tempfile.TemporaryDirectory() as scratch:
+        settings = Settings(QSettings(f"{scratch}/settings.ini", QSettings.Format.IniFormat))
+        window = MainWindow(settings)
+        window.resize(*SIZE)
+        window.show()
+        window.load([str(HERE / f"{name}.s1p") for name in ROOF])
+        until = time.monotonic() + PATIENCE_S
+        while len(window.document.bench.entries) < len(ROOF) and time.monotonic() < until:
+            application.processEvents()
+        window.edits.set_band(find_band("6m"))
+        for entry in window.document.bench.entries:
+            window.edits.set_condition(entry.key, CONDITIONS.get(entry.label, ""))
+        for theme in (LIGHT, DARK):
+            window.view_state.set_theme(theme)
+            settle = time.monotonic() + 1
+            while time.monotonic() < settle:
+                application.processEvents()
+            window.grab().save(str(FOLDER / f"window-{theme.name}.png"))
+        window.close()
+
+
+def make_printed_picture() -> None:
+    """Run the command that README shows, and its grey sister."""
+    files = [str(HERE / f"{name}.s1p") for name in ROOF]
+    common = ["--band", "6m", "--title", "Roof ground-plane against the reference dipole"]
+    for name, extra in (("comparison.png", []), ("comparison-grey.png", ["--grey"])):
+        out = ["-o", str(FOLDER / name), "--dpi", "200"]
+        if fairlead(["picture", *files, *common, *out, *extra]) != 0:
+            sys.exit(f"{name} was not made")
+
+
+if __name__ == "__main__":
+    FOLDER.mkdir(exist_ok=True)
+    make_printed_picture()
+    make_window_pictures()
+    print(f"made in {FOLDER}")
