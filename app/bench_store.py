@@ -122,10 +122,12 @@ def write_bench(bench: Bench, path: str, known: FileMark | None) -> FileMark | N
 
 
 def mark_of(path: str) -> FileMark | None:
-    """What the file is now; None if there is none, or it cannot be asked."""
+    """What the file is now; None if there is none, or nothing that could be a bench."""
     try:
         status = os.stat(path)  # noqa: PTH116 - odd names stay as given
     except (OSError, ValueError):
+        return None
+    if not stat.S_ISREG(status.st_mode):
         return None
     return FileMark(status.st_ino, status.st_size, status.st_mtime_ns)
 
@@ -134,9 +136,7 @@ def _holds_bench(path: str) -> bool:
     from core.bench_file import looks_like_bench  # noqa: PLC0415 - see is_bench
 
     try:
-        if not stat.S_ISREG(os.stat(path).st_mode):  # noqa: PTH116 - as above
-            return True  # refused with a better reason where it is written
-        with open(path, "rb") as stream:  # noqa: PTH123 - as above
+        with open(path, "rb") as stream:  # noqa: PTH123 - odd names stay as given
             return looks_like_bench(stream.read(_HEAD_BYTES))
     except OSError:
-        return True  # as above
+        return True  # refused with a better reason where it is written
