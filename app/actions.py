@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from app.handlers import Handlers
     from core.band_tables import Allocation
 
-Need = Literal["", "sweeps", "selection", "one", "undo", "redo"]
+Need = Literal["", "sweeps", "selection", "one", "typed", "undo", "redo"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +101,15 @@ _FILE = (
         "Read the sample sweeps; all of them are invented",
         lambda do: do.files.open_samples(),
         icon="samples",
+    ),
+    ActionSpec(
+        "type-readings",
+        "&File",
+        "T&ype readings ...",
+        "Type or paste frequency and SWR, or forward and reflected power, from a meter",
+        lambda do: do.typed.type_new(),
+        keys=("Ctrl+T",),
+        icon="type-readings",
     ),
     ActionSpec(
         "watch-folder",
@@ -250,6 +259,16 @@ _EDIT = (
         lambda do: do.sweeps.edit_condition(),
         keys=("Shift+F2",),
         need="one",
+    ),
+    ActionSpec(
+        "edit-readings",
+        "&Edit",
+        "Edit readin&gs ...",
+        "Type the readings of the selected sweep anew, if it was typed",
+        lambda do: do.typed.edit(),
+        keys=("Ctrl+F2",),
+        icon="type-readings",
+        need="typed",
     ),
     ActionSpec(
         "reference",

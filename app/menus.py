@@ -128,11 +128,15 @@ class Actions(QObject):
             "sweeps": bool(keys),
             "selection": selected > 0,
             "one": selected == 1,
+            "typed": selected == 1 and self._is_typed(keys & self._view_state.selection),
             # An open gesture can be taken back though it is no step yet.
             "undo": stack.canUndo() or self._edits.is_in_gesture,
             "redo": stack.canRedo(),
         }
         return {need for need, is_there in there.items() if is_there}
+
+    def _is_typed(self, keys: set[int]) -> bool:
+        return all(bool(self._document.bench.entry(key).typed.rows) for key in keys)
 
     def _paint_icons(self, theme: Theme) -> None:
         for spec in SPECS:

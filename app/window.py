@@ -23,6 +23,7 @@ from app.handlers.imports import ImportCommands
 from app.handlers.pictures import PictureCommands
 from app.handlers.recovery import RecoveryCommands
 from app.handlers.sweeps import SweepCommands
+from app.handlers.typed import TypedCommands
 from app.handlers.view import ViewCommands
 from app.handlers.watching import WatchCommands
 from app.key_steps import KeySteps
@@ -148,6 +149,7 @@ class MainWindow(QMainWindow):
                 settings,
                 self,
             ),
+            typed=TypedCommands(document, edits, view_state, self),
             sweeps=SweepCommands(document, edits, self.view_state, self.sweep_list, messages),
             pictures=PictureCommands(document, edits, messages, settings, self),
             view=ViewCommands(self.view_state, settings, plots, self.detail),
@@ -170,6 +172,7 @@ class MainWindow(QMainWindow):
         for name in (
             "rename",
             "condition",
+            "edit-readings",
             "reference",
             "toggle",
             "move-up",

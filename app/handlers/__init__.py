@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from app.handlers.pictures import PictureCommands
     from app.handlers.recovery import RecoveryCommands
     from app.handlers.sweeps import SweepCommands
+    from app.handlers.typed import TypedCommands
     from app.handlers.view import ViewCommands
     from app.handlers.watching import WatchCommands
 
@@ -29,6 +30,7 @@ class Handlers:
     recovery: RecoveryCommands
     imports: ImportCommands
     watch: WatchCommands
+    typed: TypedCommands
     sweeps: SweepCommands
     pictures: PictureCommands
     view: ViewCommands

@@ -71,7 +71,7 @@ def _add_entry(column: QVBoxLayout, entry: Entry) -> None:
     step_hz = (float(sweep.frequency_hz[-1]) - float(sweep.frequency_hz[0])) / (len(sweep) - 1)
     kind = "impedance known" if sweep.has_phase else "only the SWR is known"
     facts = (
-        ("File", entry.file or "typed or made here"),
+        ("File", entry.file or "none; typed here"),
         ("Points", f"{len(sweep)}, {kind}"),
         ("Span", span_text(sweep)),
         ("Step", f"{step_hz / 1e3:.4g} kHz on average"),

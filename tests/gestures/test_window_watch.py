@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import os
-
 import pytest
 from PySide6.QtCore import Qt
 from window import key_of, labels, load, run_events, steps, write_sweep
@@ -34,7 +32,7 @@ def watching(window, qtbot, folder, monkeypatch):
 def put(folder, name, f0_hz=51e6):
     outside = folder.parent / f"{name}.part"
     write_sweep(outside, f0_hz)
-    os.replace(outside, folder / name)
+    outside.replace(folder / name)
     return str(folder / name)
 
 
@@ -133,10 +131,10 @@ def test_stop_ends_it(watching, qtbot, folder):
 
 def test_a_folder_that_goes_is_waited_for(watching, qtbot, folder):
     away = folder.parent / "away"
-    os.replace(folder, away)
+    folder.replace(away)
     line = watching.watch_line
     qtbot.waitUntil(lambda: line.text == f"Waiting for {folder} to come back", timeout=WAIT_MS)
-    os.replace(away, folder)
+    away.replace(folder)
     qtbot.waitUntil(lambda: line.text == f"Watching {folder}", timeout=WAIT_MS)
     put(folder, "dry.s1p")
     qtbot.waitUntil(lambda: labels(watching) == ["dry"], timeout=WAIT_MS)

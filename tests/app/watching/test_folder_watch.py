@@ -7,6 +7,7 @@ import shutil
 import subprocess
 import sys
 import time
+from pathlib import Path
 
 import pytest
 from window import write_sweep
@@ -26,7 +27,7 @@ class Ear:
 
     @property
     def names(self):
-        return [os.path.basename(file) for one in self.arrived for file, _ in one.files]
+        return [Path(file).name for one in self.arrived for file, _ in one.files]
 
     @property
     def errors(self):
@@ -41,9 +42,10 @@ def folder(tmp_path):
 
 
 @pytest.fixture
-def watch(qapp):
+def watch(qtbot):
     watch = FolderWatch(Bench)
-    yield watch
+    with qtbot.captureExceptions():
+        yield watch
     watch.close()
 
 
@@ -59,7 +61,7 @@ def put(folder, name, f0_hz=51e6):
     """Written elsewhere and moved into place, as careful programs do."""
     outside = folder.parent / f"{name}.part"
     write_sweep(outside, f0_hz)
-    os.replace(outside, folder / name)
+    outside.replace(folder / name)
     return folder / name
 
 
@@ -71,7 +73,7 @@ def test_what_is_there_already_is_only_counted(watch, folder, qtbot):
     ear = Ear(watch)
     watch.start(str(folder))
     qtbot.waitUntil(lambda: len(ear.began) == 1)
-    assert sorted(map(os.path.basename, ear.began[0])) == ["old.s1p", "older.s1p"]
+    assert sorted(Path(file).name for file in ear.began[0]) == ["old.s1p", "older.s1p"]
     qtbot.wait(900)
     assert ear.arrived == []
 
@@ -137,9 +139,9 @@ def test_the_folder_may_go_and_come_back(ear, watch, folder, qtbot):
     put(folder, "first.s1p")
     qtbot.waitUntil(lambda: ear.names == ["first.s1p"], timeout=5000)
     away = folder.parent / "away"
-    os.replace(folder, away)
+    folder.replace(away)
     qtbot.waitUntil(lambda: ear.presence == [False], timeout=5000)
-    os.replace(away, folder)
+    away.replace(folder)
     qtbot.waitUntil(lambda: ear.presence == [False, True], timeout=5000)
     put(folder, "second.s1p")
     qtbot.waitUntil(lambda: ear.names == ["first.s1p", "second.s1p"], timeout=5000)

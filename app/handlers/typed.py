@@ -1,0 +1,88 @@
+"""Readings typed from a meter, and typed anew."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+
+from core.bench import Typed
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QWidget
+
+    from app.document import Document
+    from app.edits import Edits
+    from app.panels.typed_panel import TypedPanel
+    from app.view_state import ViewState
+    from core.bench import Entry
+    from core.sweep import ScalarSweep
+
+
+class TypedCommands:
+    """Opens the panel, and puts on the bench what comes out of it."""
+
+    def __init__(
+        self, document: Document, edits: Edits, view_state: ViewState, window: QWidget
+    ) -> None:
+        self._document = document
+        self._edits = edits
+        self._view_state = view_state
+        self._window = window
+        self._panel: TypedPanel | None = None
+
+    @property
+    def panel(self) -> TypedPanel | None:
+        """The panel while it is open."""
+        return self._panel
+
+    def type_new(self) -> None:
+        """Type readings that become a new sweep."""
+        self._open(None)
+
+    def edit(self) -> None:
+        """Type the readings of the selected sweep anew."""
+        keys = self._view_state.selection
+        chosen = [entry for entry in self._document.bench.entries if entry.key in keys]
+        if len(chosen) == 1 and chosen[0].typed.rows:
+            self._open(chosen[0])
+
+    def _open(self, entry: Entry | None) -> None:
+        # With the readers, and seldom needed: not at the start.
+        from app.panels.typed_panel import TypedPanel  # noqa: PLC0415
+
+        if self._panel is not None:
+            return
+        panel = TypedPanel(
+            Typed() if entry is None else entry.typed,
+            self._free_label() if entry is None else entry.label,
+            self._document.bench.z0_ohm if entry is None else entry.sweep.z0_ohm,
+            self._view_state,
+            self._window,
+            is_new=entry is None,
+        )
+        panel.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        key = None if entry is None else entry.key
+        panel.typed_wanted.connect(lambda sweep, typed, label: self._take(key, sweep, typed, label))
+        panel.finished.connect(self._on_finished)
+        self._panel = panel
+        panel.open()
+
+    def _take(self, key: int | None, sweep: ScalarSweep, typed: Typed, label: str) -> None:
+        from core.reading import Reading  # noqa: PLC0415 - see _open
+
+        if key is None:
+            self._edits.add_typed(Reading(sweep, label, ""), typed)
+            self._view_state.set_selection(frozenset({self._document.bench.entries[-1].key}))
+        elif any(entry.key == key for entry in self._document.bench.entries):
+            self._edits.set_typed(key, sweep, typed, label)
+
+    def _free_label(self) -> str:
+        used = {entry.label for entry in self._document.bench.entries}
+        number = 1
+        while f"meter {number}" in used:
+            number += 1
+        return f"meter {number}"
+
+    def _on_finished(self) -> None:
+        self._panel = None
