@@ -52,6 +52,8 @@ def make_window_pictures() -> None:
             while time.monotonic() < settle:
                 application.processEvents()
             window.grab().save(str(FOLDER / f"window-{theme.name}.png"))
+        # Nobody is there to answer whether to save.
+        window.document.mark_saved(window.document.bench, "samples.fairlead")
         window.close()
 
 

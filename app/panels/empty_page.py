@@ -110,7 +110,7 @@ class EmptyPage(QWidget):
             _text("Touchstone files of one or more ports (.s1p, .s2p, .ts); S11 is taken."), 0, 1
         )
         grid.addWidget(_text("Drop them here"), 1, 0)
-        grid.addWidget(_text("Files and folders, as many as you like."), 1, 1)
+        grid.addWidget(_text("Files and folders, as many as you like; or a saved bench."), 1, 1)
         grid.addWidget(_text("Or type"), 2, 0)
         command = _text("fairlead roof-dry.s1p roof-wet.s1p")
         font = command.font()

@@ -49,7 +49,9 @@ class UnsavedQuestion:
         box.setStandardButtons(buttons.Save | buttons.Discard | buttons.Cancel)
         box.setDefaultButton(buttons.Save)
         box.setEscapeButton(buttons.Cancel)
+        box.button(buttons.Save).setText("&Save")
         box.button(buttons.Discard).setText("&Discard changes")
+        box.button(buttons.Cancel).setText("&Cancel")
         # Icons of the style are in its own colours, which the dark theme would swallow.
         for button in box.buttons():
             button.setIcon(type(button.icon())())

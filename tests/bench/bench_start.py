@@ -29,6 +29,8 @@ def look():
     shown = [w for w in app.topLevelWidgets() if hasattr(w, "document")]
     if shown and len(shown[0].document.bench.entries) == 6:
         shown[0].repaint()
+        # Nobody is there to answer whether to save.
+        shown[0].document.mark_saved(shown[0].document.bench, "bench.fairlead")
         app.quit()
 timer = QTimer()
 timer.timeout.connect(look)

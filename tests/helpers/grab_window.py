@@ -15,10 +15,13 @@ from typing import TYPE_CHECKING
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
-from PySide6.QtCore import QSettings
+from PySide6.QtCore import QPoint, QSettings
 from PySide6.QtWidgets import QApplication
 
 from app.palette import DARK, LIGHT
+from app.panels.message_bar import Message, Offer
+from app.panels.recovery_bar import Kept
+from app.panels.unsaved_question import UnsavedQuestion
 from app.resources import sample_files
 from app.settings import Settings
 from app.view_state import Hover
@@ -56,6 +59,8 @@ def main(folder: Path) -> None:
                     _save(window, folder / f"window-{what}-{theme.name}-{width}.png")
             if what == "four":
                 _grab_panels(window, folder)
+            # Nobody is there to be asked.
+            window.document.mark_saved(window.document.bench, f"{scratch}/{what}.fairlead")
             window.close()
             window.deleteLater()
             _settle()
@@ -78,9 +83,50 @@ def _grab_panels(window: MainWindow, folder: Path) -> None:
     for theme in (LIGHT, DARK):
         window.view_state.set_theme(theme)
         window.resize(*SIZES[0])
+        _grab_session(window, folder, theme)
         _grab_messages(window, folder, theme)
         _grab_picture_panel(window, folder, theme)
         _grab_help(window, folder, theme)
+
+
+def _grab_session(window: MainWindow, folder: Path, theme: Theme) -> None:
+    """The recovery bar, a save that failed, the question on closing, and the file menu."""
+    of = "/home/someone/antennas/roof.fairlead"
+    window.recovery_bar.show_offers(
+        [
+            Kept("1", f"14 May 2026 18:30, 3 sweeps: dry, wet, iced, of {of}"),
+            Kept("2", "12 May 2026 09:05, 12 sweeps: unit 1, unit 2, unit 3 and 9 more"),
+            Kept("3", "11 May 2026 21:40, 1 sweep: dipole"),
+            Kept("4", "10 May 2026 21:40, 1 sweep: dipole"),
+        ]
+    )
+    offers = (
+        Offer("Save elsewhere ...", "Choose another name or folder", lambda: None),
+        Offer("Replace it", "Write over what the other program saved", lambda: None),
+    )
+    line = f"{of} could not be saved: the drive is full; free some space, or save it elsewhere"
+    window.messages.say_all([Message("error", line, offers)])
+    _settle()
+    _save(window, folder / f"session-{theme.name}.png")
+    window.recovery_bar.show_offers([])
+    window.messages.clear()
+    question = UnsavedQuestion.make(window, "roof.fairlead", "closing")
+    question.show()
+    _settle()
+    _save(question, folder / f"question-{theme.name}.png")
+    question.hide()
+    question.deleteLater()
+    window.settings.recent = [of, "/home/someone/antennas/kit units.fairlead"]
+    menu = window.menuBar().actions()[0].menu()
+    menu.popup(window.mapToGlobal(QPoint(0, 0)))
+    _settle()
+    _save(menu, folder / f"menu-file-{theme.name}.png")
+    menu.hide()
+    recent = window.recent_menu.parent()
+    recent.popup(window.mapToGlobal(QPoint(0, 0)))
+    _settle()
+    _save(recent, folder / f"menu-recent-{theme.name}.png")
+    recent.hide()
 
 
 def _grab_messages(window: MainWindow, folder: Path, theme: Theme) -> None:
