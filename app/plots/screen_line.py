@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 # Pieces are looked at in lots: a lot is drawn whole if its box is touched.
 _LOT = 12
 # A dash pattern along a line that leaves the screen by miles would keep Qt busy for minutes.
-_FAR_PX = 8000.0
+FAR_PX = 8000.0
 
 
 def reach_of(pen: QPen) -> float:
@@ -67,7 +67,7 @@ class ScreenLine:
     lots : FloatArray, shape (4, k)
         Left, right, top and bottom of each lot of pieces; NaN where nothing is joined.
     goes_far : bool
-        Whether it leaves the screen so far that it must be cut before it is drawn.
+        Whether it leaves the screen so far that parts of it must be cut before they are drawn.
     """
 
     index: IntArray
@@ -94,7 +94,7 @@ class ScreenLine:
             ]
         )
         length = np.concatenate(([0.0], np.cumsum(steps)))
-        goes_far = bool((np.abs(lots) > _FAR_PX).any())
+        goes_far = bool((np.abs(lots) > FAR_PX).any())
         return cls(index, x, y, joined, length, lots, goes_far)
 
     def box(self, start: float, end: float) -> tuple[float, float, float, float]:
@@ -130,7 +130,7 @@ class ScreenLine:
             if is_dashed:
                 pen.setDashOffset(length / pen.widthF())
                 painter.setPen(pen)
-            if self.goes_far:
+            if self.goes_far and max(np.abs(x).max(), np.abs(y).max()) > FAR_PX:
                 _draw_far(painter, pen, x, y, length)
             else:
                 painter.drawPolyline(arrayToQPolygonF(x, y))
@@ -207,9 +207,9 @@ def _draw_far(painter: QPainter, pen: QPen, x: FloatArray, y: FloatArray, length
     steps = np.hypot(*along)
     ways = length + np.concatenate(([0.0], np.cumsum(steps)[:-1]))
     with np.errstate(divide="ignore", invalid="ignore"):
-        to_borders = np.sort(np.stack([(-_FAR_PX - start) / along, (_FAR_PX - start) / along]), 0)
+        to_borders = np.sort(np.stack([(-FAR_PX - start) / along, (FAR_PX - start) / along]), 0)
     # A piece along an axis is either between the borders all the way or never.
-    never = ((along == 0) & (np.abs(start) > _FAR_PX)).any(axis=0)
+    never = ((along == 0) & (np.abs(start) > FAR_PX)).any(axis=0)
     enter = np.maximum(np.where(along == 0, 0.0, to_borders[0]).max(axis=0), 0.0)
     leave = np.minimum(np.where(along == 0, 1.0, to_borders[1]).min(axis=0), 1.0)
     is_dashed = bool(pen.dashPattern())

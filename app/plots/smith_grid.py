@@ -7,15 +7,17 @@ import math
 from typing import TYPE_CHECKING
 
 import numpy as np
+from pyqtgraph.functions import arrayToQPolygonF
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 
 from app.palette import LIGHT
 from app.plots.pens import mix, thin_pen
 from app.plots.pixmap_layer import PixmapLayer
-from app.plots.screen_line import ScreenLine
+from app.plots.screen_line import FAR_PX, ScreenLine
 from app.plots.smith_rules import arc_points, ohm_text, rules
 from core import smith
+from core.arrays import FloatArray
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -25,7 +27,9 @@ if TYPE_CHECKING:
     from app.palette import Theme
     from app.plots.screen_map import ScreenMap
     from app.plots.smith_rules import Rule
-    from core.arrays import FloatArray
+
+Points = tuple[FloatArray, FloatArray]
+"""x and y in pixels."""
 
 _RIM = smith.Arc(0j, 1.0, 0, 360)
 _GAP = 4.0
@@ -60,19 +64,19 @@ class SmithGrid(PixmapLayer):
         screen = self._screen
         if screen is None:
             return
-        lines = [(rule, _line(rule.arc, screen)) for rule in rules(screen, self._z0_ohm)]
-        for rule, line in lines:
-            tone = self._theme.grid_major if rule.is_major else self._theme.grid_minor
-            line.stroke(painter, thin_pen(tone), areas)
+        lines = [(rule, arc_points(rule.arc, screen)) for rule in rules(screen, self._z0_ohm)]
+        major, minor = thin_pen(self._theme.grid_major), thin_pen(self._theme.grid_minor)
+        for rule, points in lines:
+            _stroke(painter, major if rule.is_major else minor, points, areas)
         strong = mix(self._theme.muted, self._theme.base, 0.75)
         painter.setPen(thin_pen(strong))
         axis_y = screen.y(0.0)
         painter.drawLine(QPointF(screen.x(-1.0), axis_y), QPointF(screen.x(1.0), axis_y))
-        _line(_RIM, screen).stroke(painter, thin_pen(strong, 1.4), areas)
+        _stroke(painter, thin_pen(strong, 1.4), arc_points(_RIM, screen), areas)
         self._write_numbers(painter, screen, lines)
 
     def _write_numbers(
-        self, painter: QPainter, screen: ScreenMap, lines: list[tuple[Rule, ScreenLine]]
+        self, painter: QPainter, screen: ScreenMap, lines: list[tuple[Rule, Points]]
     ) -> None:
         """Numbers where they belong, or where their line enters the view; none over another."""
         painter.setFont(self._font)
@@ -80,10 +84,10 @@ class SmithGrid(PixmapLayer):
         taken: list[QRectF] = []
         ground = QColor(self._theme.base)
         ground.setAlpha(215)
-        for rule, line in sorted(lines, key=lambda pair: not pair[0].is_major):
+        for rule, points in sorted(lines, key=lambda pair: not pair[0].is_major):
             text = ohm_text(rule.kind, rule.ohm)
             width, height = metrics.horizontalAdvance(text) + 2, metrics.height()
-            for box in _places(rule, line, screen, self._z0_ohm, width, height):
+            for box in _places(rule, points, screen, self._z0_ohm, QSizeF(width, height)):
                 if not any(box.intersects(other) for other in taken):
                     taken.append(box.adjusted(-_GAP, -_GAP, _GAP, _GAP))
                     painter.fillRect(box, ground)
@@ -122,7 +126,7 @@ class SwrCircle(PixmapLayer):
         if screen is None:
             return
         circle = smith.swr_circle(self._limit_swr)
-        _line(circle, screen).stroke(painter, thin_pen(self._theme.limit, 1.5), areas)
+        _stroke(painter, thin_pen(self._theme.limit, 1.5), arc_points(circle, screen), areas)
         # Up left, where it stands clear of axis and numbers.
         spot = cmath.rect(circle.radius, math.radians(135))
         text = f"SWR {self._limit_swr:.2f}".removesuffix("0")
@@ -137,16 +141,23 @@ class SwrCircle(PixmapLayer):
         painter.drawText(QRectF(at, size), Qt.AlignmentFlag.AlignCenter, text)
 
 
-def _line(arc: smith.Arc, screen: ScreenMap) -> ScreenLine:
-    x, y = arc_points(arc, screen)
-    return ScreenLine.through(np.arange(x.size), x, y, np.ones(x.size - 1, dtype=np.bool_))
+def _stroke(painter: QPainter, pen: QPen, points: Points, areas: FloatArray) -> None:
+    x, y = points
+    if max(np.abs(x).max(), np.abs(y).max()) < FAR_PX:
+        painter.setPen(pen)
+        painter.drawPolyline(arrayToQPolygonF(x, y))
+        return
+    # Only the few pieces near the screen.
+    joined = np.ones(x.size - 1, dtype=np.bool_)
+    ScreenLine.through(np.arange(x.size), x, y, joined).stroke(painter, pen, areas)
 
 
 def _places(
-    rule: Rule, line: ScreenLine, screen: ScreenMap, z0_ohm: float, width: float, height: float
+    rule: Rule, points: Points, screen: ScreenMap, z0_ohm: float, size: QSizeF
 ) -> Iterator[QRectF]:
     """Boxes for a number, the best one first, all inside the view."""
     view = QRectF(0, 0, screen.width, screen.height)
+    width, height = size.width(), size.height()
     if rule.kind == "resistance":
         at = smith.reflection(complex(rule.ohm / z0_ohm, 0))
         x, y = screen.x(at.real), screen.y(at.imag)
@@ -162,15 +173,16 @@ def _places(
             QRectF(centre.x() - width / 2, centre.y() - height / 2, width, height), view
         )
     inner = view.adjusted(6, 6, -6, -6)
+    line_x, line_y = points
     visible = np.flatnonzero(
-        (line.x > inner.left())
-        & (line.x < inner.right() - width)
-        & (line.y > inner.top() + height)
-        & (line.y < inner.bottom())
+        (line_x > inner.left())
+        & (line_x < inner.right() - width)
+        & (line_y > inner.top() + height)
+        & (line_y < inner.bottom())
     )
     if visible.size:
-        for number in (visible[np.argmin(line.y[visible])], visible[np.argmin(line.x[visible])]):
-            yield QRectF(float(line.x[number]) + 2, float(line.y[number]) - height, width, height)
+        for number in (visible[np.argmin(line_y[visible])], visible[np.argmin(line_x[visible])]):
+            yield QRectF(float(line_x[number]) + 2, float(line_y[number]) - height, width, height)
 
 
 def _inside(box: QRectF, view: QRectF) -> Iterator[QRectF]:

@@ -7,6 +7,7 @@ import sys
 import time
 from pathlib import Path
 from typing import TYPE_CHECKING
+from unittest.mock import patch
 
 import numpy as np
 from rows import Row, print_rows, resonant_reflection, scratch
@@ -20,6 +21,7 @@ from PySide6.QtWidgets import QApplication, QSplitter
 
 from app.document import Document
 from app.edits import Edits
+from app.panels.unsaved_question import UnsavedQuestion
 from app.plots.smith_plot import SmithPlot
 from app.plots.swr_plot import SwrPlot
 from app.settings import Settings
@@ -73,8 +75,9 @@ def filled(window: PlotPair | MainWindow, count: int, points: int) -> PlotPair |
 
 
 def put_away(window: QWidget) -> None:
-    """Close a window and let it go."""
-    window.close()
+    """Close a window and let it go; nobody is there to answer whether to save."""
+    with patch.object(UnsavedQuestion, "ask", return_value="discard"):
+        window.close()
     window.deleteLater()
     run_events()
 
