@@ -262,7 +262,8 @@ class _Scanner:
                 "split the file",
                 self._lines[0],
             )
-        rows = CellRows(self._cells, self._lines)
+        headings = 0 if self._headings is None else len(self._headings.texts)
+        rows = CellRows(self._cells, self._lines, headings)
         if rows.conflict is not None:
             point, comma = rows.conflict
             raise ReadError(

@@ -22,7 +22,6 @@ SEPARATOR_NAMES = {"\t": "tabs", ";": "semicolons", ",": "commas", BLANKS: "blan
 WIDEST = 4096
 """Most cells in a row; more is no table of one frequency a line."""
 
-_COMMENT = re.compile(r"\s*(?:#+|!+|%+|//+|\*+|;+)\s*")
 _COMMENT_MARKS = ("#", "!", "%", "//", "*", ";")
 _WRAPPER = re.compile(r"\s*(?:begin|end)\b[\s:=]*(.*)", re.IGNORECASE)
 _ENOUGH_VOTES = 5
@@ -93,15 +92,10 @@ def comment_of(line: str) -> str | None:
 
     A semicolon marks a comment only where no other one follows: it may be a separator.
     """
-    start = line.lstrip()[:2]
-    if not start.startswith(_COMMENT_MARKS):
+    text = line.lstrip()
+    if not text.startswith(_COMMENT_MARKS) or (text[0] == ";" and text.count(";") > 1):
         return None
-    match = _COMMENT.match(line)
-    if match is None:
-        return None
-    if match[0].strip().startswith(";") and line.count(";") > 1:
-        return None
-    return line[match.end() :].strip()
+    return text.lstrip(text[0]).strip()
 
 
 def wrapper_of(line: str) -> str | None:

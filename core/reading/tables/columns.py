@@ -48,9 +48,9 @@ class Column:
 
     @property
     def is_numeric(self) -> bool:
-        """Whether it holds at least two numbers and hardly any text."""
+        """Whether it holds numbers and hardly any text."""
         numbers = int(np.isfinite(self.values).sum())
-        return numbers >= 2 and 5 * int(self.is_text.sum()) <= numbers
+        return numbers > 0 and 5 * int(self.is_text.sum()) <= numbers
 
 
 class Rows(Protocol):
@@ -107,11 +107,21 @@ class PlainRows:
 
 
 class CellRows:
-    """Rows of cells of any kind and number."""
+    """Rows of cells of any kind and number.
 
-    def __init__(self, cells: list[list[str]], lines: Sequence[int]) -> None:
+    Parameters
+    ----------
+    cells : list of list of str
+    lines : sequence of int
+        Line number of each row.
+    headings : int
+        How many headings stand above; 0 without. Rows may leave out cells at the end.
+    """
+
+    def __init__(self, cells: list[list[str]], lines: Sequence[int], headings: int = 0) -> None:
         counts = Counter(map(len, cells))
-        self.width = _without_trailing(cells, counts.most_common(1)[0][0])
+        usual = headings if counts[headings] else counts.most_common(1)[0][0]
+        self.width = _without_trailing(cells, usual)
         self.lines: IntArray = np.array(lines, dtype=np.intp)
         sample = (cell for row in cells[:_MARK_SAMPLE] for cell in row)
         self.numerals, self.conflict = marks_of(sample)

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from core.sweep import AnySweep
 
 USUAL_Z0_OHM = 50.0
+MOST_SWEEPS = 1000
 _FAR_APART = 1.15
 # Below the lowest amateur band (135.7 kHz, ITU Radio Regulations) commas were thousands.
 _LOWEST_ANTENNA_HZ = 100e3
@@ -226,6 +227,13 @@ class _Conversion:
         else:
             names = [self._block.rows.cells(row) for row in rows.tolist()]
             parts = part_by_names([cells[trace] if trace < len(cells) else "" for cells in names])
+        if len(parts) > MOST_SWEEPS:
+            raise ReadError(
+                self._file,
+                f"more than {MOST_SWEEPS} sweeps in one table",
+                "split the file, or choose other columns",
+                self._block.line,
+            )
         if len(parts) > 1 and not any(part.name for part in parts):
             text = f"the rows are read as {len(parts)} sweeps"
             self._notices.append(Notice("sweeps-split", text))

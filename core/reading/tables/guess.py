@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from core.reading.tables.blocks import Block
 
 _MOST_OFFERED = 8
+_MOST_TRANSPOSED = 8
 _MOST_SPOTS = 30
 _SPOT_STEP = 1.15
 
@@ -60,11 +61,29 @@ def decide(block: Block, z0_ohm: float = 50.0) -> Decision:
         Where a person has to say which column is what, or where the block is no sweep.
     """
     try:
+        _refuse_transposed(block)
         return _by_headings(block, z0_ohm) if any(block.headings) else _by_numbers(block)
     except UnclearError as error:
         if error.guess is None and error.can_be_sweep:
             error.guess = best_guess(block, z0_ohm)
         raise
+
+
+def _refuse_transposed(block: Block) -> None:
+    """Refuse rows that hold one quantity each, the first of them all frequencies."""
+    count, width = block.rows.lines.size, block.rows.width
+    if count > _MOST_TRANSPOSED or width < 2 * count or width < 4:
+        return
+    first = np.array([block.rows.column(i).values[0] for i in range(width)])
+    steps = np.diff(first[1:])
+    name = meaning_of(block.rows.cells(0)[0]).role
+    if (steps > 0).all() and (name is Role.FREQUENCY or first[0] < first[1]):
+        raise UnclearError(
+            "the rows look transposed: this one holds all frequencies",
+            "write one line a frequency: transpose the rows and export again",
+            line=int(block.rows.lines[0]),
+            can_be_sweep=False,
+        )
 
 
 def best_guess(block: Block, z0_ohm: float = 50.0) -> ColumnPlan | None:
@@ -74,6 +93,7 @@ def best_guess(block: Block, z0_ohm: float = 50.0) -> ColumnPlan | None:
     frequencies = [i for i in numeric if meanings[i].role is Role.FREQUENCY]
     frequencies += [i for i in numeric if _can_be_frequency(block, meanings, i)]
     others = [i for i in numeric if i not in frequencies[:1]]
+    others = [i for i in others if meanings[i].role is not Role.TRANSMISSION]
     others = [i for i in others if meanings[i].role is not Role.OTHER] or others
     if not frequencies or not others:
         return None
@@ -82,7 +102,7 @@ def best_guess(block: Block, z0_ohm: float = 50.0) -> ColumnPlan | None:
     unit = _stated_unit(block, frequency) or plausible.frequency_unit(values)
     unit = unit or plausible.likely_frequency_unit(values)
     try:
-        quantities, _ = choose_quantities(block, meanings, frequency, others, z0_ohm)
+        quantities, _ = choose_quantities(block, meanings, frequency, others, z0_ohm, is_guess=True)
     except UnclearError:
         quantities = _likely_quantities(block, others)
     return ColumnPlan(frequency, unit, tuple(quantities))

@@ -119,13 +119,14 @@ def find_headings(texts: Sequence[Text], row: Sequence[str], separator: str) -> 
 
 
 def _fitting(lines: Sequence[Text], row: Sequence[str], separator: str) -> list[Headings]:
-    """The last lines as far as they fit, from the bottom up."""
+    """The last lines as far as they fit, from the bottom up; a title may stand below them."""
     found: list[Headings] = []
-    for line in reversed(lines[-_MOST_LINES:]):
+    for line in reversed(lines[-_MOST_LINES - 1 :]):
         cells = fit(line.text, row, separator, is_comment=line.is_comment)
-        if cells is None:
+        if cells is not None and len(found) < _MOST_LINES:
+            found.append(Headings(cells, (line.line,)))
+        elif found or line is not lines[-1]:
             break
-        found.append(Headings(cells, (line.line,)))
     return found
 
 
@@ -155,18 +156,28 @@ def _joined(fitting: Sequence[Headings], row: Sequence[str]) -> tuple[str, ...]:
 
     A heading over several columns (";SWR;;" above "MHz;dry;wet;iced") holds for all of them.
     """
-    lowest = fitting[0].texts
-    spread = [_spread(upper.texts, lowest, row) for upper in reversed(fitting[1:])]
-    columns = zip(*spread, lowest, strict=True)
+    lines = [headings.texts for headings in reversed(fitting)]
+    spread = [
+        _spread(line, lines[index - 1] if index == len(lines) - 1 else lines[-1], row)
+        for index, line in enumerate(lines)
+    ]
+    columns = zip(*(spread if len(lines) > 1 else lines), strict=True)
     return tuple(" ".join(cell for cell in cells if cell) for cells in columns)
 
 
-def _spread(upper: tuple[str, ...], lower: tuple[str, ...], row: Sequence[str]) -> tuple[str, ...]:
-    cells = list(upper)
+def _spread(line: tuple[str, ...], other: tuple[str, ...], row: Sequence[str]) -> tuple[str, ...]:
+    """A line of headings with empty cells filled from the left, where the other line has words."""
+    cells = list(line)
     for column in range(1, len(cells)):
-        is_open = not cells[column] and lower[column] and looks_numeric(row[column])
-        left, below = meaning_of(cells[column - 1]), meaning_of(lower[column])
-        if is_open and not (left.is_known and below.is_known):
+        left, there = meaning_of(cells[column - 1]), meaning_of(other[column])
+        if (
+            not cells[column]
+            and other[column]
+            and looks_numeric(row[column])
+            and left.role is not Role.FREQUENCY
+            and left.unit in ("", "ohm")
+            and not (left.is_known and there.is_known)
+        ):
             cells[column] = cells[column - 1]
     return tuple(cells)
 
@@ -188,11 +199,16 @@ def fit(
     """
     if len(text) > _LONGEST_LINE:
         return None
-    for cells in _cuts(text, len(row), separator):
+    fitting = []
+    for cells in _cuts(text, separator):
         aligned = _aligned(cells, row)
         if aligned is not None and not (is_comment and _is_prose(aligned)):
-            return aligned
-    return None
+            fitting.append(aligned)
+    if fitting:
+        # The first of those that mean most.
+        return max(fitting, key=lambda cells: sum(meaning_of(cell).is_known for cell in cells))
+    cells = _split_by_meaning(text, len(row))
+    return None if is_comment and _is_prose(cells) else _aligned(cells, row)
 
 
 def _is_prose(cells: Sequence[str]) -> bool:
@@ -202,7 +218,7 @@ def _is_prose(cells: Sequence[str]) -> bool:
     )
 
 
-def _cuts(text: str, width: int, separator: str) -> Iterator[list[str]]:
+def _cuts(text: str, separator: str) -> Iterator[list[str]]:
     """The ways to cut a line, the likelier ones first."""
     if separator != BLANKS:
         yield split(text, separator)
@@ -212,7 +228,6 @@ def _cuts(text: str, width: int, separator: str) -> Iterator[list[str]]:
             yield split(text, other)
     yield split(text, BLANKS)
     yield [part.strip("\"'") for part in _WIDE_GAP.split(text.strip())]
-    yield _split_by_meaning(text, width)
 
 
 def _aligned(cells: list[str], row: Sequence[str]) -> tuple[str, ...] | None:
@@ -252,7 +267,7 @@ def _split_by_meaning(text: str, width: int) -> list[str]:
     """Words grouped into headings so that most of them mean something: "Return Loss" is one."""
     words = _glued(text.split())
     count = len(words)
-    if not width < count <= _MOST_WORDS or width > _WIDEST_BY_WORDS:
+    if not width <= count <= _MOST_WORDS or width > _WIDEST_BY_WORDS:
         return []
     # best[k][i]: score and cuts of the first i words in k headings
     best: list[dict[int, tuple[int, tuple[int, ...]]]] = [{0: (0, (0,))}]
@@ -286,8 +301,8 @@ def _score(heading: str) -> int:
     meaning = meaning_of(heading)
     if not meaning.is_known:
         return 0
-    suits = _SUITING.get(meaning.role, ("",))
-    return 3 + (1 if meaning.unit in suits else -1)
+    suits = meaning.unit in _SUITING.get(meaning.role, ("",))
+    return 30 + (10 if suits else -10) - 20 * meaning.is_mixed - len(meaning.rest.split())
 
 
 _SUITING: dict[Role, tuple[str, ...]] = {

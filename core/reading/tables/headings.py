@@ -32,8 +32,12 @@ class Role(StrEnum):
     FORWARD = "forward power"
     REFLECTED = "reflected power"
     TRACE = "name of the sweep"
+    TRANSMISSION = "transmission"
     OTHER = "something else"
     UNKNOWN = "unknown"
+
+
+_NO_PART = (Role.UNKNOWN, Role.OTHER, Role.TRACE, Role.TRANSMISSION, Role.LEVEL)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +55,8 @@ class Meaning:
         An angle that is that of the impedance, not of the reflection.
     rest : str
         Words that say which sweep it is: "wet", "unit 3"; may be empty.
+    is_mixed : bool
+        Words of several quantities are in it, as where a line was cut in the wrong place.
     """
 
     role: Role
@@ -58,11 +64,12 @@ class Meaning:
     port: int = 1
     is_of_impedance: bool = False
     rest: str = ""
+    is_mixed: bool = False
 
     @property
     def is_known(self) -> bool:
         """Whether the heading leaves no doubt that the column belongs to a sweep."""
-        return self.role not in (Role.UNKNOWN, Role.OTHER, Role.TRACE, Role.LEVEL)
+        return self.role not in _NO_PART
 
 
 _LONGEST = 120
@@ -77,6 +84,18 @@ _CAMEL = re.compile(r"(?<=[a-zäöü])(?=[A-Z])")
 _RESISTANCES = vocabulary.RESISTANCE | vocabulary.REAL
 _REACTANCES = vocabulary.REACTANCE | vocabulary.IMAGINARY
 _SPOKEN_FREQUENCY = ("freq", "frequ", "frek", "frecu")
+_QUANTITIES = (
+    vocabulary.FREQUENCY,
+    vocabulary.SWR,
+    vocabulary.ANGLE,
+    vocabulary.REAL,
+    vocabulary.IMAGINARY,
+    vocabulary.RESISTANCE,
+    vocabulary.REACTANCE,
+    vocabulary.FORWARD,
+    vocabulary.REFLECTED,
+    vocabulary.LOSS,
+)
 _CONSUMED = (
     vocabulary.FREQUENCY
     | vocabulary.SWR
@@ -112,6 +131,7 @@ class _Heading:
     row: int
     column: int
     rest: str
+    capitals: frozenset[str]
 
     def has(self, vocabulary_words: frozenset[str]) -> bool:
         return not self.words.isdisjoint(vocabulary_words)
@@ -137,7 +157,10 @@ def meaning_of(heading: str) -> Meaning:
     is_of_impedance = role is Role.ANGLE and (
         found.parameter == "z" or found.has(vocabulary.IMPEDANCE) or found.has(vocabulary.THETA)
     )
-    return Meaning(role, found.unit, found.row, is_of_impedance, found.rest)
+    is_mixed = sum(map(found.has, _QUANTITIES)) + (
+        found.parameter != "" and found.has(vocabulary.FREQUENCY)
+    )
+    return Meaning(role, found.unit, found.row, is_of_impedance, found.rest, is_mixed > 1)
 
 
 def _take_apart(heading: str) -> _Heading:
@@ -158,6 +181,7 @@ def _take_apart(heading: str) -> _Heading:
         row,
         column,
         " ".join(rest).replace("|", "").strip(),
+        frozenset(token for token in tokens if len(token) == 1 and token.isupper()),
     )
 
 
@@ -165,7 +189,7 @@ def _tokens(text: str) -> list[str]:
     """Words, numbers and signs; "ReturnLoss" is two words, "dB" and "MHz" are one."""
     tokens: list[str] = []
     for token in _TOKEN.findall(text):
-        if folded(token) in _CONSUMED:
+        if folded(token) in _CONSUMED or folded(token) in FOREIGN_UNITS:
             tokens.append(token)
         else:
             tokens += _CAMEL.split(token)
@@ -173,7 +197,9 @@ def _tokens(text: str) -> list[str]:
 
 
 def _role_of(heading: _Heading) -> Role:
-    if heading.parameter == "y" or heading.row != heading.column:
+    if heading.row != heading.column:
+        return Role.TRANSMISSION
+    if heading.parameter == "y":
         return Role.OTHER
     for rule in _RULES:
         role = rule(heading)
@@ -239,10 +265,13 @@ def _impedance_role(heading: _Heading) -> Role | None:
 
 
 def _is_alone(heading: _Heading, letter: str) -> bool:
-    """Whether a single letter is no part of other words: "x" means X, "x mm" does not."""
-    if letter not in heading.words or heading.unit == "ohm":
-        return not heading.has(FOREIGN_UNITS) or heading.unit == "ohm"
-    return len(heading.words - {"|"}) == 1
+    """Whether a letter stands for a quantity: "x" and "X wet" do, "x mm" and "x wet" do not."""
+    if heading.unit == "ohm":
+        return True
+    if heading.has(FOREIGN_UNITS):
+        return False
+    is_plain = letter not in heading.words or letter.upper() in heading.capitals
+    return is_plain or len(heading.words - {"|"}) == 1
 
 
 def _part_role(heading: _Heading) -> Role | None:

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
 # A step beyond a break that is this many times the usual one leads to another sweep.
 _WIDE_STEP = 3.0
+_NEAR = 64
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +88,8 @@ def _starts_anew(before: FloatArray, after: FloatArray) -> bool:
         return True
     if before.size < 2 or after.size < 2:
         return False
-    usual = max(float(np.median(np.abs(np.diff(piece)))) for piece in (before, after))
+    near = (before[-_NEAR:], after[:_NEAR])
+    usual = max(float(np.median(np.abs(np.diff(piece)))) for piece in near)
     return step > _WIDE_STEP * usual
 
 

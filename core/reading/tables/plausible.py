@@ -70,12 +70,11 @@ def magnitude_kind(values: FloatArray, *, is_named: bool = False) -> Kind | None
     Parameters
     ----------
     values : FloatArray
+        At least one of them finite.
     is_named : bool
         The heading says magnitude: then single values may be well above 1.
     """
     found = finite(values)
-    if found.size == 0:
-        return None
     lowest, highest = float(found.min()), float(found.max())
     if lowest >= 0 and (float(np.median(found)) if is_named else highest) <= _MAGNITUDE_LIMIT:
         return Kind.MAGNITUDE

@@ -56,7 +56,13 @@ _Key = tuple[int, str, int]
 
 
 def choose_quantities(
-    block: Block, meanings: Sequence[Meaning], frequency: int, columns: Iterable[int], z0_ohm: float
+    block: Block,
+    meanings: Sequence[Meaning],
+    frequency: int,
+    columns: Iterable[int],
+    z0_ohm: float,
+    *,
+    is_guess: bool = False,
 ) -> tuple[list[Quantity], list[Notice]]:
     """One quantity for each sweep that the columns hold, in the order of the columns.
 
@@ -71,13 +77,15 @@ def choose_quantities(
         Columns to choose among.
     z0_ohm : float
         Reference impedance, to compare R and X with an SWR.
+    is_guess : bool
+        Take the likelier of two readings rather than refuse to choose: for people to confirm.
 
     Raises
     ------
     UnclearError
         Where columns disagree, lack a partner or could be several things.
     """
-    choice = _Choice(block, meanings, frequency, columns, z0_ohm)
+    choice = _Choice(block, meanings, frequency, columns, z0_ohm, is_guess=is_guess)
     choice.take_pairs()
     choice.take_angles()
     choice.take_scalars()
@@ -94,7 +102,10 @@ class _Choice:
         frequency: int,
         columns: Iterable[int],
         z0_ohm: float,
+        *,
+        is_guess: bool,
     ) -> None:
+        self._is_guess = is_guess
         self._block = block
         self._meanings = meanings
         self._frequency = frequency
@@ -206,13 +217,15 @@ class _Choice:
 
     def _with_angle(self, column: int, angle: int) -> Quantity:
         unit = unit_of(self._block, angle) or plausible.angle_unit(self._values(angle))
+        if unit not in Kind.MAGNITUDE_ANGLE.units and self._is_guess:
+            unit = "rad"  # nobody's degrees stay within a turn in radians
         if unit not in Kind.MAGNITUDE_ANGLE.units:
             raise UnclearError(f"{self._named(angle)}: degrees or radians is not said")
         role = self._meanings[column].role
         if role is Role.IMPEDANCE:
             return Quantity(Kind.IMPEDANCE_ANGLE, (column, angle), unit)
         kind = Kind.MAGNITUDE_ANGLE
-        if role in _IN_DECIBELS or self._level(column) is Kind.DECIBEL:
+        if role in _IN_DECIBELS or self._level(column) is not Kind.MAGNITUDE:
             kind = Kind.DECIBEL_ANGLE
         return Quantity(kind, (column, angle), unit)
 
@@ -236,6 +249,8 @@ class _Choice:
         """Whether numbers called magnitude or S11 are magnitudes or decibels."""
         is_named = self._meanings[column].role is Role.MAGNITUDE
         kind = plausible.magnitude_kind(self._values(column), is_named=is_named)
+        if kind is None and self._is_guess:
+            return Kind.RETURN_LOSS
         if kind is None:
             raise UnclearError(
                 f"{self._named(column)}: neither plainly magnitudes from 0 to 1 nor decibels"
@@ -269,7 +284,7 @@ class _Choice:
 
     def _compare(self, chosen: Quantity, other: Quantity) -> None:
         """Refuse to choose between columns that contradict each other."""
-        if self._agree(chosen, other):
+        if self._is_guess or self._agree(chosen, other):
             return
         one, two = self._magnitude(chosen), self._magnitude(other)
         assert one is not None  # noqa: S101 - they were compared just now

@@ -117,13 +117,10 @@ def _labels(found: Sequence[Found], stem: str) -> list[str]:
     # A title that stands above all of them tells nothing apart.
     columns = zip(*(one.names for one in found), strict=True)
     telling = [index for index, names in enumerate(columns) if len(set(names)) > 1]
-    labels: list[str] = []
-    for number, one in enumerate(found, 1):
-        name = " ".join(filter(None, (one.names[i] for i in telling))) or str(number)
-        label = f"{stem} {name}"
-        count = 2
-        while label in labels:
-            label = f"{stem} {name} ({count})"
-            count += 1
-        labels.append(label)
-    return labels
+    names = [" ".join(filter(None, (one.names[i] for i in telling))) for one in found]
+    if all(names) and len(set(names)) == len(names):
+        return [f"{stem} {name}" for name in names]
+    return [
+        f"{stem} {name} ({number})" if name else f"{stem} {number}"
+        for number, name in enumerate(names, 1)
+    ]
