@@ -1,6 +1,12 @@
-"""From bytes to sweeps: what is in a file decides how it is read, hardly ever its name."""
+"""From bytes to sweeps: what is in a file decides how it is read, hardly ever its name.
+
+What concerns the columns of tables is loaded only when it is asked for, or a table is read: most
+files are Touchstone, and every start of the program counts.
+"""
 
 from __future__ import annotations
+
+from typing import TYPE_CHECKING
 
 from core.reading.files import expand_paths
 from core.reading.opening import (
@@ -11,8 +17,9 @@ from core.reading.opening import (
     read_sweeps,
 )
 from core.reading.reading import Reading
-from core.reading.tables.plan import ColumnPlan, Kind, Quantity
-from core.reading.tables.preview import NeedsColumnsError, TablePreview
+
+if TYPE_CHECKING:
+    from core.reading.tables import ColumnPlan, Kind, NeedsColumnsError, Quantity, TablePreview
 
 __all__ = [
     "ColumnPlan",
@@ -28,3 +35,12 @@ __all__ = [
     "read_preview",
     "read_sweeps",
 ]
+
+
+def __getattr__(name: str) -> object:
+    if name not in __all__:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    from core.reading import tables  # noqa: PLC0415 - see above
+
+    found: object = getattr(tables, name)
+    return found

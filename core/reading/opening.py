@@ -10,15 +10,11 @@ from core.errors import ReadError
 from core.reading import touchstone
 from core.reading.kind import Content, check_kind, content_of, refuse_other
 from core.reading.label import claims_touchstone
-from core.reading.tables import table
-from core.reading.tables.blocks import scan
-from core.reading.tables.preview import NeedsColumnsError, TablePreview, preview_of
-from core.reading.tables.table import sweeps_of
 from core.reading.text import to_lines
 
 if TYPE_CHECKING:
     from core.reading.reading import Reading
-    from core.reading.tables.plan import ColumnPlan
+    from core.reading.tables import ColumnPlan, TablePreview
 
 # About two million one-port points; more is no sweep but a mistake that would fill the memory.
 LARGEST_BYTES = 128 * 1024 * 1024
@@ -65,6 +61,8 @@ def read_sweeps(data: bytes, file: str, columns: ColumnPlan | None = None) -> tu
         content is Content.NUMBERS and is_named and columns is None
     ):
         return (touchstone.parse_lines(lines, file),)
+    from core.reading.tables import NeedsColumnsError, table  # noqa: PLC0415 - see the package
+
     try:
         readings = table.parse(lines, file, columns)
     except NeedsColumnsError as error:
@@ -92,8 +90,11 @@ def open_preview(path: str | os.PathLike[str]) -> TablePreview | None:
 def read_preview(data: bytes, file: str) -> TablePreview | None:
     """See `open_preview`, for the bytes of a file."""
     lines = to_lines(data, file)
-    found = None if content_of(lines) is Content.TOUCHSTONE else scan(lines, file)
-    return None if found is None else preview_of(found)
+    if content_of(lines) is Content.TOUCHSTONE:
+        return None
+    from core.reading.tables import table  # noqa: PLC0415 - see the package
+
+    return table.preview(lines, file)
 
 
 def preview_sweeps(
@@ -114,9 +115,11 @@ def preview_sweeps(
     ReadError
         Where the plan does not fit the table.
     """
-    if isinstance(source, TablePreview):
-        return sweeps_of(source.table, columns)
-    return read_sweeps(source, file, columns)
+    if isinstance(source, bytes):
+        return read_sweeps(source, file, columns)
+    from core.reading.tables import table  # noqa: PLC0415 - see the package
+
+    return table.sweeps_of(source.table, columns)
 
 
 def _content(file: str) -> bytes:

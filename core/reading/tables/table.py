@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from core.reading.tables.blocks import Block, Table
     from core.reading.tables.convert import Found
     from core.reading.tables.plan import ColumnPlan
+    from core.reading.tables.preview import TablePreview
 
 
 def parse(
@@ -59,6 +60,18 @@ def parse(
     """
     table = scan(lines, file)
     return None if table is None else sweeps_of(table, columns)
+
+
+def preview(lines: Sequence[str], file: str) -> TablePreview | None:
+    """What to show of a table to choose its columns; None where there are no rows of numbers.
+
+    Raises
+    ------
+    ReadError
+        Where the table is too large, or its numbers are written in two ways.
+    """
+    table = scan(lines, file)
+    return None if table is None else preview_of(table)
 
 
 def sweeps_of(table: Table, columns: ColumnPlan | None = None) -> tuple[Reading, ...]:

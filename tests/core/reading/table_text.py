@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from core.errors import ReadError
-from core.reading import ColumnPlan, NeedsColumnsError, read_sweeps
+from core.reading import read_sweeps
+from core.reading.tables import ColumnPlan, NeedsColumnsError
 
 
 def read(text, columns=None, name="roof.csv"):

@@ -10,7 +10,8 @@ import pytest
 from table_text import codes, series_circuit
 
 from core.errors import ReadError
-from core.reading import ColumnPlan, NeedsColumnsError, expand_paths, open_sweeps
+from core.reading import expand_paths, open_sweeps
+from core.reading.tables import ColumnPlan, NeedsColumnsError
 
 FOLDER = Path(__file__).parents[2] / "data" / "tables"
 GRID_HZ = np.linspace(50e6, 52e6, 9)

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.errors import ValueTextError
-from core.reading import ColumnPlan, Kind, Quantity
+from core.reading.tables import ColumnPlan, Kind, Quantity
 
 
 @pytest.mark.parametrize(
