@@ -223,6 +223,9 @@ class MainWindow(QMainWindow):
         )
         self.sweep_model.move_wanted.connect(self.handlers.sweeps.move)
 
+        self.detail.condition_wanted.connect(edits.set_condition)
+        self.detail.circumstances_wanted.connect(edits.set_circumstances)
+
         self.band_panel.band_wanted.connect(edits.set_band)
         self.band_panel.whole_span_wanted.connect(edits.use_whole_span)
         self.band_panel.edge_wanted.connect(edits.set_edge)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from PySide6.QtGui import QGuiApplication
 
@@ -16,7 +16,9 @@ if TYPE_CHECKING:
     from app.panels.message_bar import MessageBar
     from app.panels.sweep_list import SweepList
     from app.view_state import ViewState
-    from core.bench import Bench
+    from core.bench import Bench, Entry
+
+SortBy = Literal["name", "condition", "date"]
 
 
 class SweepCommands:
@@ -112,6 +114,22 @@ class SweepCommands:
                     self._edits.move(key, place)
         finally:
             stack.endMacro()
+
+    def sort(self, by: SortBy) -> None:
+        """Put the list in order by a name, a condition or a date; what has none comes last."""
+        from core.reading.files import natural_key  # noqa: PLC0415 - readers load after the window
+
+        texts: dict[SortBy, Callable[[Entry], str]] = {
+            "name": lambda entry: entry.label,
+            "condition": lambda entry: entry.condition,
+            "date": lambda entry: entry.circumstances.taken_at,
+        }
+        text = texts[by]
+        entries = sorted(
+            self._document.bench.entries,
+            key=lambda entry: (not text(entry), natural_key(text(entry))),
+        )
+        self._edits.sort([entry.key for entry in entries], by)
 
     def copy_table(self) -> None:
         """Selected rows, or all, as text with tabs."""

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFormLayout, QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
 
+from app.panels.circumstances_form import CircumstancesForm
 from app.panels.elided_label import ElidedLabel
 from app.panels.sweep_list_model import span_text
+from core.soundness import duplicates
 
 if TYPE_CHECKING:
     from app.document import Document
@@ -21,17 +23,35 @@ _NOTHING = "Select a sweep to see where it came from and what was noticed in it.
 class SweepDetail(QScrollArea):
     """Follows the selection; of several selected sweeps it says only how many."""
 
+    condition_wanted = Signal(int, str)
+    """Key, condition."""
+    circumstances_wanted = Signal(int, object)
+    """Key, `Circumstances`."""
+
     def __init__(
         self, document: Document, view_state: ViewState, parent: QWidget | None = None
     ) -> None:
         super().__init__(parent)
         self._document = document
         self._view_state = view_state
-        self._shown: tuple[Entry, ...] | None = None
+        self._shown: tuple[tuple[Entry, ...], str] | None = None
         self.setAccessibleName("Details of the selected sweep")
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        # Fields stay while facts come and go: a field that is typed into keeps the focus.
+        self.form = CircumstancesForm()
+        self.form.condition_wanted.connect(self.condition_wanted)
+        self.form.circumstances_wanted.connect(self.circumstances_wanted)
+        self._facts = QWidget()
+        self._page = QWidget()
+        self._column = QVBoxLayout(self._page)
+        self._column.setContentsMargins(2, 4, 2, 4)
+        self._column.setSpacing(6)
+        self._column.addWidget(self._facts)
+        self._column.addWidget(self.form)
+        self._column.addStretch(1)
+        self.setWidget(self._page)
         document.changed.connect(self._on_changed)
         view_state.selection_changed.connect(self._refresh)
         self._refresh()
@@ -41,20 +61,32 @@ class SweepDetail(QScrollArea):
             self._refresh()
 
     def _refresh(self) -> None:
-        keys = self._view_state.selection
-        chosen = tuple(entry for entry in self._document.bench.entries if entry.key in keys)
-        if chosen != self._shown:
-            self._shown = chosen
-            self.setWidget(_content(chosen))
+        keys, bench = self._view_state.selection, self._document.bench
+        chosen = tuple(entry for entry in bench.entries if entry.key in keys)
+        is_one = len(chosen) == 1
+        first = duplicates(bench.entries).get(chosen[0].key, "") if is_one else ""
+        if (chosen, first) == self._shown:
+            return
+        self._shown = chosen, first
+        new = _content(chosen, f'The same numbers as "{first}"' if first else "")
+        self._column.replaceWidget(self._facts, new)
+        self._facts.hide()
+        self._facts.deleteLater()
+        self._facts = new
+        if is_one:
+            self.form.show_entry(chosen[0], (entry.condition for entry in bench.entries))
+        else:
+            self.form.forget()
+        self.form.setVisible(is_one)
 
 
-def _content(chosen: tuple[Entry, ...]) -> QWidget:
+def _content(chosen: tuple[Entry, ...], repeated: str) -> QWidget:
     page = QWidget()
     column = QVBoxLayout(page)
-    column.setContentsMargins(2, 4, 2, 4)
+    column.setContentsMargins(0, 0, 0, 0)
     column.setSpacing(6)
     if len(chosen) == 1:
-        _add_entry(column, chosen[0])
+        _add_entry(column, chosen[0], repeated)
     elif chosen:
         points = sum(len(entry.sweep) for entry in chosen)
         column.addWidget(
@@ -62,11 +94,10 @@ def _content(chosen: tuple[Entry, ...]) -> QWidget:
         )
     else:
         column.addWidget(_label(_NOTHING, muted=True))
-    column.addStretch(1)
     return page
 
 
-def _add_entry(column: QVBoxLayout, entry: Entry) -> None:
+def _add_entry(column: QVBoxLayout, entry: Entry, repeated: str) -> None:
     sweep = entry.sweep
     step_hz = (float(sweep.frequency_hz[-1]) - float(sweep.frequency_hz[0])) / (len(sweep) - 1)
     kind = "impedance known" if sweep.has_phase else "only the SWR is known"
@@ -76,7 +107,6 @@ def _add_entry(column: QVBoxLayout, entry: Entry) -> None:
         ("Span", span_text(sweep)),
         ("Step", f"{step_hz / 1e3:.4g} kHz on average"),
         ("Stated at", f"{sweep.z0_ohm:.4g} Ω"),
-        ("Taken", entry.circumstances.taken_at.replace("T", " ")),
     )
     form = QFormLayout()
     form.setContentsMargins(0, 0, 0, 0)
@@ -87,8 +117,8 @@ def _add_entry(column: QVBoxLayout, entry: Entry) -> None:
             continue
         form.addRow(_label(name, muted=True), _path_label(text) if name == "File" else _label(text))
     column.addLayout(form)
-    for notice in entry.notices:
-        column.addWidget(_label(f"• {notice.text}"))
+    for text in filter(None, [repeated, *(notice.text for notice in entry.notices)]):
+        column.addWidget(_label(f"• {text}"))
 
 
 def _label(text: str, *, muted: bool = False) -> QLabel:

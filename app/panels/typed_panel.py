@@ -246,12 +246,12 @@ class ReadingsGrid(QTableWidget):
                 item.setToolTip("")
         else:
             column = min(column, self.columnCount() - 1)
-            item = self.item(row, column)
-            if item is None:
-                item = QTableWidgetItem("")
-                self.setItem(row, column, item)
-            item.setBackground(QColor(colour))
-            item.setToolTip(tool_tip(reason))
+            faulty = self.item(row, column)
+            if faulty is None:
+                faulty = QTableWidgetItem("")
+                self.setItem(row, column, faulty)
+            faulty.setBackground(QColor(colour))
+            faulty.setToolTip(tool_tip(reason))
         self.blockSignals(False)
         self.viewport().update()
 

@@ -31,7 +31,7 @@ def click(window, label):
 
 def detail_lines(window):
     """Everything that the area below the list says."""
-    return [label.text() for label in window.detail.widget().findChildren(QLabel)]
+    return [label.text() for label in window.detail._facts.findChildren(QLabel)]
 
 
 def editor(window):

@@ -1,0 +1,242 @@
+"""Under what circumstances a sweep was taken, in fields that can be typed into."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QSignalBlocker, QSize, Qt, QTimer, Signal
+from PySide6.QtWidgets import (
+    QComboBox,
+    QFormLayout,
+    QLabel,
+    QLineEdit,
+    QPlainTextEdit,
+    QSizePolicy,
+    QWidget,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from PySide6.QtGui import QFocusEvent, QKeyEvent
+
+    from core.bench import Circumstances, Entry
+
+CONDITIONS = (
+    "dry",
+    "wet",
+    "iced",
+    "snow on it",
+    "rolled up",
+    "stretched out",
+    "new",
+    "old",
+    "repaired",
+    "indoors",
+    "outdoors",
+)
+_LINES = {
+    "taken_at": ("Taken", "Date and time", "2026-05-14 18:30"),
+    "place": ("Place", "Place", "Where it was measured"),
+    "height": ("Height", "Height above ground", "With its unit"),
+    "feed_line": ("Feed line", "Feed line", "Kind and length"),
+    "weather": ("Weather", "Weather", ""),
+    "continuity": (
+        "DC check",
+        "Direct-current reading at the connector",
+        "Ohms at the connector",
+    ),
+}
+_NOTES_LINES = 3
+
+
+class CircumstancesForm(QWidget):
+    """Shows one sweep; every field that was changed goes out when it is left."""
+
+    condition_wanted = Signal(int, str)
+    """Key, condition."""
+    circumstances_wanted = Signal(int, object)
+    """Key, `Circumstances`."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._entry: Entry | None = None
+        self.condition_box = _ConditionBox()
+        self.condition_box.setEditable(True)
+        self.condition_box.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
+        self.condition_box.setAccessibleName("Condition")
+        self.condition_box.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        line = self.condition_box.lineEdit()
+        if line is not None:
+            line.setPlaceholderText("dry, wet, iced ...")
+            line.setAcceptDrops(False)
+            line.editingFinished.connect(self._send_condition)
+        self.condition_box.closed.connect(self._send_condition)
+        self.lines = {name: _Line(what, hint) for name, (_, what, hint) in _LINES.items()}
+        self.notes = _Notes()
+        form = QFormLayout(self)
+        form.setContentsMargins(0, 4, 0, 0)
+        form.setHorizontalSpacing(10)
+        form.setVerticalSpacing(3)
+        form.addRow(_caption("Condition"), self.condition_box)
+        for name, (caption, _, _) in _LINES.items():
+            form.addRow(_caption(caption), self.lines[name])
+            self.lines[name].editingFinished.connect(self._send)
+        form.addRow(_caption("Notes"), self.notes)
+        self.notes.left.connect(self._send)
+
+    def show_entry(self, entry: Entry, used: Iterable[str]) -> None:
+        """Show a sweep.
+
+        Parameters
+        ----------
+        entry : Entry
+        used : iterable of str
+            Conditions on the bench, to be suggested in front of the usual ones.
+        """
+        old, self._entry = self._entry, entry
+        is_other = old is None or old.key != entry.key
+        choices = list(dict.fromkeys([*filter(None, used), *CONDITIONS]))
+        with QSignalBlocker(self.condition_box):
+            known = [self.condition_box.itemText(i) for i in range(self.condition_box.count())]
+            if known != choices:
+                typed = self.condition_box.currentText()
+                self.condition_box.clear()
+                self.condition_box.addItems(choices)
+                self.condition_box.setEditText(typed)
+            if old is None or is_other or old.condition != entry.condition:
+                self.condition_box.setCurrentIndex(self.condition_box.findText(entry.condition))
+                self.condition_box.setEditText(entry.condition)
+        for name, line in self.lines.items():
+            line.show_text(_shown(entry.circumstances, name), is_new=is_other)
+        self.notes.show_text(entry.circumstances.notes, is_new=is_other)
+
+    def forget(self) -> None:
+        """Show nothing; what was typed and not left goes with it."""
+        self._entry = None
+
+    def _send_condition(self) -> None:
+        entry = self._entry
+        text = " ".join(self.condition_box.currentText().split())
+        if entry is not None and text != entry.condition:
+            self.condition_wanted.emit(entry.key, text)
+
+    def _send(self) -> None:
+        entry = self._entry
+        if entry is None:
+            return
+        noted = entry.circumstances
+        typed = {name: _typed(name, line.text()) for name, line in self.lines.items()}
+        typed["notes"] = self.notes.toPlainText().strip()
+        # Blanks at the ends alone are no change.
+        changed = {
+            name: text for name, text in typed.items() if text != getattr(noted, name).strip()
+        }
+        if changed:
+            self.circumstances_wanted.emit(entry.key, replace(noted, **changed))
+
+
+def _shown(noted: Circumstances, name: str) -> str:
+    text: str = getattr(noted, name)
+    return text.replace("T", " ", 1) if name == "taken_at" and _is_iso(text) else text
+
+
+def _typed(name: str, text: str) -> str:
+    """A date in the form in which files state it, where it is one; else the user's own words."""
+    text = " ".join(text.split())
+    if name == "taken_at" and _is_iso(text):
+        return text.replace(" ", "T", 1)
+    return text
+
+
+def _is_iso(text: str) -> bool:
+    try:
+        datetime.fromisoformat(text)
+    except ValueError:
+        return False
+    return True
+
+
+class _ConditionBox(QComboBox):
+    """Keys walk through the suggestions; one from the open list is taken at once."""
+
+    closed = Signal()
+
+    def hidePopup(self) -> None:
+        """Tell when the list is closed and its choice has been made."""
+        super().hidePopup()
+        QTimer.singleShot(0, self, self.closed.emit)
+
+
+class _Line(QLineEdit):
+    def __init__(self, name: str, hint: str) -> None:
+        super().__init__()
+        self._text = ""
+        self.setAccessibleName(name)
+        self.setToolTip(name)
+        self.setPlaceholderText(hint)
+        self.setAcceptDrops(False)
+
+    def show_text(self, text: str, *, is_new: bool = True) -> None:
+        """Show another text; the same one does not replace what is being typed."""
+        if is_new or text != self._text:
+            self._text = text
+            self.setText(text)
+            self.setCursorPosition(0)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Escape puts the text back."""
+        if event.key() == Qt.Key.Key_Escape and self.text() != self._text:
+            self.show_text(self._text)
+            event.accept()
+        else:
+            super().keyPressEvent(event)
+
+
+class _Notes(QPlainTextEdit):
+    """A few lines; Tab leaves them."""
+
+    left = Signal()
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._text = ""
+        self.setAccessibleName("Notes")
+        self.setTabChangesFocus(True)
+        self.setAcceptDrops(False)
+        self.setPlaceholderText("Anything else")
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        height = self.fontMetrics().lineSpacing() * _NOTES_LINES + 12
+        self.setFixedHeight(height)
+
+    def sizeHint(self) -> QSize:
+        """As wide as there is room."""
+        return QSize(80, self.height())
+
+    def show_text(self, text: str, *, is_new: bool = True) -> None:
+        """Show another text; the same one does not replace what is being typed."""
+        if is_new or text != self._text:
+            self._text = text
+            self.setPlainText(text)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """What was typed goes out."""
+        super().focusOutEvent(event)
+        if event.reason() != Qt.FocusReason.PopupFocusReason:
+            self.left.emit()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Escape puts the text back."""
+        if event.key() == Qt.Key.Key_Escape and self.toPlainText() != self._text:
+            self.show_text(self._text)
+            event.accept()
+        else:
+            super().keyPressEvent(event)
+
+
+def _caption(text: str) -> QLabel:
+    label = QLabel(text)
+    label.setProperty("muted", "true")
+    return label
