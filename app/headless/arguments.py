@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from core.bands import Band
+    from core.reading import ColumnPlan
 
 
 class VerbParser(argparse.ArgumentParser):
@@ -46,12 +47,19 @@ class VerbParser(argparse.ArgumentParser):
 
 
 def add_files(parser: VerbParser) -> None:
-    """One or more files or folders."""
+    """One or more files or folders, and ``--columns`` for the tables among them."""
     parser.add_argument(
         "files",
         nargs="+",
         metavar="FILE",
         help="a sweep, a bench (.fairlead), or a folder with sweeps",
+    )
+    parser.add_argument(
+        "--columns",
+        metavar="PLAN",
+        help="which column of a table is what, where its headings do not say it: "
+        '"frequency=1:MHz,swr=3" or "frequency=1:Hz,magnitude+angle=2+3:deg,z0=75"; columns count '
+        "from 1; it holds for all tables given",
     )
 
 
@@ -102,6 +110,18 @@ def chosen_band(parser: VerbParser, options: argparse.Namespace) -> Band | None:
         return None
     try:
         return parse_band(options.band, options.region)
+    except FairleadError as error:
+        parser.refuse(error)
+
+
+def chosen_columns(parser: VerbParser, options: argparse.Namespace) -> ColumnPlan | None:
+    """The plan of columns asked for, or None."""
+    if options.columns is None:
+        return None
+    from core.reading import ColumnPlan  # noqa: PLC0415 - most calls need none
+
+    try:
+        return ColumnPlan.parse(options.columns)
     except FairleadError as error:
         parser.refuse(error)
 

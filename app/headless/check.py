@@ -6,13 +6,20 @@ import json
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from app.headless.arguments import VerbParser, add_band, add_files, chosen_band
+from app.headless.arguments import (
+    VerbParser,
+    add_band,
+    add_files,
+    chosen_band,
+    chosen_columns,
+)
 from app.headless.gathering import gather
 from app.headless.output import DONE, UNREAD, printable, say_all
 from core.analysis import analyse
 from core.notice import Notice
 from core.reading import Reading
 from core.report import plain_mhz
+from core.soundness import duplicates
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -58,12 +65,17 @@ def run(arguments: Sequence[str]) -> int:
     )
     options = parser.read(arguments)
     band = chosen_band(parser, options)
-    gathered = gather(options.files)
+    columns = chosen_columns(parser, options)
+    gathered = gather(options.files, columns)
     bench = gathered.bench
     if band is None and gathered.has_settings and bench.has_own_band:
         band = bench.band
     say_all(gathered.unread)
-    readings = [Reading(one.sweep, one.label, one.file, one.notices) for one in bench.entries]
+    again = duplicates(bench.entries)
+    readings = [
+        Reading(one.sweep, one.label, one.file, (*one.notices, *_repeated(again.get(one.key))))
+        for one in bench.entries
+    ]
     checked = [check(reading, band) for reading in readings]
     if options.form == "json":
         found = _as_json(checked, gathered.unread)
@@ -83,6 +95,12 @@ def check(reading: Reading, band: Band | None = None) -> Checked:
         analysis.above_one,
         (*reading.notices, *_impossible(reading, analysis.above_one), *_uncovered(reading, band)),
     )
+
+
+def _repeated(first: str | None) -> list[Notice]:
+    if first is None:
+        return []
+    return [Notice("same-content", f'holds the same numbers as "{first}"')]
 
 
 def _impossible(reading: Reading, above_one: int) -> list[Notice]:

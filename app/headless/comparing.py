@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.headless.arguments import chosen_band, chosen_limit, chosen_z0_ohm
+from app.headless.arguments import chosen_band, chosen_columns, chosen_limit, chosen_z0_ohm
 from app.headless.gathering import find_reference, gather
 from core.errors import FairleadError
 
@@ -27,7 +27,8 @@ def compared(
     band = chosen_band(parser, options)
     limit_swr = chosen_limit(parser, options)
     z0_ohm = chosen_z0_ohm(parser, options)
-    gathered = gather(options.files)
+    columns = chosen_columns(parser, options)
+    gathered = gather(options.files, columns)
     bench = gathered.bench
     if limit_swr is not None:
         bench = bench.with_limit(limit_swr)

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from core.bench import Entry
+    from core.reading import ColumnPlan
 
 _HEAD_BYTES = 4096
 # Names listed in an error's advice.
@@ -42,8 +43,15 @@ class Gathered:
     unread: tuple[ReadError, ...]
 
 
-def gather(files: Sequence[str]) -> Gathered:
-    """Read all files and the files in all folders; one that cannot be read stops no other."""
+def gather(files: Sequence[str], columns: ColumnPlan | None = None) -> Gathered:
+    """Read all files and the files in all folders; one that cannot be read stops no other.
+
+    Parameters
+    ----------
+    files : sequence of str
+    columns : ColumnPlan, optional
+        Which column of a table is what.
+    """
     paths, errors = expand_paths(files)
     benches: list[Bench] = []
     readings: list[Reading] = []
@@ -55,7 +63,7 @@ def gather(files: Sequence[str]) -> Gathered:
 
                 benches.append(load_bench(path))
             else:
-                readings += open_sweeps(path)
+                readings += open_sweeps(path, columns)
         except ReadError as error:
             unread.append(error)
     bench = benches[0] if benches else Bench()

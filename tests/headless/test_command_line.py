@@ -196,7 +196,7 @@ def test_ctrl_c_ends_quietly(tmp_path):
     code = """
 import sys, time
 import app.headless.gathering as gathering
-def slow(path):
+def slow(path, columns):
     print("reading", flush=True)
     time.sleep(30)
 gathering.open_sweeps = slow
