@@ -1,0 +1,82 @@
+"""The wheel, built and installed into a fresh environment, does the main job away from here."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+
+# The window of the installed program: samples found in the wheel, loaded, painted, closed.
+WINDOW = """
+import sys, time
+from PySide6.QtCore import QSettings
+from PySide6.QtWidgets import QApplication
+application = QApplication(["fairlead"])
+from app.resources import sample_files
+from app.settings import Settings
+from app.window import MainWindow
+files = [str(path) for path in sample_files()]
+window = MainWindow(Settings(QSettings(sys.argv[1], QSettings.Format.IniFormat)))
+window.show()
+window.load(files)
+until = time.monotonic() + 30
+while len(window.document.bench.entries) < len(files) and time.monotonic() < until:
+    application.processEvents()
+assert not window.grab().isNull()
+print(len(files), len(window.document.bench.entries))
+"""
+
+
+@pytest.fixture(scope="module")
+def installed(tmp_path_factory):
+    """The folder of the programs of an environment that holds nothing but the wheel."""
+    place = tmp_path_factory.mktemp("wheel")
+    run = subprocess.run(
+        [sys.executable, "-m", "build", "--wheel", "--outdir", str(place), str(ROOT)],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert run.returncode == 0, run.stdout + run.stderr
+    (wheel,) = place.glob("fairlead-*.whl")
+    subprocess.run([sys.executable, "-m", "venv", "--without-pip", place / "env"], check=True)
+    programs = place / "env" / ("Scripts" if os.name == "nt" else "bin")
+    install = [sys.executable, "-m", "pip", "--python", str(programs / "python"), "install", "-q"]
+    run = subprocess.run([*install, str(wheel)], capture_output=True, text=True, check=False)
+    assert run.returncode == 0, run.stdout + run.stderr
+    return programs
+
+
+def run(command, folder):
+    environment = {**os.environ, "QT_QPA_PLATFORM": "offscreen", "PYTHONPATH": ""}
+    done = subprocess.run(
+        [str(part) for part in command],
+        cwd=folder,
+        capture_output=True,
+        text=True,
+        check=False,
+        env=environment,
+    )
+    assert done.returncode == 0, done.stdout + done.stderr
+    return done.stdout
+
+
+def test_the_installed_command_gives_figures_and_a_picture(installed, tmp_path):
+    version = run([installed / "fairlead", "--version"], tmp_path)
+    assert "0.1.0" in version
+    sample = ROOT / "samples" / "ground-plane-dry.s1p"
+    figures = json.loads(run([installed / "fairlead", "figures", sample, "--as", "json"], tmp_path))
+    assert figures["sweeps"][0]["best_match_hz"] == pytest.approx(50.83e6, abs=50e3)
+    run([installed / "fairlead", "picture", sample, "-o", "out.png"], tmp_path)
+    assert (tmp_path / "out.png").read_bytes().startswith(b"\x89PNG")
+
+
+def test_the_installed_window_finds_and_shows_its_samples(installed, tmp_path):
+    told = run([installed / "python", "-c", WINDOW, tmp_path / "settings.ini"], tmp_path)
+    assert told.split() == ["10", "10"]
