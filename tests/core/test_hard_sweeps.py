@@ -336,6 +336,23 @@ class TestResonances:
         assert cabled.usable_width_hz == pytest.approx(bare.usable_width_hz, abs=100)
         assert cabled.q != pytest.approx(bare.q, rel=0.05)
 
+    def test_the_main_one_of_several_is_the_nearest_to_the_best_match(self):
+        """15 m of line add resonances on both sides of the match."""
+        gamma = behind_line(CIRCUIT.reflection(GRID_HZ), GRID_HZ, 15)
+        own = figures(Sweep(GRID_HZ, gamma), Band(48e6, 54e6), 50.0)
+        far = [abs(row.frequency_hz - own.best_match_hz) for row in own.resonances]
+        assert len(far) >= 2
+        main = abs(own.main_resonance.frequency_hz - own.best_match_hz)
+        assert main == min(far) < max(far)
+
+    @pytest.mark.parametrize("end", ["first", "last"])
+    def test_a_crossing_that_ends_in_rounding_is_none(self, end):
+        """X = 0 at the last point but for rounding: whether it crosses nobody saw."""
+        imag = np.linspace(0.3, 0.1, 101)
+        imag[-1] = -1e-12
+        gamma = 0.2 + 1j * (imag if end == "last" else imag[::-1])
+        assert figures(Sweep(GRID_HZ, gamma), Band(48e6, 54e6), 50.0).resonances == ()
+
     def test_a_reactance_that_only_touches_zero_is_no_resonance(self):
         values = 0.3 + 0.1j * ((GRID_HZ - 51e6) / 3e6) ** 2
         assert figures(Sweep(GRID_HZ, values), Band(48e6, 54e6), 50.0).resonances == ()
