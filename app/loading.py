@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from app.table_columns import Unclear
     from core.bench import Bench
     from core.reading.reading import Reading
+    from core.sweep import AnySweep
 
 _PROGRESS_EVERY_S = 0.03
 
@@ -65,6 +66,8 @@ class Loader(QObject):
         is safe because a bench is a frozen value.
     columns_now : callable, optional
         Gives the columns that were chosen before, in text form by the fingerprint of a table.
+    prepare : callable, optional
+        Gets each new sweep and the reference impedance on the worker's thread.
     """
 
     started = Signal()
@@ -81,8 +84,10 @@ class Loader(QObject):
         bench_now: Callable[[], Bench],
         parent: QObject | None = None,
         columns_now: Callable[[], Mapping[str, str]] = dict,
+        prepare: Callable[[AnySweep, float], None] | None = None,
     ) -> None:
         super().__init__(parent)
+        self._prepare = prepare
         self._bench_now = bench_now
         self._columns_now = columns_now
         self._pool = QThreadPool(self)
@@ -110,7 +115,7 @@ class Loader(QObject):
         if not paths:
             return
         tables = Tables(self._columns_now(), columns or {})
-        job = _Job(tuple(paths), purpose, self._bench_now, tables)
+        job = _Job(tuple(paths), purpose, self._bench_now, tables, self._prepare)
         job.voice.progressed.connect(self.progressed)
         job.voice.done.connect(self._on_done)
         self._jobs.append(job)
@@ -156,6 +161,7 @@ class _Job(QRunnable):
         purpose: str,
         bench_now: Callable[[], Bench],
         tables: Tables,
+        prepare: Callable[[AnySweep, float], None] | None,
     ) -> None:
         super().__init__()
         # Python owns it: the pool must not delete what the loader's list still holds.
@@ -166,6 +172,7 @@ class _Job(QRunnable):
         self._purpose = purpose
         self._bench_now = bench_now
         self._tables = tables
+        self._prepare = prepare
         self._last_progress_s = 0.0
 
     def run(self) -> None:
@@ -215,6 +222,8 @@ class _Job(QRunnable):
             if entry.sweep not in known:
                 self._tell(done, len(new), f"Working out {entry.label}")
                 figures(entry.sweep, after.band, after.z0_ohm, after.limit_swr)
+                if self._prepare is not None:
+                    self._prepare(entry.sweep, after.z0_ohm)
 
     def _tell(self, done: int, steps: int, what: str) -> None:
         now_s = time.monotonic()

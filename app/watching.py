@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from app.table_columns import Unclear
     from core.bench import Bench
     from core.reading.reading import Reading
+    from core.sweep import AnySweep
 
 STILL_S = 0.5
 """A file that stood still for so long is taken to be complete ..."""
@@ -67,6 +68,8 @@ class FolderWatch(QObject):
     ----------
     bench_now : callable
         Gives the bench that sweeps will be added to; called on the watch's thread.
+    prepare : callable, optional
+        Gets each new sweep and the reference impedance on the watch's thread.
     """
 
     began = Signal(object)
@@ -77,9 +80,15 @@ class FolderWatch(QObject):
     """Whether the folder is there."""
     _folder_wanted = Signal(int, str)
 
-    def __init__(self, bench_now: Callable[[], Bench], parent: QObject | None = None) -> None:
+    def __init__(
+        self,
+        bench_now: Callable[[], Bench],
+        parent: QObject | None = None,
+        prepare: Callable[[AnySweep, float], None] | None = None,
+    ) -> None:
         super().__init__(parent)
         self._bench_now = bench_now
+        self._prepare = prepare
         self._thread: QThread | None = None
         self._scanner: _Scanner | None = None
         self._folder = ""
@@ -95,7 +104,7 @@ class FolderWatch(QObject):
         """Watch a folder from now on, and no other."""
         if self._thread is None:
             self._thread = QThread(self)
-            self._scanner = _Scanner(self._bench_now, lambda: self.columns)
+            self._scanner = _Scanner(self._bench_now, lambda: self.columns, self._prepare)
             self._scanner.moveToThread(self._thread)
             # On its own thread, where its timers live.
             self._thread.finished.connect(self._scanner.deleteLater)
@@ -217,9 +226,13 @@ class _Scanner(QObject):
     presence_changed = Signal(int, bool)
 
     def __init__(
-        self, bench_now: Callable[[], Bench], columns_now: Callable[[], Mapping[str, str]]
+        self,
+        bench_now: Callable[[], Bench],
+        columns_now: Callable[[], Mapping[str, str]],
+        prepare: Callable[[AnySweep, float], None] | None,
     ) -> None:
         super().__init__()
+        self._prepare = prepare
         self._bench_now = bench_now
         self._columns_now = columns_now
         self.turn = 0
@@ -328,6 +341,8 @@ class _Scanner(QObject):
         for reading in readings:
             if self._mine == self.turn and reading.sweep not in shown:
                 figures(reading.sweep, after.band, after.z0_ohm, after.limit_swr)
+                if self._prepare is not None:
+                    self._prepare(reading.sweep, after.z0_ohm)
 
     def _watch_paths(self, files: Mapping[str, Signature]) -> None:
         """Ask the system for notices; it forgets a file that was replaced or removed."""

@@ -40,6 +40,7 @@ from app.panels.sweep_detail import SweepDetail
 from app.panels.sweep_list import SweepList
 from app.panels.sweep_list_model import SweepListModel
 from app.panels.watch_line import WatchLine
+from app.plots.prepared import prepare
 from app.plots.smith_plot import SmithPlot
 from app.plots.swr_plot import SwrPlot
 from app.recent_menu import RecentMenu
@@ -93,10 +94,10 @@ class MainWindow(QMainWindow):
         self.view_state.set_theme(chosen_theme(settings.theme))
         # Before there are widgets: each would be styled twice.
         self._show_theme(self.view_state.theme)
-        self.loader = Loader(lambda: self.document.bench, self, lambda: settings.columns)
+        self.loader = Loader(lambda: self.document.bench, self, lambda: settings.columns, prepare)
         self.worker = Worker(self)
         self._is_closed = False
-        self.watch = FolderWatch(lambda: self.document.bench, self)
+        self.watch = FolderWatch(lambda: self.document.bench, self, prepare)
         self.key_steps = KeySteps(self.document, self.edits, self)
         self._make_parts()
         self.handlers = self._make_handlers()

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import (
+    QComboBox,
     QDialog,
     QDialogButtonBox,
     QDoubleSpinBox,
@@ -23,14 +24,22 @@ from PySide6.QtWidgets import (
 
 from app.panels.tick import TickBox
 from core.errors import FairleadError
-from core.picture_request import DPI_RANGE, LARGEST_MM, SMALLEST_MM, PictureRequest
+from core.picture_request import DPI_RANGE, LARGEST_MM, LEGENDS, SMALLEST_MM, PictureRequest
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from PySide6.QtGui import QCloseEvent, QImage
 
+    from core.picture_request import Legend
+
 _PREVIEW_PX = (560, 420)
+_LEGEND_TEXTS: dict[Legend, str] = {
+    "name": "Name",
+    "condition": "Name and condition",
+    "date": "Name, condition and date",
+    "place": "Name, condition and place",
+}
 _REDRAW_AFTER_MS = 150
 
 
@@ -89,6 +98,7 @@ class PicturePanel(QDialog):
             dpi=self.dpi_field.value(),
             grey=self.is_grey.isChecked(),
             mark_best_match=self.marks_best_match.isChecked(),
+            legend=LEGENDS[self.legend_box.currentIndex()],
         )
 
     @property
@@ -124,12 +134,17 @@ class PicturePanel(QDialog):
         self.is_grey.setChecked(request.grey)
         self.marks_best_match = TickBox("&Mark each best match")
         self.marks_best_match.setChecked(request.mark_best_match)
+        self.legend_box = QComboBox()
+        self.legend_box.setAccessibleName("What the legend says of a sweep")
+        self.legend_box.addItems([_LEGEND_TEXTS[legend] for legend in LEGENDS])
+        self.legend_box.setCurrentIndex(LEGENDS.index(request.legend))
 
     def _lay_out(self) -> None:
         form = QFormLayout()
         form.addRow("", self.has_title)
         form.addRow("T&itle", self.title_field)
         form.addRow("&Caption", self.caption_field)
+        form.addRow("&Legend", self.legend_box)
         form.addRow("&Width", self.width_field)
         form.addRow("&Height", self.height_field)
         form.addRow("&Resolution", self.dpi_field)
@@ -165,6 +180,7 @@ class PicturePanel(QDialog):
             line.textChanged.connect(self._redraw_soon)
         for box in (self.width_field, self.height_field, self.dpi_field):
             box.valueChanged.connect(self._redraw_soon)
+        self.legend_box.currentIndexChanged.connect(self._redraw_soon)
         for tick in (self.has_title, self.is_grey, self.marks_best_match):
             tick.toggled.connect(self._redraw_soon)
         self.has_title.toggled.connect(self.title_field.setEnabled)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from app.plots.prepared import take_weights
 from app.view_state import Hover
 from core.analysis import Analysis, analyse
 
@@ -104,6 +105,10 @@ class CurveSet:
                 continue
             analysis = analyse(entry.sweep, bench.z0_ohm)
             if self._projection.shows(analysis):
+                ready = take_weights(entry.sweep, analysis, self._projection)
+                if ready is not None:
+                    self._weights[entry.key] = (analysis, ready)
+                    self._lines.pop(entry.key, None)
                 curves.append(_curve(entry, analysis, order, bench, selection))
         self._curves = tuple(sorted(curves, key=lambda curve: curve.rank))
         now = {curve.key: curve.analysis for curve in curves}

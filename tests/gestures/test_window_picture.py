@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QLabel
 from window import CTRL, SHIFT, run_events, select, steps, type_into
 
 from app.panels.file_chooser import FileChooser
+from core.bench import Circumstances
 from core.errors import FairleadError
 from core.picture_request import PictureRequest
 
@@ -70,6 +71,19 @@ def test_grey_leaves_no_colour_in_the_preview(panel, qtbot):
     Mouse(panel.is_grey).click(QPointF(8, panel.is_grey.height() / 2))
     assert panel.is_grey.isChecked()
     qtbot.waitUntil(lambda: is_grey(preview(panel).toImage()))
+
+
+def test_the_legend_says_as_much_as_is_chosen(loaded, panel, qtbot):
+    before = preview(panel).toImage()
+    key = loaded.document.bench.entries[0].key
+    assert panel.legend_box.currentText() == "Name and condition"
+    panel.legend_box.setFocus()
+    qtbot.keyClick(panel.legend_box, Qt.Key.Key_Down)
+    assert panel.request.legend == "date"
+    loaded.edits.set_circumstances(key, Circumstances(taken_at="2026-05-14"))
+    qtbot.keyClick(panel.legend_box, Qt.Key.Key_Up)
+    qtbot.keyClick(panel.legend_box, Qt.Key.Key_Down)
+    qtbot.waitUntil(lambda: preview(panel).toImage() != before)
 
 
 def test_saving_writes_the_file_in_the_size_asked_for(loaded, panel, qtbot, tmp_path, monkeypatch):

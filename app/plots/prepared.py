@@ -1,0 +1,37 @@
+"""What plots need of a sweep and is slow to work out, made on the thread that loads it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+from weakref import WeakKeyDictionary
+
+from app.plots.projection import SmithProjection, SwrProjection
+from core.analysis import analyse
+
+if TYPE_CHECKING:
+    from app.plots.projection import Projection
+    from app.plots.simplify import WeightArray
+    from core.analysis import Analysis
+    from core.sweep import AnySweep
+
+_READY: WeakKeyDictionary[AnySweep, dict[type, tuple[Analysis, WeightArray]]] = WeakKeyDictionary()
+
+
+def prepare(sweep: AnySweep, z0_ohm: float) -> None:
+    """Work out how much each point of a sweep matters in both plots."""
+    analysis = analyse(sweep, z0_ohm)
+    projections: tuple[Projection, ...] = (SwrProjection(), SmithProjection())
+    _READY[sweep] = {
+        type(projection): (analysis, projection.weights(analysis))
+        for projection in projections
+        if projection.shows(analysis)
+    }
+
+
+def take_weights(sweep: AnySweep, analysis: Analysis, projection: Projection) -> WeightArray | None:
+    """What was worked out for one plot, which keeps it from now on; None if there is nothing."""
+    found = _READY.get(sweep, {}).get(type(projection))
+    if found is None or found[0] is not analysis:
+        return None
+    del _READY[sweep][type(projection)]
+    return found[1]

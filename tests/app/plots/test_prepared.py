@@ -1,0 +1,45 @@
+"""What the loading thread has worked out is taken by the plots, and is what they would make."""
+
+from __future__ import annotations
+
+import numpy as np
+from circuits import SeriesCircuit
+
+from app.plots.prepared import prepare, take_weights
+from app.plots.projection import SmithProjection, SwrProjection
+from core.analysis import analyse
+from core.sweep import ScalarSweep, Sweep
+
+
+def sweep_of(points=201):
+    frequency_hz = np.linspace(48e6, 54e6, points)
+    return Sweep(frequency_hz, SeriesCircuit(51e6, 60.0, 8.0).reflection(frequency_hz))
+
+
+def test_both_plots_get_what_they_would_make_and_only_once():
+    sweep = sweep_of()
+    prepare(sweep, 50.0)
+    analysis = analyse(sweep, 50.0)
+    for projection in (SwrProjection(), SmithProjection()):
+        found = take_weights(sweep, analysis, projection)
+        assert np.array_equal(found, projection.weights(analysis))
+        assert take_weights(sweep, analysis, projection) is None
+
+
+def test_another_reference_impedance_makes_it_useless():
+    sweep = sweep_of()
+    prepare(sweep, 50.0)
+    assert take_weights(sweep, analyse(sweep, 75.0), SwrProjection()) is None
+
+
+def test_without_phase_there_is_nothing_for_the_smith_chart():
+    sweep = ScalarSweep([50e6, 51e6, 52e6], [0.1, 0.2, 0.1])
+    prepare(sweep, 50.0)
+    analysis = analyse(sweep, 50.0)
+    assert take_weights(sweep, analysis, SmithProjection()) is None
+    assert take_weights(sweep, analysis, SwrProjection()) is not None
+
+
+def test_nothing_prepared_is_nothing():
+    sweep = sweep_of(101)
+    assert take_weights(sweep, analyse(sweep, 50.0), SwrProjection()) is None
