@@ -139,7 +139,7 @@ class Workspace(QWidget):
         area = self._splitters["list"]
         area.addWidget(_stack(header, parts.sweeps))
         area.addWidget(parts.detail)
-        area.setSizes([480, 200])
+        area.setSizes([380, 300])
         area.setStretchFactor(0, 1)
         return area
 

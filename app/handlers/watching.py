@@ -100,7 +100,7 @@ class WatchCommands:
             lambda: self._loader.load(new),
         )
         folder = PurePath(self._watch.folder).name
-        text = f"{there} in {folder} already; files that come from now on appear by themselves"
+        text = f'{there} in "{folder}" already; files that come from now on appear by themselves'
         self._messages.say_all([Message("note", text, (offer,), _THERE)])
 
     def _on_arrived(self, arrived: Arrived) -> None:

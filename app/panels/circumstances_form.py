@@ -38,7 +38,7 @@ CONDITIONS = (
     "outdoors",
 )
 _LINES = {
-    "taken_at": ("Taken", "Date and time", "2026-05-14 18:30"),
+    "taken_at": ("Taken", "Date and time", "Date and time"),
     "place": ("Place", "Place", "Where it was measured"),
     "height": ("Height", "Height above ground", "With its unit"),
     "feed_line": ("Feed line", "Feed line", "Kind and length"),

@@ -92,6 +92,7 @@ class ImportPanel(QDialog):
         self._lay_out()
         self._read()
         self.role_boxes[0].setFocus()
+        view_state.theme_changed.connect(self._read)
 
     @property
     def problem(self) -> str:

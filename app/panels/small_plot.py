@@ -19,7 +19,8 @@ if TYPE_CHECKING:
     from core.arrays import FloatArray
     from core.sweep import AnySweep
 
-_TOPS = (1.5, 2.0, 3.0, 5.0, 10.0, 20.0)
+# Top of the scale and a round number in the middle.
+_TOPS = {1.5: 1.2, 2.0: 1.5, 3.0: 2.0, 5.0: 3.0, 10.0: 5.0, 20.0: 10.0, 100.0: 50.0, 1000.0: 500.0}
 _SHOWN = 200
 """No more sweeps are drawn."""
 _FEW = 30
@@ -80,9 +81,9 @@ class SmallPlot(QWidget):
         high_hz = max(float(hz[-1]) for hz, _ in self._lines)
         width_hz = max(high_hz - low_hz, 1.0)
         highest = max((float(ratio.max(initial=1)) for _, ratio in self._lines), default=2.0)
-        top = next((value for value in _TOPS if highest <= value), _TOPS[-1])
+        top = next((value for value in _TOPS if highest <= value), max(_TOPS))
         middle = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-        for value in (1.0, (1 + top) / 2, top):
+        for value in (1.0, _TOPS[top], top):
             y = area.bottom() - (value - 1) / (top - 1) * area.height()
             painter.setPen(QPen(QColor(theme.grid_minor), 1))
             painter.drawLine(QPointF(area.left(), y), QPointF(area.right(), y))

@@ -108,6 +108,7 @@ class TypedPanel(QDialog):
         self.grid.itemChanged.connect(self._timer.start)
         self.z0_field.textChanged.connect(self._timer.start)
         self._read()
+        view_state.theme_changed.connect(self._read)
         self.grid.setFocus()
         self.grid.setCurrentCell(0, 0)
 

@@ -40,6 +40,8 @@ if TYPE_CHECKING:
     from core.picture_request import PictureRequest
 
 _STEM_MM = 0.15
+# As in the window: a sweep with fewer points shows each of them.
+_FEW_POINTS = 30
 _MARK_SPACING_MM = 30.0
 _NO_SWR_MARK_MM = 1.5
 _MOST_STEMS = 8
@@ -156,13 +158,20 @@ def _stem(trace: Trace, frame: Box, frequency: FrequencyScale, scale: SwrScale) 
 def _marks(
     trace: Trace, index: int, count: int, frame: Box, frequency: FrequencyScale, scale: SwrScale
 ) -> list[Shape]:
-    """Markers at a spacing, those of each sweep shifted against the others."""
+    """Markers at a spacing, those of each sweep shifted against the others.
+
+    Where there are few readings each of them is marked: between them nothing was measured.
+    """
     if trace.frequency_hz.size == 0:
         return []
-    pieces = max(2, round(frame.width / _MARK_SPACING_MM))
-    spacing = frame.width / pieces
+    own_hz = trace.analysis.frequency_hz
     first, last = frequency.xs(trace.frequency_hz[[0, -1]])
-    places = [frame.left + spacing * (i + (index + 0.5) / count) for i in range(pieces)]
+    if own_hz.size < _FEW_POINTS:
+        places = frequency.xs(own_hz).tolist()
+    else:
+        pieces = max(2, round(frame.width / _MARK_SPACING_MM))
+        spacing = frame.width / pieces
+        places = [frame.left + spacing * (i + (index + 0.5) / count) for i in range(pieces)]
     found = [
         (x, y)
         for x in places

@@ -114,7 +114,7 @@ def test_what_is_there_already_is_loaded_on_wish(window, qtbot, folder, monkeypa
     monkeypatch.setattr(FileChooser, "folder_to_watch", lambda *_: str(folder))
     with qtbot.waitSignal(window.watch.began, timeout=WAIT_MS):
         window.commands["watch-folder"].trigger()
-    assert window.messages.lines[0].startswith("1 sweep file is in watched already")
+    assert window.messages.lines[0].startswith('1 sweep file is in "watched" already')
     with qtbot.waitSignal(window.loader.ended, timeout=WAIT_MS):
         press(window, qtbot, "Load it")
     run_events()

@@ -30,7 +30,7 @@ from core.errors import FairleadError
 from core.notice import Notice
 from core.picture_request import PictureRequest
 from core.reading import Reading
-from core.sweep import Sweep
+from core.sweep import ScalarSweep, Sweep
 
 
 def laid_out(bench, **request):
@@ -530,3 +530,9 @@ def test_the_view_does_not_go_on_where_no_sweep_does():
     bench = bench_of(*(reading(i, frequency_hz=short) for i in range(3)))
     frequency = laid_out(bench).swr.frequency
     assert (frequency.low_hz, frequency.high_hz) == pytest.approx((49.9e6, 52.3e6))
+
+
+def test_few_readings_are_each_marked():
+    readings = ScalarSweep([50e6, 50.5e6, 51e6, 52e6], [0.3, 0.2, 0.1, 0.3])
+    bench = Bench().with_readings([Reading(readings, "meter", "")])
+    assert len(of_kind(laid_out(bench).swr, Mark)) == 4
