@@ -25,6 +25,9 @@ _BLOCK_HEADER = re.compile(
 _CELL_END = re.compile(r"\s*[,;\t]\s*|\s+")
 _SEPARATORS = ",;\t"
 _LOOK_AHEAD = 1000
+_FEW = 20
+_LONGEST = 400
+_COMPLEX = re.compile(r"[0-9.][+-][0-9.eE+-]{1,30}[ij]\b")
 _WRAPPERS = ("begin", "end")
 _NO_TOUCHSTONE = "read it as a table, or export the sweep as Touchstone (.s1p)"
 
@@ -77,6 +80,14 @@ def refuse_other(lines: Sequence[str], file: str) -> NoReturn:
         Always.
     """
     _, number, _ = _telling_line(lines)
+    for complex_at, line in enumerate(lines[number - 1 : number + _FEW], number):
+        if _COMPLEX.search(line[:_LONGEST]):
+            raise ReadError(
+                file,
+                "complex numbers, each in one cell",
+                "write real and imaginary part in columns of their own",
+                complex_at,
+            )
     raise _no_sweep(lines, number, file)
 
 

@@ -89,8 +89,9 @@ class PlainRows:
         self._values = values
         self._texts = texts
         self._separator = separator
-        self._nowhere = np.zeros(len(values), dtype=np.bool_)
-        self._everywhere = ~self._nowhere
+        nowhere = np.zeros(len(values), dtype=np.bool_)
+        self._everywhere = ~nowhere
+        self._columns = [Column(column, nowhere) for column in values.T]
 
     def cells(self, row: int) -> list[str]:
         """See `Rows`."""
@@ -98,7 +99,7 @@ class PlainRows:
 
     def column(self, index: int) -> Column:
         """See `Rows`."""
-        return Column(self._values[:, index], self._nowhere)
+        return self._columns[index]
 
     def fits(self, columns: Sequence[int]) -> BoolArray:
         """See `Rows`."""

@@ -127,6 +127,8 @@ class _Conversion:
         kept = gathered.rows[series.frequency_hz > 0]
         parts = self._parts(above.frequency_hz, kept)
         unit_note = f"{named(self._block.headings, [self._plan.frequency])} is read as {unit}"
+        if len(parts) == 1:
+            return self._sweeps([(parts[0].name, above)], unit_note)
         return self._sweeps([(part.name, above.where(part.points)) for part in parts], unit_note)
 
     # -- rows and cells --------------------------------------------------------------------

@@ -174,6 +174,7 @@ def _plan(
 ) -> tuple[ColumnPlan, list[Notice]]:
     values = block.rows.column(frequency).values
     quantities, notices = choose_quantities(block, meanings, frequency, columns, z0_ohm)
+    _refuse_units(block, meanings)
     _refuse_spots(block, frequency, values)
     unit = _stated_unit(block, frequency)
     if not unit:
@@ -203,6 +204,18 @@ def assumed_unit(block: Block, frequency: int) -> tuple[str, Notice]:
         raise UnclearError(f"{where}: the unit of frequency is not said and not plain")
     text = f"{where}: no unit of frequency is said, {unit} is assumed because of the numbers"
     return unit, Notice("frequency-unit-assumed", text)
+
+
+def _refuse_units(block: Block, meanings: Sequence[Meaning]) -> None:
+    """Refuse lists of one reading a unit: each row names another sweep."""
+    for column, meaning in enumerate(meanings):
+        is_text = block.rows.column(column).is_text
+        if meaning.role is Role.TRACE and is_text.all() and _all_differ(_cells(block, column)):
+            raise UnclearError(
+                f"{named(block.headings, [column])} names another sweep in each row: single "
+                "values, no sweep",
+                "open a sweep of one antenna; to read it anyway, say which columns",
+            )
 
 
 def _refuse_spots(block: Block, frequency: int, values: FloatArray) -> None:

@@ -199,16 +199,15 @@ def fit(
     """
     if len(text) > _LONGEST_LINE:
         return None
-    fitting = []
-    for cells in _cuts(text, separator):
+    unknown = None
+    for cells in _cuts(text, len(row), separator):
         aligned = _aligned(cells, row)
-        if aligned is not None and not (is_comment and _is_prose(aligned)):
-            fitting.append(aligned)
-    if fitting:
-        # The first of those that mean most.
-        return max(fitting, key=lambda cells: sum(meaning_of(cell).is_known for cell in cells))
-    cells = _split_by_meaning(text, len(row))
-    return None if is_comment and _is_prose(cells) else _aligned(cells, row)
+        if aligned is None or (is_comment and _is_prose(aligned)):
+            continue
+        if any(meaning_of(cell).is_known for cell in aligned):
+            return aligned
+        unknown = unknown or aligned
+    return unknown
 
 
 def _is_prose(cells: Sequence[str]) -> bool:
@@ -218,16 +217,18 @@ def _is_prose(cells: Sequence[str]) -> bool:
     )
 
 
-def _cuts(text: str, separator: str) -> Iterator[list[str]]:
+def _cuts(text: str, width: int, separator: str) -> Iterator[list[str]]:
     """The ways to cut a line, the likelier ones first."""
-    if separator != BLANKS:
+    if separator == BLANKS:
+        yield _glued(split(text, BLANKS))
+        yield [part.strip("\"'") for part in _WIDE_GAP.split(text.strip())]
+    else:
         yield split(text, separator)
         yield _split_outside_brackets(text, separator)
     for other in SEPARATORS:
-        if other not in (separator, BLANKS) and other in text:
+        if other != separator and other in text:
             yield split(text, other)
-    yield split(text, BLANKS)
-    yield [part.strip("\"'") for part in _WIDE_GAP.split(text.strip())]
+    yield _split_by_meaning(text, width)
 
 
 def _aligned(cells: list[str], row: Sequence[str]) -> tuple[str, ...] | None:

@@ -60,6 +60,8 @@ def part_by_breaks(
     first_name : str
         Name of what stands before the first break.
     """
+    if not breaks and (frequency[1:] > frequency[:-1]).all():
+        return [Part(np.arange(frequency.size), first_name)]
     cuts: list[int] = []
     names = [first_name]
     at = np.searchsorted(rows, [stop.row for stop in breaks]).tolist()

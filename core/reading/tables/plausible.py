@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 _HZ_FROM = 1e6
 # From 1 to below 1000, reaching 10: MHz, as in short wave and VHF; GHz would begin at 10 GHz.
 _MHZ_FROM, _MHZ_REACHING, _MHZ_BELOW = 1.0, 10.0, 1000.0
+_KHZ_BELOW = 1e5
 _HIGHEST_HZ = 3e12
 _MAGNITUDE_LIMIT = 1.05
 _SURE_DECIBELS = -2.0
@@ -51,11 +52,12 @@ def frequency_unit(values: FloatArray) -> str:
 def likely_frequency_unit(values: FloatArray) -> str:
     """The first choice to offer: a guess, for people to confirm."""
     found = finite(values)
-    highest = float(found.max()) if found.size else 0.0
-    for unit, limit in (("GHz", 10.0), ("MHz", 1e3), ("kHz", 1e5)):
-        if highest < limit:
-            return unit
-    return "Hz"
+    lowest, highest = float(found.min()), float(found.max())
+    if lowest < _MHZ_FROM and highest < _MHZ_REACHING:
+        return "GHz"
+    if highest < _MHZ_BELOW:
+        return "MHz"
+    return "kHz" if highest < _KHZ_BELOW else "Hz"
 
 
 def angle_unit(values: FloatArray) -> str:

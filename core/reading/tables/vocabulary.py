@@ -41,11 +41,11 @@ POWER = _words("power leistung puissance potencia potência potenza teho moc м�
 SHARE = _words("share part anteil percent percentage")
 RESISTANCE = _words(
     "r rs rser rseries resistance resistanz widerstand wirkwiderstand résistance resistencia "
-    "resistência resistenza resistiv resistive"
+    "resistência resistenza resistiv resistive zr zre zreal"
 )
 REACTANCE = _words(
     "x xs xser xseries reactance reaktanz blindwiderstand réactance reactancia reatância reattanza "
-    "reactive"
+    "reactive zi zim zimag"
 )
 IMPEDANCE = _words(
     "z impedance impedanz scheinwiderstand impédance impedancia impedância impedenza zmag absz"

@@ -39,8 +39,9 @@ def test_a_unit_that_numbers_can_only_mean_is_assumed_and_said(cells, expected, 
 @pytest.mark.parametrize(
     ("cells", "guess"),
     [
-        (("1.8", "2.0"), "GHz"),
-        (("3.4", "3.8"), "GHz"),
+        (("1.8", "2.0"), "MHz"),
+        (("3.4", "3.8"), "MHz"),
+        (("0.8", "2.2"), "GHz"),
         (("0.5", "30"), "MHz"),
         (("7000", "7200"), "kHz"),
         (("1200", "1300"), "kHz"),
@@ -381,6 +382,22 @@ def test_one_reading_a_band_is_no_sweep_where_rows_have_names():
     )
     reading = read_one(text, error.preview.guess.text())
     assert codes(reading) == ["points-far-apart"]
+
+
+def test_one_reading_a_unit_is_no_sweep():
+    error = asked("unit,best match (MHz),SWR\nA,50.5,1.2\nB,50.7,1.3\n")
+    assert error.reason == (
+        "column 1 'unit' names another sweep in each row: single values, no sweep"
+    )
+    assert len(read_one("unit,MHz,SWR\n1,50.5,1.2\n2,50.7,1.3\n").sweep) == 2
+
+
+@pytest.mark.parametrize("cell", ["(0.1+0.2j)", "1.0e-01-2.0e-01i", "0.1-.2j"])
+def test_complex_numbers_in_one_cell(cell):
+    assert error_of(f"made today\nfreq,s11\n14000000,{cell}\n14100000,{cell}\n") == (
+        "roof.csv:3: complex numbers, each in one cell; "
+        "write real and imaginary part in columns of their own"
+    )
 
 
 @pytest.mark.parametrize(

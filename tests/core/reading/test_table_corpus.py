@@ -77,7 +77,7 @@ ASKED = {
     ),
     "unit_unclear.csv": (
         "1: column 1 'frequency': the unit of frequency is not said and not plain",
-        "frequency=1:GHz,swr=2",
+        "frequency=1:MHz,swr=2",
     ),
     "unknown_words.csv": (
         (

@@ -18,6 +18,7 @@ ROW = ["14.0", "1.5", "30"]
         (",MHz,SWR,R", ",", ("MHz", "SWR", "R")),
         ("MHz;SWR;R", ",", ("MHz", "SWR", "R")),
         ("MHz SWR R", ",", ("MHz", "SWR", "R")),
+        ("Frequency (MHz),S11 real,what else", ",", ("Frequency (MHz)", "S11 real", "what else")),
         ("MHz, dB(S(1,1)), deg(S(1,1))", ",", ("MHz", "dB(S(1,1))", "deg(S(1,1))")),
         ("MHz mag(S(1,1)) deg(S(1,1))", "", ("MHz", "mag(S(1,1))", "deg(S(1,1))")),
         ("Freq (MHz)   Return loss   SWR", "", ("Freq (MHz)", "Return loss", "SWR")),

@@ -88,6 +88,8 @@ def test_frequency(heading, unit):
         ("RL (ohm)", Role.UNKNOWN),
         ("X", Role.REACTANCE),
         ("X wet", Role.REACTANCE),
+        ("Zreal", Role.RESISTANCE),
+        ("Zi (ohm)", Role.REACTANCE),
         ("x wet", Role.UNKNOWN),
         ("Xs", Role.REACTANCE),
         ("Im(Z11)", Role.REACTANCE),
