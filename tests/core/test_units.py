@@ -169,7 +169,8 @@ def test_changes_as_text_have_a_sign_and_no_more_digits_than_the_sweep():
 @pytest.mark.parametrize(
     ("ratio", "text"),
     [(1, "1.00"), (1.236, "1.24"), (9.994, "9.99"), (10, "10.0"), (12.34, "12.3"), (100, "100"),
-     (123.4, "123"), (9999, "9999"), (5_246_669.5, "> 9999"), (math.inf, "∞"), (None, DASH), (math.nan, DASH)],
+     (123.4, "123"), (9999, "9999"), (5_246_669.5, "> 9999"), (math.inf, "∞"), (None, DASH),
+     (math.nan, DASH)],
 )  # fmt: skip
 def test_swr_as_text(ratio, text):
     assert format_swr(ratio) == text
