@@ -6,7 +6,7 @@ import os
 import subprocess
 import sys
 
-from rows import ROOT, Row, print_rows
+from rows import ROOT, Row, print_rows, scratch
 
 WINDOW = """
 import gc, os, sys
@@ -14,6 +14,8 @@ sys.path.insert(0, "tests/bench")
 from PySide6.QtWidgets import QApplication
 app = QApplication(sys.argv)
 from rows import resonant_reflection
+from PySide6.QtCore import QSettings
+from app.settings import Settings
 from app.window import MainWindow
 from core.reading.reading import Reading
 from core.sweep import Sweep
@@ -23,7 +25,7 @@ def resident_mb():
     gc.collect()
     with open("/proc/self/statm") as stream:
         return int(stream.read().split()[1]) * os.sysconf("SC_PAGE_SIZE") / 1e6
-window = MainWindow()
+window = MainWindow(Settings(QSettings(sys.argv[1], QSettings.Format.IniFormat)))
 window.resize(1280, 800)
 window.show()
 # One sweep first: what every plot needs once is not memory of the sweeps.
@@ -32,20 +34,22 @@ empty = resident_mb()
 window.edits.add(
     [Reading(Sweep(*resonant_reflection(1001, i)), f"sweep {i}", "") for i in range(1, 1001)]
 )
-print(resident_mb() - empty)
+print(resident_mb() - empty, flush=True)
+os._exit(0)  # Nobody is there to answer whether to save.
 """
 
 
 def measure() -> list[Row]:
     """Megabytes that 1,000 sweeps x 1,001 points add (Linux only)."""
-    done = subprocess.run(
-        [sys.executable, "-c", WINDOW],
-        check=True,
-        cwd=ROOT,
-        capture_output=True,
-        text=True,
-        env={**os.environ, "QT_QPA_PLATFORM": "offscreen"},
-    )
+    with scratch() as home:
+        done = subprocess.run(
+            [sys.executable, "-c", WINDOW, f"{home}/settings.ini"],
+            check=True,
+            cwd=ROOT,
+            stdout=subprocess.PIPE,
+            text=True,
+            env={**os.environ, "QT_QPA_PLATFORM": "offscreen", "XDG_DATA_HOME": home},
+        )
     grown = float(done.stdout.split()[-1])
     arrays = 1000 * 1001 * 24 / 1e6
     note = f"the arrays alone are {arrays:.0f} MB"

@@ -63,9 +63,12 @@ def median_seconds(command: list[str], runs: int = 5) -> float:
     env.pop("PYTHONDONTWRITEBYTECODE", None)
     times = []
     for _ in range(runs + 1):
-        start = time.perf_counter()
-        subprocess.run(command, check=True, env=env, cwd=ROOT, stdout=subprocess.DEVNULL)
-        times.append(time.perf_counter() - start)
+        # A home of its own for each run: no settings and no unsaved work of the one before.
+        with scratch() as home:
+            env |= {"XDG_CONFIG_HOME": home, "XDG_DATA_HOME": home, "XDG_STATE_HOME": home}
+            start = time.perf_counter()
+            subprocess.run(command, check=True, env=env, cwd=ROOT, stdout=subprocess.DEVNULL)
+            times.append(time.perf_counter() - start)
     return median(times[1:])
 
 
