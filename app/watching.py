@@ -38,6 +38,8 @@ SOON_MS = 60
 PENDING_MS = 150
 POLL_MS = 1000
 _MOST_WATCHED = 1000
+# So many times as long as a look through the folder takes nothing is done.
+_REST = 5.0
 
 Signature = tuple[int, int, int]
 
@@ -277,10 +279,13 @@ class _Scanner(QObject):
     def _look(self) -> None:
         assert self._timer is not None  # noqa: S101 - it calls this
         if self._folder and self._mine == self.turn:
+            begin_s = time.monotonic()
             files = self._signatures()
+            # A large tree is looked through less often.
+            rest_ms = round(_REST * 1e3 * (time.monotonic() - begin_s))
             self._read(self._state.note(files, time.monotonic()))
             self._watch_paths(files)
-            self._timer.start(PENDING_MS if self._state.pending else POLL_MS)
+            self._timer.start(max(PENDING_MS if self._state.pending else POLL_MS, rest_ms))
 
     def _signatures(self) -> dict[str, Signature]:
         """Every sweep file of the folder with its size, time and number on the drive."""
@@ -293,7 +298,10 @@ class _Scanner(QObject):
         if not is_there:
             return {}
         found: dict[str, Signature] = {}
-        for path in expand_paths([self._folder])[0]:
+        paths, errors = expand_paths([self._folder])
+        # That there is no sweep yet is no error of a folder that is watched.
+        self._say(str(error) for error in errors if not error.reason.startswith("no sweep file"))
+        for path in paths:
             try:
                 status = path.stat()
             except OSError:
@@ -322,12 +330,18 @@ class _Scanner(QObject):
                 continue
             if self._state.is_hopeless(file, time.monotonic()):
                 self._state.settle(file)
-                if line not in self._said:
-                    self._said.add(line)
-                    errors.append(line)
+                errors.append(line)
+        self._say(errors)
         self._work_out([reading for _, readings in arrived for reading in readings])
-        if (arrived or errors or tables.unclear) and self._mine == self.turn:
-            self.arrived.emit(self._mine, Arrived(tuple(arrived), tuple(errors), tables.unclear))
+        if (arrived or tables.unclear) and self._mine == self.turn:
+            self.arrived.emit(self._mine, Arrived(tuple(arrived), (), tables.unclear))
+
+    def _say(self, errors: Iterable[str]) -> None:
+        """Hand on errors, each of them once."""
+        new = tuple(line for line in dict.fromkeys(errors) if line not in self._said)
+        self._said.update(new)
+        if new and self._mine == self.turn:
+            self.arrived.emit(self._mine, Arrived((), new))
 
     def _work_out(self, readings: list[Reading]) -> None:
         """Compute the figures here: core keeps what is slow, and the window finds it ready."""

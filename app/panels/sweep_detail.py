@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QFormLayout, QFrame, QLabel, QScrollArea, QVBoxLay
 from app.panels.circumstances_form import CircumstancesForm
 from app.panels.elided_label import ElidedLabel
 from app.panels.sweep_list_model import span_text
+from app.tool_tip import tool_tip
 from core.soundness import duplicates
 
 if TYPE_CHECKING:
@@ -117,8 +118,13 @@ def _add_entry(column: QVBoxLayout, entry: Entry, repeated: str) -> None:
             continue
         form.addRow(_label(name, muted=True), _path_label(text) if name == "File" else _label(text))
     column.addLayout(form)
-    for text in filter(None, [repeated, *(notice.text for notice in entry.notices)]):
-        column.addWidget(_label(f"• {text}"))
+    noticed = [(notice.code, notice.text) for notice in entry.notices]
+    if repeated:
+        noticed.insert(0, ("same-content", repeated))
+    for code, text in noticed:
+        label = _label(f"• {text}")
+        label.setToolTip(tool_tip(code))
+        column.addWidget(label)
 
 
 def _label(text: str, *, muted: bool = False) -> QLabel:

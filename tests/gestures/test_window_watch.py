@@ -151,4 +151,19 @@ def test_many_files_at_once_are_one_step_each_batch(watching, qtbot, folder):
     for number in range(60):
         write_sweep(folder / f"unit {number}.s1p", 50e6 + number * 2e4, points=21)
     qtbot.waitUntil(lambda: len(labels(watching)) == 60, timeout=20_000)
-    assert steps(watching) <= 2
+    assert steps(watching) < 10
+
+
+def test_a_new_bench_and_a_closed_window_do_not_mind_the_watch(watching, qtbot, folder):
+    put(folder, "dry.s1p")
+    qtbot.waitUntil(lambda: labels(watching) == ["dry"], timeout=WAIT_MS)
+    put(folder, "dry.s1p", 49e6)
+    qtbot.waitUntil(lambda: len(watching.messages.lines) == 1, timeout=WAIT_MS)
+    watching.edits.remove([key_of(watching, "dry")])
+    press(watching, qtbot, "Reload")
+    assert labels(watching) == []
+    for number in range(40):
+        write_sweep(folder / f"unit {number}.s1p", points=401)
+    qtbot.wait(700)
+    watching.close()
+    assert watching.watch.folder == ""
