@@ -255,6 +255,12 @@ def test_commas_that_may_be_anything_are_said():
     )
 
 
+def test_one_clear_comma_anywhere_settles_the_others():
+    unclear = "".join(f"14,{i}00;1,{i}00\n" for i in range(1, 9))
+    assert codes(read_one(f"MHz;SWR\n{unclear}")) == ["decimal-mark-assumed"]
+    assert codes(read_one(f"MHz;SWR\n{unclear}15,5;1,5\n")) == []
+
+
 def test_commas_that_would_make_khz_audible_are_refused():
     assert error_of("kHz;SWR\n14,000;1,500\n14,100;1,400\n") == (
         "roof.csv:2: commas in column 1 'kHz' may be decimal marks or marks of thousands; "

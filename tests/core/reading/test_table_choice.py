@@ -174,6 +174,17 @@ def test_the_column_with_more_numbers_goes_before():
     reading = read_one("MHz,RL,SWR\n50,10,1.92\n51,,1.5\n52,,1.2\n53,20,1.22\n")
     assert len(reading.sweep) == 4
     assert codes(reading) == []
+    reading = read_one("MHz,SWR,RL\n50,1.92,10\n51,,14\n52,,16\n53,1.22,20\n")
+    assert len(reading.sweep) == 4
+    np.testing.assert_allclose(reading.sweep.magnitude[0], 10**-0.5)
+
+
+def test_an_angle_belongs_to_the_magnitude_before_it():
+    dry, wet = read("MHz,|S11| dry,|S11| wet,phase (deg)\n50,0.5,0.4,90\n51,0.5,0.4,80\n")
+    assert [dry.sweep.has_phase, wet.sweep.has_phase] == [False, True]
+    assert wet.sweep.reflection[0] == pytest.approx(0.4j)
+    after = read_one("MHz,phase (deg),|S11|\n50,90,0.4\n51,80,0.4\n")
+    assert after.sweep.reflection[0] == pytest.approx(0.4j)
 
 
 def test_columns_that_contradict_each_other_are_asked_about():
@@ -350,6 +361,12 @@ def test_bare_rows_are_touchstone_only_where_the_file_is_called_so():
 )
 def test_columns_named_behind_a_hash_are_a_table(text):
     assert codes(read_one(text, None, "roof.txt")) in ([], ["reflection-above-one"])
+
+
+def test_rows_behind_a_lone_format_word_are_touchstone():
+    reading = read_one("BEGIN\nDB\n5e7 -20 90\n5.1e7 -20 80\nEND\n", None, "roof.txt")
+    assert codes(reading) == ["unit-assumed"]
+    assert reading.sweep.reflection[0] == pytest.approx(0.1j)
 
 
 def test_option_lines_remain_option_lines():

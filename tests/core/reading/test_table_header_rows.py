@@ -135,6 +135,15 @@ def test_a_remark_is_no_sweep():
     assert swr_of(read_one(text)) == [1.5, 1.4]
 
 
+def test_a_heading_does_not_spread_over_a_column_with_one_of_its_own():
+    reading = read_one("f;SWR;\nMHz;;R (ohm)\n14,0;1,5;75\n14,1;1,4;70\n")
+    assert swr_of(reading) == [1.5, 1.4]
+    reading = read_one("Frequency;;SWR\nMHz;reading;\n14,0;7;1,5\n14,1;8;1,4\n")
+    assert swr_of(reading) == [1.5, 1.4]
+    error = asked("Frequency;\nMHz;reading\n14,0;1,5\n14,1;1,4\n")
+    assert error.reason.startswith("column 2 'reading': no heading speaks of SWR, ")
+
+
 def test_the_lowest_line_alone_does_where_an_upper_one_says_another_thing():
     reading = read_one("Loop,Dipole\nMHz,SWR\n14.0,1.5\n14.1,1.4\n")
     assert reading.label == "roof"
