@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from app.handlers import Handlers
     from core.band_tables import Allocation
 
-Need = Literal["", "sweeps", "selection", "one", "typed", "undo", "redo"]
+Need = Literal["", "unsaved", "sweeps", "selection", "one", "typed", "undo", "redo"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,8 +36,8 @@ class ActionSpec:
     icon : str
         Name of one of our icons, or empty.
     need : str
-        What must be there for the command to make sense: sweeps on the bench, a selection, one
-        selected sweep, something to undo or redo; empty for nothing.
+        What must be there for the command to make sense: unsaved changes, sweeps on the bench, a
+        selection, one selected sweep, something to undo or redo; empty for nothing.
     group : str
         Commands of a group exclude each other and show which one holds.
     is_checkable : bool
@@ -129,6 +129,7 @@ _FILE = (
         lambda do: do.bench.save(),
         keys=("Ctrl+S",),
         icon="save",
+        need="unsaved",
         starts_section=True,
     ),
     ActionSpec(

@@ -49,6 +49,7 @@ class Actions(QObject):
         stack.undoTextChanged.connect(self._refresh)
         stack.indexChanged.connect(self._refresh)
         document.changed.connect(self._on_changed)
+        document.file_changed.connect(self._refresh)
         view_state.selection_changed.connect(self._refresh)
         view_state.theme_changed.connect(self._paint_icons)
         # Icons of the menus can wait until the window is there; buttons ask for theirs.
@@ -125,6 +126,7 @@ class Actions(QObject):
         selected = len(self._view_state.selection & keys)
         stack = self._document.undo_stack
         there: dict[Need, bool] = {
+            "unsaved": self._document.is_modified,
             "sweeps": bool(keys),
             "selection": selected > 0,
             "one": selected == 1,

@@ -65,6 +65,8 @@ if TYPE_CHECKING:
     from core.bench import Bench
 
 _FIRST_SIZE = QSize(1280, 800)
+# The row makes the plots smaller, and drawing them anew takes longer than most saves.
+_SAVING_SHOWN_AFTER_MS = 1000
 # With the number of columns: a state of another version would hide some of them.
 _COLUMNS_STATE = f"figures-{len(COLUMNS)}"
 # The window is there and has read its files by then; nobody loses work in so short a time.
@@ -115,7 +117,9 @@ class MainWindow(QMainWindow):
         self.recovery_bar = RecoveryBar()
         self.watch_line = WatchLine(view_state)
         self.progress = ProgressRow(view_state)
-        self.saving = ProgressRow(view_state, "saving", can_cancel=False)
+        self.saving = ProgressRow(
+            view_state, "saving", can_cancel=False, show_after_ms=_SAVING_SHOWN_AFTER_MS
+        )
         self.band_panel = BandPanel(document, self.settings.region)
         self.sweep_model = SweepListModel(document, self)
         self.sweep_list = SweepList(self.sweep_model, view_state)

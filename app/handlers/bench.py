@@ -194,7 +194,8 @@ class BenchCommands:
         self._document.mark_saved(bench, path)
         self._settings.folder = str(Path(path).parent)
         self._settings.add_recent(path)
-        self._messages.say_all([Message("note", f"Saved {path}", about=_FILE)])
+        # The title and the button say that it worked; a message would move the plots.
+        self._messages.withdraw(_FILE)
         self._go_on(then)
 
     def _on_failed(self, path: str, error: FairleadError) -> None:

@@ -13,7 +13,7 @@ from app.resources import icon
 if TYPE_CHECKING:
     from app.view_state import ViewState
 
-# What is over by then needs no bar that flashes up and goes.
+# What is over by then needs no bar that flashes up and goes, and moves everything below it.
 _SHOW_AFTER_MS = 150
 
 
@@ -25,6 +25,8 @@ class ProgressRow(QWidget):
     what : str
         What is under way, with a small letter.
     can_cancel : bool
+    show_after_ms : int
+        What is over by then shows nothing.
     """
 
     cancel_wanted = Signal()
@@ -35,6 +37,7 @@ class ProgressRow(QWidget):
         what: str = "reading",
         *,
         can_cancel: bool = True,
+        show_after_ms: int = _SHOW_AFTER_MS,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
@@ -55,7 +58,7 @@ class ProgressRow(QWidget):
         row.addWidget(self.cancel_button)
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
-        self._timer.setInterval(_SHOW_AFTER_MS)
+        self._timer.setInterval(show_after_ms)
         self._timer.timeout.connect(self.show)
         self.hide()
         self._set_icon(view_state)
