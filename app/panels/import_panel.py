@@ -167,7 +167,7 @@ class ImportPanel(QDialog):
         files = self._unclear.files
         name = ElidedLabel(_file_line(files))
         name.setObjectName("title")
-        reason = QLabel(f"{self._unclear.reason}.")
+        reason = QLabel(self._unclear.reason)
         reason.setTextFormat(Qt.TextFormat.PlainText)
         reason.setWordWrap(True)
         self._form = QFormLayout()

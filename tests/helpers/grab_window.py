@@ -86,6 +86,7 @@ def _grab_panels(window: MainWindow, folder: Path) -> None:
         _grab_session(window, folder, theme)
         _grab_messages(window, folder, theme)
         _grab_picture_panel(window, folder, theme)
+        _grab_inputs(window, folder, theme)
         _grab_help(window, folder, theme)
 
 
@@ -149,6 +150,36 @@ def _grab_picture_panel(window: MainWindow, folder: Path, theme: Theme) -> None:
     if panel is not None:
         _save(panel, folder / f"picture-panel-{theme.name}.png")
         panel.reject()
+
+
+def _grab_inputs(window: MainWindow, folder: Path, theme: Theme) -> None:
+    """Columns of a table that does not tell them, readings being typed, a watched folder."""
+    with tempfile.TemporaryDirectory() as scratch:
+        table = Path(scratch) / "meter.csv"
+        rows = ((50, 2.4, 71), (50.5, 1.6, 64), (51, 1.2, 52), (51.5, 1.7, 60))
+        lines = [f"{mhz},{swr},{extra}\n" for mhz, swr, extra in rows]
+        table.write_text("position,first,second\n" + "".join(lines), encoding="utf-8")
+        window.load([str(table)])
+        _wait_for(lambda: window.messages.offer_buttons)
+        window.messages.offer_buttons[0].click()
+        _settle()
+        columns = window.handlers.imports.panel
+        if columns is not None:
+            _save(columns, folder / f"choose-columns-{theme.name}.png")
+            columns.reject()
+        window.messages.clear()
+    window.commands["type-readings"].trigger()
+    _settle()
+    typed = window.handlers.typed.panel
+    if typed is not None:
+        typed.grid.put(0, 0, [("50", "1.6"), ("50,5", "1,4"), ("51", "0.8"), ("52", "1.9")])
+        _settle()
+        _save(typed, folder / f"type-readings-{theme.name}.png")
+        typed.reject()
+    window.watch_line.begin("/home/someone/antennas/today")
+    _settle()
+    _save(window, folder / f"watching-{theme.name}.png")
+    window.watch_line.end()
 
 
 def _grab_help(window: MainWindow, folder: Path, theme: Theme) -> None:
