@@ -26,6 +26,7 @@ from core.report import (
     as_text,
     cells,
     heading_line,
+    plain_mhz,
     stretch_text,
 )
 from core.sweep import ScalarSweep, Sweep
@@ -215,6 +216,21 @@ class TestTables:
         other = bench.with_band(Band(5.3515e6, 5.3665e6)).with_limit(1.75).with_z0(62.5)
         assert heading_line(other) == "5.3515 – 5.3665 MHz, SWR limit 1.75, at 62.5 Ω"
 
+    @pytest.mark.parametrize(
+        ("frequency_hz", "text"),
+        [
+            (50e6, "50"),
+            (10.15e6, "10.15"),
+            (5_351_500, "5.3515"),
+            (144_000_001, "144.000001"),
+            (109_999_999_992, "110000"),
+            (1_296_000_000, "1296"),
+            (1000, "0.001"),
+        ],
+    )
+    def test_plain_frequencies(self, frequency_hz, text):
+        assert plain_mhz(frequency_hz) == text
+
     def test_every_row_has_a_cell_for_every_title(self, bench):
         titles, rows = cells(bench)
         assert len(set(titles)) == len(titles) == len(COLUMNS)
@@ -224,6 +240,12 @@ class TestTables:
     def test_identifiers_are_unique_and_every_column_explains_itself(self):
         assert len({column.id for column in COLUMNS}) == len(COLUMNS)
         assert all(column.hint for column in COLUMNS)
+
+    def test_the_columns_of_changes_are_those_that_another_reference_changes(self, bench):
+        swapped = bench.with_reference(bench.entries[1].key)
+        for i, column in enumerate(COLUMNS):
+            texts = [[row[i] for row in cells(one)[1]] for one in (bench, swapped)]
+            assert (texts[0] != texts[1]) == column.is_change, column.id
 
     def test_the_cells_say_what_the_figures_are(self, bench):
         _, (dry, wet) = cells(bench)
