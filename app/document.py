@@ -21,6 +21,8 @@ class Document(QObject):
     """Old bench, new bench."""
     file_changed = Signal()
     """`path` or `is_modified` is another one now."""
+    opened = Signal()
+    """Another bench has taken the place of the last one."""
     settled = Signal(object, object)
     """A bench and its path or None: it is safe on the drive, or a new one without any work."""
 
@@ -75,6 +77,7 @@ class Document(QObject):
         self._saved = bench if is_saved else None
         self._path = path
         self.apply(bench)
+        self.opened.emit()
         if is_saved:
             self.settled.emit(bench, path)
         self._tell_of_file(is_sure=True)

@@ -219,6 +219,8 @@ class MainWindow(QMainWindow):
         edits = self.edits
         self.document.changed.connect(self._show_bench)
         self.document.file_changed.connect(self._show_file)
+        # A zoom belongs to the bench that it was made for.
+        self.document.opened.connect(self.handlers.view.zoom_to_fit)
         self.view_state.theme_changed.connect(self._show_theme)
 
         self.sweep_model.rename_wanted.connect(edits.rename)

@@ -15,7 +15,9 @@ import app.handlers.bench
 from app.panels.file_chooser import FileChooser
 from app.panels.unsaved_question import UnsavedQuestion
 from app.window import MainWindow
+from core.bench import Bench
 from core.bench_file import load_bench, save_bench
+from core.reading import open_sweeps
 
 pytest_plugins = ["window_fixtures"]
 
@@ -375,6 +377,21 @@ def test_a_bench_opens_as_it_was_saved_with_no_history(saved, qtbot, questions, 
     assert not saved.commands["undo"].isEnabled()
     assert not saved.isWindowModified()
     assert questions == []
+
+
+def test_a_bench_of_another_span_is_seen_whole(saved, qtbot, tmp_path):
+    """Its keys are the same by chance, and the user had zoomed."""
+    high = write_sweep(tmp_path / "high.s1p", 145e6, span_hz=(140e6, 150e6))
+    bench = Bench().with_readings([*open_sweeps(high)] * 3)
+    save_bench(bench, tmp_path / "high.fairlead")
+    for _ in range(3):
+        qtbot.keyClick(saved, Qt.Key.Key_Plus, CTRL)
+    load(saved, qtbot, [str(tmp_path / "high.fairlead")])
+    assert [entry.key for entry in bench.entries] == [1, 2, 3]
+    plot = saved.swr_plot
+    left, right = (plot.position_of(hz, 0.5).x() for hz in (140e6, 150e6))
+    assert 0 < left < 0.3 * plot.width()
+    assert 0.8 * plot.width() < right < plot.width()
 
 
 def test_one_chooser_opens_sweeps_and_benches_by_what_is_in_them(
