@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 
     from core.reading.tables.columns import Rows
 
-MOST_CELLS = 8_000_000
+MOST_CELLS = 3_000_000
 MOST_BLOCKS = 1000
 _LONGEST_NAME = 60
 _AROUND_NAMES = " \t,;:=\"'"

@@ -280,8 +280,9 @@ def _split_by_meaning(text: str, width: int) -> list[str]:
                 if end not in step or total > step[end][0]:
                     step[end] = (total, (*cuts, end))
         best.append(step)
-    score, cuts = best[-1].get(count, (0, ()))
-    return [" ".join(words[a:b]) for a, b in pairwise(cuts)] if score > 0 else []
+    _, cuts = best[-1].get(count, (0, ()))
+    cells = [" ".join(words[a:b]) for a, b in pairwise(cuts)]
+    return cells if any(meaning_of(cell).is_known for cell in cells) else []
 
 
 def _glued(words: Sequence[str]) -> list[str]:
@@ -298,12 +299,15 @@ def _glued(words: Sequence[str]) -> list[str]:
 
 
 def _score(heading: str) -> int:
-    """How well words make one heading: known, and with a unit that suits."""
+    """How well words make one heading: known, with a unit that suits, and little else in it."""
     meaning = meaning_of(heading)
     if not meaning.is_known:
-        return 0
+        return 20 - 8 * (len(heading.split()) - 1) ** 2
+    # A bare S11 is likelier the beginning of "S11 real".
+    known = 10 if meaning.role is Role.REFLECTION else 30
     suits = meaning.unit in _SUITING.get(meaning.role, ("",))
-    return 30 + (10 if suits else -10) - 20 * meaning.is_mixed - len(meaning.rest.split())
+    rest = len(meaning.rest.split())
+    return known + (10 if suits else -10) - 20 * meaning.is_mixed - 8 * rest**2
 
 
 _SUITING: dict[Role, tuple[str, ...]] = {

@@ -70,7 +70,7 @@ STANDING_WAVE = _words("standing wave")
 # Say how, not what: nothing to name a sweep after.
 NOISE = _words(
     "rl lin db ratio value values wert werte valeur valor measured data the of de von in at "
-    "part series coefficient power leistung absolute format trc stehwellen onda ondas estacionaria "
+    "part series coefficient power leistung absolute format stehwellen onda ondas estacionaria "
     "estacionarias stazionarie ondes stationnaires rapport taux relación"
 )
 

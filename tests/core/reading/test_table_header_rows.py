@@ -24,6 +24,8 @@ ROW = ["14.0", "1.5", "30"]
         ("Freq (MHz)   Return loss   SWR", "", ("Freq (MHz)", "Return loss", "SWR")),
         ("Freq (MHz) Return Loss (dB) SWR", "", ("Freq (MHz)", "Return Loss (dB)", "SWR")),
         ("Frequency MHz Return Loss SWR", "", ("Frequency MHz", "Return Loss", "SWR")),
+        ("MHz SWR dry SWR wet", "", ("MHz", "SWR dry", "SWR wet")),
+        ("GHz S11 real S11 imag", "", ("GHz", "S11 real", "S11 imag")),
         ("Frequency [ MHz ] R [ ohm ] X", "", ("Frequency [ MHz ]", "R [ ohm ]", "X")),
         ('"Freq MHz" "Return loss" SWR', "", ("Freq MHz", "Return loss", "SWR")),
         ("one two three four", ",", None),
@@ -161,6 +163,12 @@ def test_commas_for_two_things_are_refused(rows):
         "roof.csv:1: commas seem to be decimal marks and to part the cells as well; "
         "export with decimal points, or with semicolons between the cells"
     )
+
+
+def test_words_are_grouped_into_headings_that_belong_together():
+    text = "Frequency (GHz) S11 real S11 imag remark"
+    row = ["1.0", "0.1", "0.2", "fine"]
+    assert fit(text, row, "") == ("Frequency (GHz)", "S11 real", "S11 imag", "remark")
 
 
 def test_other_headings_of_half_the_cells_are_only_no_headings():

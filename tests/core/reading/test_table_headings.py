@@ -62,7 +62,7 @@ def test_frequency(heading, unit):
         ("Magnitude (dB)", Role.DECIBEL),
         ("LogMag", Role.DECIBEL),
         ("dB", Role.LEVEL),
-        ("mag(S(Port1,Port1)) []", Role.MAGNITUDE),
+        ("mag(S(Port1,Port1))", Role.MAGNITUDE),
         ("|S11|", Role.MAGNITUDE),
         ("|Γ|", Role.MAGNITUDE),
         ("ρ", Role.MAGNITUDE),
