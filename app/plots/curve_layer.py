@@ -15,6 +15,8 @@ from app.plots.pixmap_layer import PixmapLayer
 from core.reflection import UNITY_TOLERANCE
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
     from PySide6.QtWidgets import QGraphicsItem
 
     from app.palette import Theme
@@ -22,6 +24,7 @@ if TYPE_CHECKING:
     from core.arrays import FloatArray, IntArray
 
 WIDTH = 1.7
+_MANY = 60
 _FADED = 0.45
 
 
@@ -38,6 +41,16 @@ class CurveLayer(PixmapLayer):
         self._curves = curves
         self._theme = LIGHT
 
+    @property
+    def is_large(self) -> bool:
+        """Whether there are very many curves."""
+        return len(self._curves) > _MANY
+
+    def paint_layer(self, painter: QPainter, areas: FloatArray) -> None:
+        """Paint the curves."""
+        for _ in self.pieces(lambda: painter, areas):
+            pass
+
     def set_theme(self, theme: Theme) -> None:
         """Use other tones."""
         self._theme = theme
@@ -47,11 +60,13 @@ class CurveLayer(PixmapLayer):
 class SwrCurveLayer(CurveLayer):
     """Curves over frequency with their markers, and marks where |reflection| exceeds 1."""
 
-    def paint_layer(self, painter: QPainter, areas: FloatArray) -> None:
-        """Paint the curves."""
+    def pieces(self, canvas: Callable[[], QPainter], areas: FloatArray) -> Iterator[None]:
+        """Paint curve after curve."""
         paper = QColor(self._theme.base)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, not self._curves.is_hasty)
+        is_smooth = not self._curves.is_hasty
         for curve in self._curves:
+            painter = canvas()
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing, is_smooth)
             colour = colour_of(curve, self._theme)
             line = self._curves.line(curve)
             pen = curve_pen(colour, WIDTH + curve.extra_width, curve.style)
@@ -63,13 +78,16 @@ class SwrCurveLayer(CurveLayer):
             painter.setPen(pen)
             for x, y in zip(line.x[lonely].tolist(), line.y[lonely].tolist(), strict=True):
                 painter.drawPoint(QPointF(x, y))
+            yield
         # Markers over all lines, so that none is struck through.
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         for curve in self._curves:
+            painter = canvas()
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             colour = colour_of(curve, self._theme)
             points = self._curves.pixels(curve, self._curves.marks(curve))
             draw_markers(painter, curve.style, colour, paper, points)
             self._mark_above_one(painter, curve, colour)
+            yield
 
     def _mark_above_one(self, painter: QPainter, curve: Curve, colour: QColor) -> None:
         """Small triangles at the upper border, at most one every few pixels."""
@@ -88,13 +106,16 @@ class SwrCurveLayer(CurveLayer):
 class PaleCurveLayer(CurveLayer):
     """Curves as a pale background for what matters."""
 
-    def paint_layer(self, painter: QPainter, areas: FloatArray) -> None:
-        """Paint the curves."""
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, not self._curves.is_hasty)
+    def pieces(self, canvas: Callable[[], QPainter], areas: FloatArray) -> Iterator[None]:
+        """Paint curve after curve."""
+        is_smooth = not self._curves.is_hasty
         for curve in self._curves:
+            painter = canvas()
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing, is_smooth)
             colour = colour_of(curve, self._theme, _PALE)
             pen = curve_pen(colour, _PALE_WIDTH + 0.5 * curve.extra_width, curve.style)
             self._curves.line(curve).stroke(painter, pen, areas)
+            yield
 
 
 _MARK_PX = 8

@@ -19,6 +19,8 @@ from app.plots.pens import curve_pen
 from app.plots.screen_line import lots_hit, reach_of
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
     from PySide6.QtWidgets import QGraphicsItem
 
     from app.plots.curves import Curve, CurveSet
@@ -84,13 +86,17 @@ class InBandLayer(CurveLayer):
             self._marks = None
         super().renew(areas)
 
-    def paint_layer(self, painter: QPainter, areas: FloatArray) -> None:
+    def pieces(self, canvas: Callable[[], QPainter], areas: FloatArray) -> Iterator[None]:
         """Paint the stretches, then their markers."""
         if self._screen is None or self._band is None:
             return
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, not self._curves.is_hasty)
         if not self._strokes:
-            self._strokes = self._make_strokes(self._band)
+            strokes = []
+            for curve in self._curves:
+                strokes.append(self._make_stroke(curve, self._band))
+                yield
+            self._strokes = strokes
+        is_smooth = not self._curves.is_hasty
         if self._strokes:
             # All curves at once: twenty small questions take longer than a large one.
             lots = np.concatenate([stroke.line.lots for stroke in self._strokes], axis=1)
@@ -98,18 +104,26 @@ class InBandLayer(CurveLayer):
             hit = lots_hit(lots, areas, reach)
             start = 0
             for stroke in self._strokes:
+                painter = canvas()
+                painter.setRenderHint(QPainter.RenderHint.Antialiasing, is_smooth)
                 end = start + stroke.line.lots.shape[1]
                 low, high = self._stretches[stroke.key]
                 if low < high:
                     stroke.line.stroke_lots(painter, stroke.pen, hit[start:end], (low, high))
                 start = end
-        self._paint_marks(painter, areas, self._band)
+                yield
+        yield from self._mark_pieces(canvas, areas, self._band)
 
-    def _paint_marks(self, painter: QPainter, areas: FloatArray, band: Band) -> None:
+    def _mark_pieces(
+        self, canvas: Callable[[], QPainter], areas: FloatArray, band: Band
+    ) -> Iterator[None]:
         """Paint the markers that stand in the band and can be seen in the areas."""
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if self._marks is None:
-            self._marks = _marks(self._curves)
+            found = []
+            for number, curve in enumerate(self._curves):
+                found.append(_marks_of(self._curves, curve, number))
+                yield
+            self._marks = _joined(found)
         marks = self._marks
         left, right, top, bottom = areas[:, :, np.newaxis]
         near = (
@@ -126,6 +140,8 @@ class InBandLayer(CurveLayer):
         for number, curve in enumerate(self._curves):
             own = shown[marks.owner[shown] == number]
             if own.size:
+                painter = canvas()
+                painter.setRenderHint(QPainter.RenderHint.Antialiasing)
                 draw_markers(
                     painter,
                     curve.style,
@@ -133,19 +149,17 @@ class InBandLayer(CurveLayer):
                     paper,
                     (marks.x[own], marks.y[own]),
                 )
+                yield
 
-    def _make_strokes(self, band: Band) -> list[_Stroke]:
-        strokes = []
-        for curve in self._curves:
-            line = self._curves.line(curve)
-            self._stretches[curve.key] = (
-                self._position(curve, line, band.low_hz),
-                self._position(curve, line, band.high_hz),
-            )
-            width = WIDTH + _EXTRA + curve.extra_width
-            pen = curve_pen(colour_of(curve, self._theme), width, curve.style)
-            strokes.append(_Stroke(curve.key, line, pen))
-        return strokes
+    def _make_stroke(self, curve: Curve, band: Band) -> _Stroke:
+        line = self._curves.line(curve)
+        self._stretches[curve.key] = (
+            self._position(curve, line, band.low_hz),
+            self._position(curve, line, band.high_hz),
+        )
+        width = WIDTH + _EXTRA + curve.extra_width
+        pen = curve_pen(colour_of(curve, self._theme), width, curve.style)
+        return _Stroke(curve.key, line, pen)
 
     def _position(self, curve: Curve, line: ScreenLine, frequency_hz: float) -> float:
         if self._screen is None:
@@ -172,23 +186,22 @@ class _Marks:
     y: FloatArray
 
 
-def _marks(curves: CurveSet) -> _Marks:
-    owners, frequencies, columns, rows = [], [], [], []
-    for number, curve in enumerate(curves):
-        index = curves.marks(curve)
-        x, y = curves.pixels(curve, index)
-        owners.append(np.full(index.size, number, dtype=np.intp))
-        frequencies.append(curve.analysis.frequency_hz[index])
-        columns.append(x)
-        rows.append(y)
-    if not owners:
+def _marks_of(curves: CurveSet, curve: Curve, number: int) -> _Marks:
+    index = curves.marks(curve)
+    x, y = curves.pixels(curve, index)
+    owner = np.full(index.size, number, dtype=np.intp)
+    return _Marks(owner, curve.analysis.frequency_hz[index], x, y)
+
+
+def _joined(parts: list[_Marks]) -> _Marks:
+    if not parts:
         nothing = np.empty(0)
         return _Marks(np.empty(0, dtype=np.intp), nothing, nothing, nothing)
     return _Marks(
-        np.concatenate(owners),
-        np.concatenate(frequencies),
-        np.concatenate(columns),
-        np.concatenate(rows),
+        np.concatenate([part.owner for part in parts]),
+        np.concatenate([part.frequency_hz for part in parts]),
+        np.concatenate([part.x for part in parts]),
+        np.concatenate([part.y for part in parts]),
     )
 
 

@@ -2,26 +2,35 @@
 
 from __future__ import annotations
 
+import time
 from abc import abstractmethod
 from typing import TYPE_CHECKING
 
 import numpy as np
-from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtCore import QRectF, QSize, Qt, QTimer
 from PySide6.QtGui import QPainter, QPixmap, QRegion
 from PySide6.QtWidgets import QGraphicsItem
+from shiboken6 import isValid
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
     from PySide6.QtCore import QSizeF
     from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
     from core.arrays import FloatArray
+
+# Three layers take turns between two answers of the window.
+_PIECES_S = 0.01
+_DONE = object()
 
 
 class PixmapLayer(QGraphicsItem):
     """Covers the whole plot, in pixels from its upper left corner.
 
     The picture is kept as a pixmap, so that a line that moves over the layer costs a copy of the
-    few pixels it uncovers. Subclasses paint in `paint_layer`.
+    few pixels it uncovers. Subclasses paint in `paint_layer`; a layer with very much on it is
+    painted piece by piece instead (`pieces`), and the window answers in between.
     """
 
     def __init__(self, parent: QGraphicsItem) -> None:
@@ -31,6 +40,8 @@ class PixmapLayer(QGraphicsItem):
         self._size = QRectF()
         self._pixmap = QPixmap()
         self._stale: list[QRectF] | None = None
+        self._rest: Iterator[None] | None = None
+        self._painter: QPainter | None = None
 
     @abstractmethod
     def paint_layer(self, painter: QPainter, areas: FloatArray) -> None:
@@ -42,6 +53,23 @@ class PixmapLayer(QGraphicsItem):
             Left, right, top and bottom of each, in pixels.
         """
 
+    @property
+    def is_large(self) -> bool:
+        """Whether painting everything would keep the window from answering."""
+        return False
+
+    def pieces(self, canvas: Callable[[], QPainter], areas: FloatArray) -> Iterator[None]:
+        """Paint as `paint_layer` does, with a pause after each piece.
+
+        Parameters
+        ----------
+        canvas : callable
+            Gives the painter; it is another one after a pause.
+        areas : FloatArray, shape (4, k)
+        """
+        self.paint_layer(canvas(), areas)
+        yield
+
     def set_size(self, size: QSizeF) -> None:
         """Cover a plot of another size."""
         if size != self._size.size():
@@ -51,8 +79,9 @@ class PixmapLayer(QGraphicsItem):
 
     def renew(self, areas: list[QRectF] | None = None) -> None:
         """Paint again before the next showing: everything, or some areas only."""
-        if areas is None:
+        if areas is None or self._rest is not None:
             self._stale = None
+            self._rest = None
             self.update()
         elif self._stale is not None:
             self._stale += areas
@@ -88,10 +117,45 @@ class PixmapLayer(QGraphicsItem):
             self._stale = None
         if self._stale is None:
             self._pixmap.fill(Qt.GlobalColor.transparent)
-            self._paint_areas([self._size])
+            self._rest = None
+            if self.is_large:
+                self._rest = self.pieces(self._canvas, _sides([self._size]))
+                self._paint_pieces()
+            else:
+                self._paint_areas([self._size])
         elif self._stale:
             self._paint_areas(self._stale)
         self._stale = []
+
+    def _paint_pieces(self) -> None:
+        """Go on painting for a moment; the rest follows when the window has answered."""
+        rest = self._rest
+        if rest is None:
+            return
+        end_s = time.monotonic() + _PIECES_S
+        self._painter = QPainter(self._pixmap)
+        try:
+            while next(rest, _DONE) is not _DONE:
+                if time.monotonic() >= end_s:
+                    break
+            else:
+                self._rest = None
+        finally:
+            self._painter.end()
+            self._painter = None
+        if self._rest is not None:
+            QTimer.singleShot(0, lambda: self._go_on(rest))
+
+    def _go_on(self, rest: Iterator[None]) -> None:
+        # The plot may be gone, or paint something else by now.
+        if isValid(self) and self._rest is rest:
+            self._paint_pieces()
+            self.update()
+
+    def _canvas(self) -> QPainter:
+        if self._painter is None:
+            raise RuntimeError("pieces are painted by _paint_pieces only")
+        return self._painter
 
     def _paint_areas(self, areas: list[QRectF]) -> None:
         painter = QPainter(self._pixmap)
