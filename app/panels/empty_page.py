@@ -107,10 +107,10 @@ class EmptyPage(QWidget):
         buttons.addWidget(self.folder_button)
         grid.addLayout(buttons, 0, 0)
         grid.addWidget(
-            _text("Touchstone files of one or more ports (.s1p, .s2p, .ts); S11 is taken."), 0, 1
+            _text("Touchstone files (S11 is taken), tables (.csv, .txt), or a saved bench."), 0, 1
         )
         grid.addWidget(_text("Drop them here"), 1, 0)
-        grid.addWidget(_text("Files and folders, as many as you like; or a saved bench."), 1, 1)
+        grid.addWidget(_text("Files, folders, or a saved bench (.fairlead)."), 1, 1)
         grid.addWidget(_text("Or type"), 2, 0)
         command = _text("fairlead roof-dry.s1p roof-wet.s1p")
         font = command.font()
