@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -33,38 +34,38 @@ print(len(files), len(window.document.bench.entries))
 """
 
 
+def python_with_pip():
+    """An interpreter that has pip: ours, or the one that made our environment without it."""
+    for python in (sys.executable, sys._base_executable, shutil.which("python3")):
+        if python and subprocess.run([python, "-c", "import pip"], check=False).returncode == 0:
+            return python
+    raise AssertionError("no interpreter here has pip; README's commands need one that has")
+
+
 @pytest.fixture(scope="module")
 def installed(tmp_path_factory):
     """The folder of the programs of an environment that holds nothing but the wheel."""
     place = tmp_path_factory.mktemp("wheel")
-    run = subprocess.run(
-        [sys.executable, "-m", "build", "--wheel", "--outdir", str(place), str(ROOT)],
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert run.returncode == 0, run.stdout + run.stderr
+    pip = [python_with_pip(), "-m", "pip"]
+    finished([*pip, "wheel", "-q", "--no-deps", "--wheel-dir", place, ROOT])
     (wheel,) = place.glob("fairlead-*.whl")
-    subprocess.run([sys.executable, "-m", "venv", "--without-pip", place / "env"], check=True)
+    finished([sys.executable, "-m", "venv", "--without-pip", place / "env"])
     programs = place / "env" / ("Scripts" if os.name == "nt" else "bin")
-    install = [sys.executable, "-m", "pip", "--python", str(programs / "python"), "install", "-q"]
-    run = subprocess.run([*install, str(wheel)], capture_output=True, text=True, check=False)
-    assert run.returncode == 0, run.stdout + run.stderr
+    finished([*pip, "--python", programs / "python", "install", "-q", wheel])
     return programs
+
+
+def finished(command, **options):
+    done = subprocess.run(
+        [str(part) for part in command], capture_output=True, text=True, check=False, **options
+    )
+    assert done.returncode == 0, done.stdout + done.stderr
+    return done.stdout
 
 
 def run(command, folder):
     environment = {**os.environ, "QT_QPA_PLATFORM": "offscreen", "PYTHONPATH": ""}
-    done = subprocess.run(
-        [str(part) for part in command],
-        cwd=folder,
-        capture_output=True,
-        text=True,
-        check=False,
-        env=environment,
-    )
-    assert done.returncode == 0, done.stdout + done.stderr
-    return done.stdout
+    return finished(command, cwd=folder, env=environment)
 
 
 def test_the_installed_command_gives_figures_and_a_picture(installed, tmp_path):

@@ -8,7 +8,6 @@ from PySide6.QtCore import Qt
 from app.panels.message_bar import Message, MessageBar, Offer
 from app.view_state import ViewState
 
-
 pytestmark = pytest.mark.qt_log_ignore("This plugin does not support")
 
 
