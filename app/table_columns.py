@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from contextlib import suppress
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
-from core.errors import FairleadError
+from core.errors import FairleadError, ReadError
 from core.notice import Notice
 
 if TYPE_CHECKING:
@@ -65,12 +65,15 @@ class Tables:
             Where it cannot be read, or columns chosen just now do not fit.
         """
         # Here, not at the top: the readers load while the window is already shown.
-        from core.reading import NeedsColumnsError, open_sweeps  # noqa: PLC0415
+        from core.reading import open_sweeps  # noqa: PLC0415
 
         try:
             return open_sweeps(file)
-        except NeedsColumnsError as error:
-            return self._as_chosen(error)
+        except ReadError as error:
+            if not error.asks_for_columns:
+                raise
+            # Its own class would load the reader of tables, which most starts do without.
+            return self._as_chosen(cast("NeedsColumnsError", error))
 
     def _as_chosen(self, error: NeedsColumnsError) -> tuple[Reading, ...]:
         from core.reading import ColumnPlan, preview_sweeps  # noqa: PLC0415 - see open

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 from typing import TYPE_CHECKING
 
@@ -71,6 +72,7 @@ _SAVING_SHOWN_AFTER_MS = 1000
 _COLUMNS_STATE = f"figures-{len(COLUMNS)}"
 # The window is there and has read its files by then; nobody loses work in so short a time.
 _RECOVERY_AFTER_MS = 400
+_STANDING_AFTER_MS = 2000
 
 
 class MainWindow(QMainWindow):
@@ -346,4 +348,12 @@ def run(paths: Sequence[str]) -> int:
     window.show()
     window.load(paths)
     QTimer.singleShot(_RECOVERY_AFTER_MS, window.handlers.recovery.start_soon)
+    QTimer.singleShot(_STANDING_AFTER_MS, _collect_rubbish_again)
     return application.exec()
+
+
+def _collect_rubbish_again() -> None:
+    """Let the collector run, but not through what stays anyway: a pause would jerk a drag."""
+    gc.collect()
+    gc.freeze()
+    gc.enable()

@@ -51,7 +51,14 @@ class ReadError(FairleadError):
         See `FairleadError`.
     line : int, optional
         Line in the file, counted from 1, where there is one.
+
+    Attributes
+    ----------
+    asks_for_columns : bool
+        A table that could be read if its columns were told (without loading the tables' reader).
     """
+
+    asks_for_columns = False
 
     def __init__(self, file: str, reason: str, advice: str = "", line: int | None = None) -> None:
         super().__init__(reason, advice)

@@ -12,6 +12,7 @@ from app.palette import LIGHT
 from app.plots.markers import draw_markers
 from app.plots.pens import curve_colour, curve_pen
 from app.plots.pixmap_layer import PixmapLayer
+from core.arrays import distinct
 from core.reflection import UNITY_TOLERANCE
 
 if TYPE_CHECKING:
@@ -97,7 +98,7 @@ class SwrCurveLayer(CurveLayer):
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(colour)
         x, _ = self._curves.pixels(curve, above)
-        columns = np.unique(np.round(x / _MARK_PX).astype(np.intp))
+        columns = distinct(np.round(x / _MARK_PX).astype(np.intp))
         for place in (columns * _MARK_PX).tolist():
             tip, left, right = (place, 0.5), (place - 3.5, 7), (place + 3.5, 7)
             painter.drawPolygon(QPolygonF([QPointF(*corner) for corner in (tip, left, right)]))

@@ -9,6 +9,7 @@ import numpy as np
 
 from app.plots.screen_line import ScreenLine
 from app.plots.simplify import function_weights, plane_weights, thin_columns
+from core.arrays import distinct
 from core.reflection import above_one
 
 if TYPE_CHECKING:
@@ -182,5 +183,4 @@ def _evenly(low: float, high: float, *, spacing: float, order: int) -> FloatArra
 
 
 def _unique_inside(index: IntArray, analysis: Analysis) -> IntArray:
-    inside: IntArray = np.unique(index[(index > 0) & (index < analysis.power.size)])
-    return inside
+    return distinct(index[(index > 0) & (index < analysis.power.size)])

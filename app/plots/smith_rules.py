@@ -10,6 +10,7 @@ import numpy as np
 
 from app.plots.screen_map import ScreenMap, round_step
 from core import smith
+from core.arrays import median
 
 if TYPE_CHECKING:
     from core.arrays import ComplexArray, FloatArray
@@ -84,7 +85,7 @@ def _spot_rules(screen: ScreenMap, z0_ohm: float) -> list[Rule]:
     z = _impedances(screen)
     if not z.size:
         return []
-    middle = complex(np.median(z.real), np.median(z.imag))
+    middle = complex(median(z.real), median(z.imag))
     # dG/dz of G = (z - 1) / (z + 1)
     px_a_ohm = screen.y_scale * 2 / abs(middle + 1) ** 2 / z0_ohm
     minor_ohm = 2 * round_step(_MINOR_PX / px_a_ohm)

@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from core.arrays import distinct
+
 if TYPE_CHECKING:
     from app.printing.shapes import Box
     from core.arrays import BoolArray, FloatArray, IntArray
@@ -35,7 +37,7 @@ def thin_columns(points: FloatArray, column_mm: float) -> FloatArray:
         return points
     stops = np.concatenate((starts[1:], [len(points)]))
     by_height = np.lexsort((points[:, 1], column))
-    kept = np.unique(np.concatenate((starts, stops - 1, by_height[starts], by_height[stops - 1])))
+    kept = distinct(np.concatenate((starts, stops - 1, by_height[starts], by_height[stops - 1])))
     thinned: FloatArray = points[kept]
     return thinned
 

@@ -9,6 +9,7 @@ import numpy as np
 
 from app.printing.trace_style import trace_style
 from core.analysis import analyse
+from core.arrays import distinct
 from core.reflection import UNITY_TOLERANCE
 
 if TYPE_CHECKING:
@@ -130,7 +131,7 @@ def _frequencies(
     low_hz, high_hz = max(view_hz[0], float(own_hz[0])), min(view_hz[1], float(own_hz[-1]))
     if low_hz >= high_hz:
         return np.empty(0)
-    wanted = np.union1d(own_hz, np.array(edges_hz))
+    wanted = distinct(np.concatenate((own_hz, edges_hz)))
     points = np.concatenate(([low_hz], wanted[(wanted > low_hz) & (wanted < high_hz)], [high_hz]))
     view_width_hz = view_hz[1] - view_hz[0]
     parts = np.ceil(np.diff(points) / (view_width_hz / _DENSE)).astype(np.int64)

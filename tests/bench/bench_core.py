@@ -40,7 +40,7 @@ def measure() -> list[Row]:
         parse_small = _least(lambda: [parse_by_scikit_rf(path) for path in small])
         read_small = _least(lambda: [open_sweeps(path) for path in small])
         read_large = _least(lambda: [open_sweeps(path) for path in large])
-    took = _least(_figures)
+    took = min(_figures(first) for first in (100, 200, 300))
     return [
         _row("figures, 20 sweeps x 10,001 points", took, parse_large, "< 1 x parsing"),
         _row("reading 1,000 files x 201 points", read_small, parse_small, "<= 1 x scikit-rf"),
@@ -54,10 +54,13 @@ def _row(name: str, ours: float, theirs: float, budget: str) -> Row:
     return Row(name, ratio, "x", budget, ratio <= 1, note)
 
 
-def _figures() -> None:
-    # New sweeps every time: figures of known sweeps come from a cache.
-    for seed in range(20):
-        figures(Sweep(*resonant_reflection(10_001, seed)), Band(50e6, 52e6), 50.0)
+def _figures(first_seed: int) -> float:
+    """Seconds for sweeps never seen before: figures of known ones come from a cache."""
+    new = [Sweep(*resonant_reflection(10_001, first_seed + i)) for i in range(20)]
+    start = time.perf_counter()
+    for sweep in new:
+        figures(sweep, Band(50e6, 52e6), 50.0)
+    return time.perf_counter() - start
 
 
 def _least(work) -> float:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from rows import Row, median_seconds, print_rows, python, scratch, write_touchstone
+from rows import Row, median_seconds_told, print_rows, python, scratch, write_touchstone
 
 BARE = """
-import sys
+import os, sys, time
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 import pyqtgraph as pg
@@ -16,37 +16,40 @@ window = pg.PlotWidget()
 window.resize(1280, 800)
 window.show()
 window.plot([1, 2, 3])
-QTimer.singleShot(0, lambda: QTimer.singleShot(0, app.quit))
+def painted():
+    window.repaint()
+    print(time.time() - float(os.environ["FAIRLEAD_BENCH_START"]), flush=True)
+    os._exit(0)
+QTimer.singleShot(0, lambda: QTimer.singleShot(0, painted))
 app.exec()
 """
 OURS = """
-import sys
+import os, sys, time
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
-from app import window
-app = QApplication.instance() or QApplication(sys.argv)
+from app.__main__ import main
+app = QApplication(sys.argv)
 def look():
     shown = [w for w in app.topLevelWidgets() if hasattr(w, "document")]
     if shown and len(shown[0].document.bench.entries) == 6:
         shown[0].repaint()
-        # Nobody is there to answer whether to save.
-        shown[0].document.mark_saved(shown[0].document.bench, "bench.fairlead")
-        app.quit()
+        print(time.time() - float(os.environ["FAIRLEAD_BENCH_START"]), flush=True)
+        os._exit(0)
 timer = QTimer()
 timer.timeout.connect(look)
 timer.start(1)
-sys.exit(window.run(sys.argv[1:]))
+sys.exit(main(sys.argv[1:]))
 """
 
 
 def measure() -> list[Row]:
-    """Ratio of the two whole processes."""
+    """Ratio of the times from the start of the process to the painted window with its curves."""
     with scratch() as folder:
         paths = [str(Path(folder) / f"sweep {i}.s1p") for i in range(6)]
         for i, path in enumerate(paths):
             write_touchstone(Path(path), 1001, i)
-        ours = median_seconds(python(OURS, *paths))
-        bare = median_seconds(python(BARE))
+        ours = median_seconds_told(python(OURS, *paths))
+        bare = median_seconds_told(python(BARE))
     ratio = ours / bare
     note = f"{ours:.2f} s against {bare:.2f} s"
     return [Row("start, 6 sweeps x 1,001 points", ratio, "x", "<= 1.5 x", ratio <= 1.5, note)]

@@ -69,6 +69,8 @@ class NeedsColumnsError(ReadError):
     line : int
     """
 
+    asks_for_columns = True
+
     def __init__(self, preview: TablePreview, reason: str, line: int) -> None:
         example = preview.guess.text() if preview.guess is not None else _EXAMPLE
         advice = f'say which column is what, for example --columns "{example}"'
