@@ -54,12 +54,15 @@ def make_window_pictures() -> None:
             window.grab().save(str(FOLDER / f"window-{theme.name}.png"))
         # Nobody is there to answer whether to save.
         window.document.mark_saved(window.document.bench, "samples.fairlead")
+        # Nobody is there to answer whether to save.
+        window.document.mark_saved(window.document.bench, f"{scratch}/pictures.fairlead")
         window.close()
 
 
 def make_printed_picture() -> None:
     """Run the command that README shows, and its grey sister."""
-    files = [str(HERE / f"{name}.s1p") for name in ROOF]
+    roof = sorted(str(path) for path in HERE.glob("ground-plane-*.s1p"))
+    files = [str(HERE / "dipole-reference.s1p"), *roof]
     common = ["--band", "6m", "--title", "Roof ground-plane against the reference dipole"]
     for name, extra in (("comparison.png", []), ("comparison-grey.png", ["--grey"])):
         out = ["-o", str(FOLDER / name), "--dpi", "200"]
@@ -69,6 +72,6 @@ def make_printed_picture() -> None:
 
 if __name__ == "__main__":
     FOLDER.mkdir(exist_ok=True)
-    make_printed_picture()
     make_window_pictures()
+    make_printed_picture()
     print(f"made in {FOLDER}")
