@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from app.cautions import CAUTIONS, FIRST
 from app.version import version
 from core.band_tables import NATIONAL_RULES
-from core.report import COLUMNS
+from core.columns import COLUMNS
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence

@@ -55,7 +55,8 @@ from app.view_state import ViewState
 from app.watching import FolderWatch
 from app.worker import Worker
 from app.workspace import Parts, Workspace
-from core.report import COLUMNS, heading_line
+from core.columns import COLUMNS
+from core.report import heading_line
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -55,6 +55,7 @@ CORE_ORDER = (
     "core.bench_file",
     "core.soundness",
     "core.comparison",
+    "core.columns",
     "core.report",
     "core.export",
 )

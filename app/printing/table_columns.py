@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from core.report import COLUMNS, plain_mhz, stretch_text
+from core.columns import COLUMNS, stretch_text
+from core.report import plain_mhz
 from core.units import DASH
 
 if TYPE_CHECKING:

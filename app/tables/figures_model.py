@@ -11,9 +11,9 @@ from PySide6.QtGui import QColor, QFont
 from app.keyed_model import NO_PARENT, AnyIndex, KeyedModel
 from app.swatch import swatch_icon
 from app.tool_tip import tool_tip
+from core.columns import COLUMNS
 from core.comparison import Row, change
 from core.figures import figures
-from core.report import COLUMNS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -8,7 +8,7 @@ from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
-from core.report import COLUMNS
+from core.columns import COLUMNS
 
 if TYPE_CHECKING:
     from PySide6.QtCore import QByteArray

@@ -13,12 +13,12 @@ from circuits import SeriesCircuit
 
 from core.bands import Band
 from core.bench import Bench
+from core.columns import COLUMNS, stretch_text
 from core.errors import ReadError
 from core.figures import figures
 from core.notice import Notice
 from core.reading.reading import Reading
 from core.report import (
-    COLUMNS,
     as_csv,
     as_json,
     as_markdown,
@@ -27,7 +27,6 @@ from core.report import (
     cells,
     heading_line,
     plain_mhz,
-    stretch_text,
 )
 from core.sweep import ScalarSweep, Sweep
 from core.units import DASH

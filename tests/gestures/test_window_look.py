@@ -12,7 +12,7 @@ from window import CTRL, key_of, load, run_events, select, share_of_colour, step
 from app.palette import DARK, LIGHT
 from app.settings import Settings
 from app.window import MainWindow
-from core.report import COLUMNS
+from core.columns import COLUMNS
 
 pytest_plugins = ["window_fixtures"]
 

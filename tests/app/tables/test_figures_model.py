@@ -19,9 +19,10 @@ from app.panels.sweep_list_model import SweepListModel
 from app.tables.figures_model import FiguresModel
 from app.view_state import ViewState
 from core.bands import Band
+from core.columns import COLUMNS
 from core.comparison import compare
 from core.reading.reading import Reading
-from core.report import COLUMNS, cells
+from core.report import cells
 from core.sweep import ScalarSweep, Sweep
 
 pytestmark = pytest.mark.usefixtures("qapp")
