@@ -63,7 +63,7 @@ class SmallPlot(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         theme = self._view_state.theme
         metrics = self.fontMetrics()
-        left = metrics.horizontalAdvance("SWR 10") + 8
+        left = metrics.horizontalAdvance(f"SWR {max(_TOPS):g}") + 8
         area = QRectF(left, 8, self.width() - left - 12, self.height() - 16 - metrics.height())
         painter.fillRect(area, QColor(theme.base))
         painter.setPen(QPen(QColor(theme.border), 1))
