@@ -130,7 +130,8 @@ def test_best_match_is_no_worse_than_any_point_in_the_band(data):
     if own.best_match_swr is None:
         assert least > 1
         return
-    allowed = least + 5 * analysis.noise + 1e-9
+    # No instrument tells |G| of 1e-6 (SWR 1.000002) from a perfect match.
+    allowed = least + 5 * analysis.noise + 1e-6
     assert magnitude_from_swr(own.best_match_swr) <= allowed
 
 
