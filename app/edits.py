@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from app.document import Document
-    from core.bench import Bench, Circumstances, Style, Typed
+    from core.bench import Bench, Circumstances, Typed
     from core.picture_request import PictureRequest
     from core.reading.reading import Reading
 
@@ -96,9 +96,12 @@ class Edits:
             bench = bench.with_visibility(key, is_visible=is_visible)
         self._push(bench, "Show" if is_visible else "Hide")
 
-    def set_style(self, key: int, style: Style) -> None:
-        """Draw a sweep in another colour, dash or marker."""
-        self._push(self._bench.with_style(key, style), "Change style")
+    def change_style(self, keys: Iterable[int]) -> None:
+        """Draw sweeps in the next colour, dash and marker that no other sweep has."""
+        bench = self._bench
+        for key in keys:
+            bench = bench.with_next_style(key)
+        self._push(bench, "Change colour and dash")
 
     def set_reference(self, key: int) -> None:
         """Compare the others with this sweep."""

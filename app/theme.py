@@ -17,8 +17,6 @@ if TYPE_CHECKING:
 Choice = Literal["system", "light", "dark"]
 CHOICES: tuple[Choice, ...] = ("system", "light", "dark")
 
-_DARK_BELOW = 128
-
 
 def system_theme() -> Theme:
     """Light or dark as the desktop wishes; light where it has no wish."""
@@ -29,11 +27,6 @@ def system_theme() -> Theme:
 def chosen_theme(choice: Choice) -> Theme:
     """The theme of a choice in the menu."""
     return {"light": LIGHT, "dark": DARK}.get(choice) or system_theme()
-
-
-def is_dark(theme: Theme) -> bool:
-    """Whether writing is light on dark."""
-    return QColor(theme.window).lightness() < _DARK_BELOW
 
 
 def apply_theme(application: QApplication, theme: Theme) -> None:

@@ -139,11 +139,3 @@ def parse_band(text: str, region: Region = 1) -> Band:
         If the text is neither.
     """
     return Band(*parse_span_hz(text)) if is_span(text) else find_band(text, region)
-
-
-def published_band(low_hz: float, high_hz: float, region: Region = 1) -> Band | None:
-    """The band of that Region with exactly these edges, or None."""
-    for row in allocations(region):
-        if row.low_hz == low_hz and row.high_hz == high_hz:
-            return row.band
-    return None

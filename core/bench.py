@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 
 USUAL_Z0_OHM = 50.0
 LIMIT_LOWEST = 1.05
+_STYLES = 60
 LIMIT_HIGHEST = 20.0
 _EMPTY_BAND = Band(50e6, 52e6)
 
@@ -267,6 +268,13 @@ class Bench:
         """A sweep drawn in another style."""
         return self._with_entry(key, style=style)
 
+    def with_next_style(self, key: int) -> Bench:
+        """A sweep drawn in the next style that no other sweep has."""
+        own = self.entry(key).style
+        place = next((index for index in range(_STYLES) if _style(index) == own), -1)
+        used = {entry.style for entry in self.entries}
+        return self.with_style(key, _free_style(used, place + 1))
+
     def with_reference(self, key: int) -> Bench:
         """Another sweep as the reference (KeyError if there is no such sweep)."""
         return self._with(reference_key=self.entry(key).key)
@@ -369,13 +377,17 @@ def _read_anew(entry: Entry, reading: Reading) -> Entry:
     )
 
 
-def _free_style(used: Collection[Style]) -> Style:
-    """The first style that no entry uses.
+def _free_style(used: Collection[Style], first: int = 0) -> Style:
+    """The first style that no entry uses, from a number of the sequence on.
 
     Colour, dash and marker advance together, with lists of 5, 4 and 6, so that sweeps stay apart
     in print without colour as well.
     """
-    index = 0
-    while Style(index % 5, index % 4, index % 6) in used and index < 60:
+    index = first
+    while _style(index) in used and index < first + _STYLES:
         index += 1
+    return _style(index)
+
+
+def _style(index: int) -> Style:
     return Style(index % 5, index % 4, index % 6)

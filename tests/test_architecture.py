@@ -40,6 +40,7 @@ CORE_ORDER = (
     "core.atomic_file",
     "core.notice",
     "core.units",
+    "core.file_bytes",
     "core.sweep",
     "core.bands",
     "core.band_tables",

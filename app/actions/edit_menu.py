@@ -76,6 +76,15 @@ EDIT: tuple[ActionSpec, ...] = (
         need="selection",
     ),
     ActionSpec(
+        "change-style",
+        "&Edit",
+        "Ne&xt colour and dash",
+        "Draw the selected sweeps in the next colour, dash and marker that no other sweep has",
+        lambda do: do.sweeps.change_style(),
+        keys=("Ctrl+K",),
+        need="selection",
+    ),
+    ActionSpec(
         "move-up",
         "&Edit",
         "Move u&p",

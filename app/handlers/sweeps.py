@@ -68,6 +68,10 @@ class SweepCommands:
             is_visible = self._document.bench.entry(keys[0]).is_visible
             self._edits.set_visible(keys, is_visible=not is_visible)
 
+    def change_style(self) -> None:
+        """Draw the selected sweeps in another colour, dash and marker."""
+        self._edits.change_style(self._selected)
+
     def remove(self) -> None:
         """Take the selected sweeps off the bench and select the next one."""
         keys = self._selected

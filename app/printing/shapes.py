@@ -15,7 +15,6 @@ MM_PER_PT = 25.4 / 72
 # Parts of the type size; close enough for every sans serif this program asks for.
 CAP_HEIGHT = 0.72
 DESCENT = 0.22
-ASCENT = 0.95
 
 
 @dataclass(frozen=True, slots=True)

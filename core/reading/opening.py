@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import os
-import stat
 from typing import TYPE_CHECKING
 
 from core.errors import ReadError
+from core.file_bytes import file_bytes
 from core.reading import touchstone
 from core.reading.kind import Content, check_kind, content_of, refuse_other
 from core.reading.label import claims_touchstone
@@ -53,6 +53,11 @@ def read_sweeps(data: bytes, file: str, columns: ColumnPlan | None = None) -> tu
 
     The name matters only where the content is silent: rows of bare numbers are Touchstone, with
     the defaults of the standard, in a file that is called so (.s1p), and a table in any other.
+
+    Raises
+    ------
+    ReadError
+        Where they hold no sweep that can be read; `NeedsColumnsError` where columns must be told.
     """
     lines = to_lines(data, file)
     content = content_of(lines)
@@ -123,24 +128,9 @@ def preview_sweeps(
 
 
 def _content(file: str) -> bytes:
-    try:
-        status = os.stat(file)  # noqa: PTH116 - before opening: a named pipe would block
-        if stat.S_ISDIR(status.st_mode):
-            raise ReadError(file, "this is a folder", "open the files in it")
-        if not stat.S_ISREG(status.st_mode):
-            raise ReadError(file, "this is no ordinary file", "copy the sweep into a file")
-        if status.st_size > LARGEST_BYTES:
-            raise ReadError(
-                file,
-                f"larger than {LARGEST_BYTES // 1024 // 1024} MiB",
-                "export fewer points, or only the first port",
-            )
-        with open(file, "rb", buffering=0) as stream:  # noqa: PTH123 - odd names stay as given
-            return stream.read(status.st_size)
-    except FileNotFoundError:
-        raise ReadError(file, "no such file", "check the name and the folder") from None
-    except PermissionError:
-        raise ReadError(file, "no permission to read the file", "change its permissions") from None
-    except (OSError, ValueError) as error:
-        reason = error.strerror if isinstance(error, OSError) else str(error)
-        raise ReadError(file, f"cannot be opened: {reason}", "check the name") from None
+    too_large = ReadError(
+        file,
+        f"larger than {LARGEST_BYTES // 1024 // 1024} MiB",
+        "export fewer points, or only the first port",
+    )
+    return file_bytes(file, "copy the sweep into a file", too_large, LARGEST_BYTES)

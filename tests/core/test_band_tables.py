@@ -11,7 +11,6 @@ from core.band_tables import (
     allocations,
     find_band,
     parse_band,
-    published_band,
 )
 from core.bands import Band
 from core.errors import ValueTextError
@@ -78,15 +77,9 @@ def test_bad_edges_are_refused(text):
 
 
 @pytest.mark.parametrize("region", REGIONS)
-def test_every_published_band_is_found_by_its_edges_and_by_its_own_name(region):
+def test_every_published_band_is_found_by_its_own_name(region):
     for row in allocations(region):
-        assert published_band(row.low_hz, row.high_hz, region) == row.band
         assert parse_band(row.band.name) == row.band
-
-
-def test_other_edges_are_nobodys():
-    assert published_band(50e6, 51e6) is None
-    assert published_band(50e6, 54e6, 1) is None
 
 
 def test_the_program_says_that_national_rules_come_first():

@@ -366,3 +366,24 @@ def test_whatever_is_edited_the_bench_keeps_its_promises(played):
         assert all(entry.label for entry in bench.entries)
         if not bench.has_own_band and bench.entries:
             assert bench.band == common_span(bench.entries)
+
+
+def test_the_next_style_is_one_that_no_other_sweep_has_and_comes_round_again():
+    bench = bench_of("dry", "wet")
+    key, other = keys_of(bench)
+    seen = []
+    for _ in range(60):
+        bench = bench.with_next_style(key)
+        assert bench.entry(key).style != bench.entry(other).style
+        seen.append(bench.entry(key).style)
+    # Sixty looks less the other sweep's; then the first comes again.
+    assert len(set(seen)) == 59
+    assert seen[59] == seen[0]
+
+
+def test_a_style_outside_the_sequence_is_followed_by_the_first_free_one():
+    bench = bench_of("dry", "wet")
+    key, other = keys_of(bench)
+    bench = bench.with_style(key, Style(0, 1, 0)).with_next_style(key)
+    assert bench.entry(key).style == bench_of("dry").entries[0].style
+    assert bench.entry(key).style != bench.entry(other).style

@@ -213,6 +213,18 @@ def test_choosing_the_reference_again_is_no_step(loaded, qtbot):
     assert steps(loaded) == 1
 
 
+def test_the_key_gives_the_selected_sweep_a_look_of_its_own(loaded, qtbot):
+    key, before = key_of(loaded, "wet"), loaded.document.bench
+    select(loaded, "wet")
+    qtbot.keyClick(loaded, Qt.Key.Key_K, CTRL)
+    changed = loaded.document.bench
+    assert changed.entry(key).style not in {entry.style for entry in before.entries}
+    assert len({entry.style for entry in changed.entries}) == len(changed.entries)
+    assert steps(loaded) == 2
+    qtbot.keyClick(loaded, Qt.Key.Key_Z, CTRL)
+    assert loaded.document.bench == before
+
+
 # Order
 
 

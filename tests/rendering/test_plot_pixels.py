@@ -28,7 +28,7 @@ BLUE, VERMILION = LIGHT.curves[0], LIGHT.curves[1]
 def solid(filled):
     """Both sweeps without dashes, so that every pixel of a curve must show its colour."""
     for number, entry in enumerate(filled.bench.entries):
-        filled.edits.set_style(entry.key, Style(number, 0, 0))
+        filled.document.apply(filled.bench.with_style(entry.key, Style(number, 0, 0)))
     run_events(4)
     return filled
 
@@ -192,7 +192,7 @@ def test_points_above_one_leave_a_gap_and_a_mark_at_the_top(plots):
     gamma = np.full(101, 0.4 + 0j)
     gamma[45:56] = 1.04
     (key,) = plots.add(Sweep(frequency_hz, gamma))
-    plots.edits.set_style(key, Style(0, 0, 0))
+    plots.document.apply(plots.bench.with_style(key, Style(0, 0, 0)))
     plots.edits.set_band(Band(141e6, 141.5e6))
     pixels = Pixels(plots.swr)
     level = plots.swr.position_of(143e6, 0.4)
@@ -210,7 +210,7 @@ def test_a_straight_rise_through_one_is_drawn_up_to_one(plots):
     """Every point but the ends lies on the straight line, yet the border of the gap matters."""
     frequency_hz = np.linspace(140e6, 150e6, 1001)
     (key,) = plots.add(Sweep(frequency_hz, np.linspace(0.5, 1.5, 1001)))
-    plots.edits.set_style(key, Style(0, 0, 0))
+    plots.document.apply(plots.bench.with_style(key, Style(0, 0, 0)))
     plots.edits.set_band(Band(141e6, 141.5e6))
     assert Pixels(plots.swr).shows(plots.swr.position_of(142e6, 0.7), BLUE)
 
@@ -220,13 +220,13 @@ def test_a_lonely_point_between_gaps_is_a_dot(plots):
     gamma = np.full(101, 1.04 + 0j)
     gamma[50] = 0.4
     (key,) = plots.add(Sweep(frequency_hz, gamma))
-    plots.edits.set_style(key, Style(0, 0, 0))
+    plots.document.apply(plots.bench.with_style(key, Style(0, 0, 0)))
     assert Pixels(plots.swr).count(plots.swr.position_of(145e6, 0.4), BLUE, 3) >= 4
 
 
 def test_few_points_are_shown_each_with_its_marker(plots):
     (few,) = plots.add(circuit_sweep(points=6))
-    plots.edits.set_style(few, Style(0, 0, 0))
+    plots.document.apply(plots.bench.with_style(few, Style(0, 0, 0)))
     pixels = Pixels(plots.swr)
     for index in range(1, 5):
         place = on_curve(plots, 0, index)

@@ -23,7 +23,7 @@ from hypothesis.stateful import (
 from app.document import Document
 from app.edits import Edits
 from core.bands import Band
-from core.bench import Bench, Circumstances, Style
+from core.bench import Bench, Circumstances
 from core.bench_file import bench_from_bytes, bench_to_bytes, load_bench, save_bench
 from core.errors import FairleadError
 from core.notice import Notice
@@ -109,10 +109,10 @@ class Session(RuleBasedStateMachine):
         self.step(self.edits.set_circumstances, self.any_key(number), circumstances)
 
     @precondition(lambda self: self.bench.entries)
-    @rule(number=few, is_visible=st.booleans(), colour=few)
-    def change_look(self, number, is_visible, colour):
+    @rule(number=few, is_visible=st.booleans())
+    def change_look(self, number, is_visible):
         self.step(self.edits.set_visible, [self.any_key(number)], is_visible=is_visible)
-        self.step(self.edits.set_style, self.any_key(number), Style(colour, 1, 2))
+        self.step(self.edits.change_style, [self.any_key(number)])
 
     @precondition(lambda self: self.bench.entries)
     @rule(number=few, index=few)

@@ -18,7 +18,6 @@ BLANKS = ""
 
 # In this order where several would do: the rarer a mark is inside cells, the earlier.
 SEPARATORS = ("\t", ";", ",", BLANKS)
-SEPARATOR_NAMES = {"\t": "tabs", ";": "semicolons", ",": "commas", BLANKS: "blanks"}
 WIDEST = 4096
 """Most cells in a row; more is no table of one frequency a line."""
 

@@ -13,7 +13,7 @@ import app.resources
 from app.palette import DARK, DASHES, LIGHT, MARKERS
 from app.resources import data_folder, icon, icon_image, sample_files
 from app.swatch import swatch_image
-from app.theme import is_dark, palette, style_sheet
+from app.theme import palette, style_sheet
 from core.bench import Style
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -113,8 +113,3 @@ def test_writing_stands_out_from_its_ground(theme):
     assert contrast(theme.text, selected[0]) > 4.5
     # Pieces of curves stand on it too (criterion 1.4.11 asks 3:1 of what must be told apart).
     assert all(contrast(curve, selected[0]) > 2.5 for curve in theme.curves)
-
-
-def test_dark_is_dark():
-    assert is_dark(DARK)
-    assert not is_dark(LIGHT)

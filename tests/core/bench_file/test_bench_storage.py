@@ -48,7 +48,7 @@ def refusal(path) -> str:
 
 def test_what_cannot_be_opened_says_why(tmp_path, monkeypatch):
     assert refusal(tmp_path / "none.fairlead") == "no such file"
-    assert refusal(tmp_path) == "this is no file"
+    assert refusal(tmp_path) == "this is a folder"
     assert refusal("a\0b") == "cannot be opened: embedded null byte"
     assert refusal("x" * 300) == "cannot be opened: File name too long"
     path = tmp_path / "a.fairlead"
@@ -74,7 +74,7 @@ def test_a_file_without_permission_says_so(tmp_path, monkeypatch):
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no named pipes here")
 def test_a_named_pipe_does_not_block(tmp_path):
     os.mkfifo(tmp_path / "pipe")
-    assert refusal(tmp_path / "pipe") == "this is no file"
+    assert refusal(tmp_path / "pipe") == "this is no ordinary file"
 
 
 class Payload:
