@@ -9,7 +9,7 @@ import os
 import sys
 from typing import TYPE_CHECKING
 
-from app.headless.output import DONE, UNREAD, quiet_end, say, use_utf8
+from fairlead.app.headless.output import DONE, UNREAD, quiet_end, say, use_utf8
 
 if TYPE_CHECKING:
     import argparse
@@ -71,7 +71,7 @@ def _run_verb(verb: str, arguments: Sequence[str]) -> int:
     # So does starting threads for matrices that we do not have.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     # Each verb loads only what it needs: figures and check start no Qt.
-    status: int = importlib.import_module(f"app.headless.{verb}").run(arguments)
+    status: int = importlib.import_module(f"fairlead.app.headless.{verb}").run(arguments)
     return status
 
 
@@ -87,7 +87,7 @@ def _run_window(arguments: Sequence[str]) -> int:
     # switches it on again once it stands.
     gc.disable()
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-    from app.window import run  # noqa: PLC0415 - the verbs must not load it
+    from fairlead.app.shell.window import run  # noqa: PLC0415 - the verbs must not load it
 
     return run(options.files)
 
@@ -95,8 +95,8 @@ def _run_window(arguments: Sequence[str]) -> int:
 def _window_options(arguments: Sequence[str]) -> argparse.Namespace:
     import argparse  # noqa: PLC0415 - the verbs bring their own
 
-    from app.headless.arguments import VerbParser  # noqa: PLC0415 - as above
-    from app.version import version  # noqa: PLC0415 - as above
+    from fairlead.app.headless.arguments import VerbParser  # noqa: PLC0415 - as above
+    from fairlead.app.version import version  # noqa: PLC0415 - as above
 
     parser = VerbParser("", "Compare antenna sweeps: open the window with these files.")
     parser.formatter_class = argparse.RawDescriptionHelpFormatter

@@ -13,7 +13,7 @@ import secrets
 import stat
 from typing import TYPE_CHECKING
 
-from core.errors import FairleadError
+from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator

@@ -17,9 +17,9 @@ import re
 from dataclasses import dataclass
 from typing import Literal
 
-from core.bands import Band
-from core.errors import ValueTextError
-from core.units import is_span, parse_span_hz
+from fairlead.core.bands import Band
+from fairlead.core.errors import ValueTextError
+from fairlead.core.units import is_span, parse_span_hz
 
 Region = Literal[1, 2, 3]
 REGIONS: tuple[Region, ...] = (1, 2, 3)

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from core.errors import ValueTextError
+from fairlead.core.errors import ValueTextError
 
 Edge = Literal["low", "high"]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from core.units import (
+from fairlead.core.units import (
     DASH,
     format_change_khz,
     format_mhz,
@@ -18,10 +18,10 @@ from core.units import (
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from core.analysis import Stretch
-    from core.bench import Bench
-    from core.comparison import Change, Row
-    from core.figures import Figures
+    from fairlead.core.analysis.analysis import Stretch
+    from fairlead.core.comparison.rows import Change, Row
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.figures import Figures
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,15 +16,15 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
-from core.errors import FairleadError
-from core.reflection import impedance_ohm, return_loss_db, swr
-from core.sweep import Sweep
+from fairlead.core.errors import FairleadError
+from fairlead.core.reflection import impedance_ohm, return_loss_db, swr
+from fairlead.core.sweep import Sweep
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from core.arrays import FloatArray
-    from core.bench import Entry
+    from fairlead.core.arrays import FloatArray
+    from fairlead.core.document.bench import Entry
 
 TouchstoneVersion = Literal["1.1", "2.0"]
 

@@ -17,14 +17,14 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from core.analysis import Analysis, Resonance, Stretch, analyse
-from core.q_factor import q_at
-from core.reflection import UNITY_TOLERANCE, mismatch_loss_db, swr_of_one
+from fairlead.core.analysis.analysis import Analysis, Resonance, Stretch, analyse
+from fairlead.core.analysis.q_factor import q_at
+from fairlead.core.reflection import UNITY_TOLERANCE, mismatch_loss_db, swr_of_one
 
 if TYPE_CHECKING:
-    from core.arrays import FloatArray
-    from core.bands import Band
-    from core.sweep import AnySweep
+    from fairlead.core.arrays import FloatArray
+    from fairlead.core.bands import Band
+    from fairlead.core.sweep import AnySweep
 
 DEFAULT_LIMIT_SWR = 2.0
 # Following a dip ends when |G| has risen this far above the least value met, plus the noise.

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import stat
 
-from core.errors import ReadError
+from fairlead.core.errors import ReadError
 
 
 def file_bytes(file: str, no_file_advice: str, too_large: ReadError, largest_bytes: int) -> bytes:

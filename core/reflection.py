@@ -20,12 +20,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from core.errors import SweepError
+from fairlead.core.errors import SweepError
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
 
-    from core.arrays import BoolArray, ComplexArray, FloatArray
+    from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray
 
 # |G| of a computed exp(j phi) misses 1 by rounding; that far from 1 is taken as 1.
 UNITY_TOLERANCE = 1e-9

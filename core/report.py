@@ -8,18 +8,18 @@ import math
 import re
 from typing import TYPE_CHECKING
 
-from core.columns import COLUMNS
-from core.comparison import compare
-from core.units import (
+from fairlead.core.columns import COLUMNS
+from fairlead.core.comparison.rows import compare
+from fairlead.core.units import (
     DASH,
 )
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from core.bench import Bench
-    from core.comparison import Change, Row
-    from core.errors import ReadError
+    from fairlead.core.comparison.rows import Change, Row
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.errors import ReadError
 
 
 def plain_mhz(frequency_hz: float) -> str:

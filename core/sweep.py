@@ -12,12 +12,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from core.errors import SweepError
+from fairlead.core.errors import SweepError
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
 
-    from core.arrays import ComplexArray, FloatArray
+    from fairlead.core.arrays import ComplexArray, FloatArray
 
 
 LARGEST_MAGNITUDE = 1e9

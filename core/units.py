@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 
-from core.errors import ValueTextError
+from fairlead.core.errors import ValueTextError
 
 DASH = "–"
 """Stands for a figure that does not exist."""

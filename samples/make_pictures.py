@@ -16,11 +16,11 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 from PySide6.QtCore import QSettings
 from PySide6.QtWidgets import QApplication
 
-from app.__main__ import main as fairlead
-from app.palette import DARK, LIGHT
-from app.settings import Settings
-from app.window import MainWindow
-from core.band_tables import find_band
+from fairlead.app.__main__ import main as fairlead
+from fairlead.app.files.settings import Settings
+from fairlead.app.look.palette import DARK, LIGHT
+from fairlead.app.shell.window import MainWindow
+from fairlead.core.band_tables import find_band
 
 HERE = Path(__file__).parent
 FOLDER = HERE / "pictures"

@@ -19,9 +19,9 @@ import sys, time
 from PySide6.QtCore import QSettings
 from PySide6.QtWidgets import QApplication
 application = QApplication(["fairlead"])
-from app.resources import sample_files
-from app.settings import Settings
-from app.window import MainWindow
+from fairlead.app.look.resources import sample_files
+from fairlead.app.files.settings import Settings
+from fairlead.app.shell.window import MainWindow
 files = [str(path) for path in sample_files()]
 window = MainWindow(Settings(QSettings(sys.argv[1], QSettings.Format.IniFormat)))
 window.show()

@@ -6,18 +6,18 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from app.handlers.band import BandCommands
-    from app.handlers.bench import BenchCommands
-    from app.handlers.exports import ExportCommands
-    from app.handlers.files import FileCommands
-    from app.handlers.help import HelpCommands
-    from app.handlers.imports import ImportCommands
-    from app.handlers.pictures import PictureCommands
-    from app.handlers.recovery import RecoveryCommands
-    from app.handlers.sweeps import SweepCommands
-    from app.handlers.typed import TypedCommands
-    from app.handlers.view import ViewCommands
-    from app.handlers.watching import WatchCommands
+    from fairlead.app.handlers.band import BandCommands
+    from fairlead.app.handlers.bench import BenchCommands
+    from fairlead.app.handlers.exports import ExportCommands
+    from fairlead.app.handlers.files import FileCommands
+    from fairlead.app.handlers.help import HelpCommands
+    from fairlead.app.handlers.imports import ImportCommands
+    from fairlead.app.handlers.pictures import PictureCommands
+    from fairlead.app.handlers.recovery import RecoveryCommands
+    from fairlead.app.handlers.sweeps import SweepCommands
+    from fairlead.app.handlers.typed import TypedCommands
+    from fairlead.app.handlers.view import ViewCommands
+    from fairlead.app.handlers.watching import WatchCommands
 
 
 @dataclass(frozen=True, slots=True)

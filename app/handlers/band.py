@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from app.edits import Edits
-    from app.key_steps import KeySteps
-    from app.panels.band_panel import BandPanel
-    from core.bands import Band, Edge
+    from fairlead.app.document.edits import Edits
+    from fairlead.app.document.key_steps import KeySteps
+    from fairlead.app.panels.band_panel import BandPanel
+    from fairlead.core.bands import Band, Edge
 
 
 class BandCommands:

@@ -7,25 +7,25 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from app.bench_store import ChangedMeanwhileError, write_bench
-from app.panels.file_chooser import FileChooser
-from app.panels.message_bar import Message, Offer
-from app.panels.unsaved_question import UnsavedQuestion
-from core.bench import Bench
+from fairlead.app.files.bench_store import ChangedMeanwhileError, write_bench
+from fairlead.app.panels.file_chooser import FileChooser
+from fairlead.app.panels.message_bar import Message, Offer
+from fairlead.app.panels.unsaved_question import UnsavedQuestion
+from fairlead.core.document.bench import Bench
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from PySide6.QtWidgets import QWidget
 
-    from app.bench_store import FileMark, OpenedBench
-    from app.document import Document
-    from app.edits import Edits
-    from app.panels.message_bar import MessageBar
-    from app.settings import Settings
-    from app.view_state import ViewState
-    from app.worker import Worker
-    from core.errors import FairleadError
+    from fairlead.app.document.document import Document
+    from fairlead.app.document.edits import Edits
+    from fairlead.app.document.view_state import ViewState
+    from fairlead.app.files.bench_store import FileMark, OpenedBench
+    from fairlead.app.files.settings import Settings
+    from fairlead.app.files.worker import Worker
+    from fairlead.app.panels.message_bar import MessageBar
+    from fairlead.core.errors import FairleadError
 
 UNNAMED = "Unnamed bench"
 _SUGGESTION = "bench.fairlead"

@@ -6,23 +6,23 @@ import os
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
-from app.panels.file_chooser import FileChooser
-from app.safe_names import distinct_names, safe_name
-from app.tables.clipboard import csv_table, markdown
-from core.atomic_file import write_atomic
-from core.errors import FairleadError
+from fairlead.app.files.safe_names import distinct_names, safe_name
+from fairlead.app.panels.file_chooser import FileChooser
+from fairlead.app.tables.clipboard import csv_table, markdown
+from fairlead.core.atomic_file import write_atomic
+from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from PySide6.QtWidgets import QWidget
 
-    from app.document import Document
-    from app.panels.message_bar import MessageBar
-    from app.settings import Settings
-    from app.view_state import ViewState
-    from app.worker import Worker
-    from core.bench import Entry
+    from fairlead.app.document.document import Document
+    from fairlead.app.document.view_state import ViewState
+    from fairlead.app.files.settings import Settings
+    from fairlead.app.files.worker import Worker
+    from fairlead.app.panels.message_bar import MessageBar
+    from fairlead.core.document.bench import Entry
 
 SweepForm = Literal["Touchstone 1.1", "Touchstone 2.0", "CSV"]
 TableForm = Literal["CSV", "Markdown"]
@@ -152,7 +152,7 @@ class ExportCommands:
 
 
 def _text(entry: Entry, form: SweepForm) -> str | FairleadError:
-    from core import export  # noqa: PLC0415 - only needed here
+    from fairlead.core import export  # noqa: PLC0415 - only needed here
 
     try:
         if form == "CSV":

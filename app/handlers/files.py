@@ -6,10 +6,10 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from app.loading import repeats
-from app.panels.file_chooser import FileChooser
-from app.resources import sample_files
-from core.band_tables import find_band
+from fairlead.app.files.loading import repeats
+from fairlead.app.look.resources import sample_files
+from fairlead.app.panels.file_chooser import FileChooser
+from fairlead.core.band_tables import find_band
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -17,12 +17,12 @@ if TYPE_CHECKING:
     from PySide6.QtCore import QMimeData
     from PySide6.QtWidgets import QWidget
 
-    from app.document import Document
-    from app.edits import Edits
-    from app.handlers.bench import BenchCommands
-    from app.loading import Loaded, Loader
-    from app.panels.message_bar import MessageBar
-    from app.settings import Settings
+    from fairlead.app.document.document import Document
+    from fairlead.app.document.edits import Edits
+    from fairlead.app.files.loading import Loaded, Loader
+    from fairlead.app.files.settings import Settings
+    from fairlead.app.handlers.bench import BenchCommands
+    from fairlead.app.panels.message_bar import MessageBar
 
 _SAMPLES = "samples"
 

@@ -6,20 +6,25 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QKeySequence
 
-from app.actions import SPECS
-from app.panels.help_window import HelpWindow
+from fairlead.app.panels.help_window import HelpWindow
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from PySide6.QtWidgets import QWidget
 
-    from app.document import Document
+    from fairlead.app.document.document import Document
 
 
 class HelpCommands:
     """Shows pages in one window beside the main one."""
 
-    def __init__(self, document: Document, window: QWidget) -> None:
+    def __init__(
+        self, document: Document, window: QWidget, keys: Sequence[tuple[str, str, tuple[str, ...]]]
+    ) -> None:
+        """``keys`` holds menu, command and keys of every command that has some."""
         self._document = document
+        self._keys = keys
         self._window = window
         self._shown: HelpWindow | None = None
 
@@ -30,35 +35,27 @@ class HelpCommands:
 
     def show_keys(self) -> None:
         """Every key."""
-        from app.help_text import keys_page  # noqa: PLC0415 - only needed here
+        from fairlead.app.panels.help_text import keys_page  # noqa: PLC0415 - only needed here
 
-        rows = [
-            (
-                spec.menu.replace("&", ""),
-                spec.text.replace("&", "").removesuffix(" ..."),
-                [_shown_key(key) for key in spec.keys],
-            )
-            for spec in SPECS
-            if spec.keys
-        ]
+        rows = [(menu, text, [_shown_key(key) for key in keys]) for menu, text, keys in self._keys]
         self._show("Keys", keys_page(rows))
 
     def show_figures(self) -> None:
         """Each column of the table."""
-        from app.help_text import figures_page  # noqa: PLC0415 - only needed here
+        from fairlead.app.panels.help_text import figures_page  # noqa: PLC0415 - only needed here
 
         limit = f"{self._document.bench.limit_swr:.4g}"
         self._show("What the figures mean", figures_page(limit))
 
     def show_cautions(self) -> None:
         """Cautions, local codes first."""
-        from app.help_text import cautions_page  # noqa: PLC0415 - only needed here
+        from fairlead.app.panels.help_text import cautions_page  # noqa: PLC0415 - only needed here
 
         self._show("Cautions", cautions_page())
 
     def show_about(self) -> None:
         """Version, licence, libraries."""
-        from app.help_text import about_page  # noqa: PLC0415 - only needed here
+        from fairlead.app.panels.help_text import about_page  # noqa: PLC0415 - only needed here
 
         self._show("About Fairlead", about_page())
 

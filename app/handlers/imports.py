@@ -7,19 +7,19 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 
-from app.panels.message_bar import Message, Offer
-from core.errors import FairleadError
+from fairlead.app.panels.message_bar import Message, Offer
+from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
-    from app.loading import Loaded, Loader
-    from app.panels.import_panel import ImportPanel
-    from app.panels.message_bar import MessageBar
-    from app.settings import Settings
-    from app.table_columns import Unclear
-    from app.view_state import ViewState
-    from core.reading import ColumnPlan
+    from fairlead.app.document.view_state import ViewState
+    from fairlead.app.files.loading import Loaded, Loader
+    from fairlead.app.files.settings import Settings
+    from fairlead.app.files.table_columns import Unclear
+    from fairlead.app.panels.import_panel import ImportPanel
+    from fairlead.app.panels.message_bar import MessageBar
+    from fairlead.core.reading import ColumnPlan
 
 
 class ImportCommands:
@@ -53,7 +53,7 @@ class ImportCommands:
     def choose(self, unclear: Unclear) -> None:
         """Open the panel for tables that look alike."""
         # With the readers, and seldom needed: not at the start.
-        from app.panels.import_panel import ImportPanel  # noqa: PLC0415
+        from fairlead.app.panels.import_panel import ImportPanel  # noqa: PLC0415
 
         if self._panel is not None:
             return
@@ -92,7 +92,7 @@ class ImportCommands:
 
     def _first(self, unclear: Unclear) -> ColumnPlan | None:
         """What was chosen for such a table before, else the likeliest."""
-        from core.reading import ColumnPlan  # noqa: PLC0415 - see choose
+        from fairlead.core.reading import ColumnPlan  # noqa: PLC0415 - see choose
 
         known = self._settings.columns.get(unclear.preview.fingerprint, "")
         try:

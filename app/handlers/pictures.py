@@ -9,21 +9,21 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QGuiApplication
 
-from app.panels.file_chooser import FileChooser
-from app.panels.picture_panel import PicturePanel
-from core.errors import FairleadError
-from core.picture_request import DPI_RANGE, MM_PER_INCH
+from fairlead.app.panels.file_chooser import FileChooser
+from fairlead.app.panels.picture_panel import PicturePanel
+from fairlead.core.document.picture_request import DPI_RANGE, MM_PER_INCH
+from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QImage
     from PySide6.QtWidgets import QWidget
 
-    from app.document import Document
-    from app.edits import Edits
-    from app.panels.message_bar import MessageBar
-    from app.settings import Settings
-    from core.bench import Bench
-    from core.picture_request import PictureRequest
+    from fairlead.app.document.document import Document
+    from fairlead.app.document.edits import Edits
+    from fairlead.app.files.settings import Settings
+    from fairlead.app.panels.message_bar import MessageBar
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.document.picture_request import PictureRequest
 
 # The preview is painted finer than shown, so that small writing stays legible.
 _FINER = 2
@@ -83,7 +83,7 @@ class PictureCommands:
         self._messages.say("note", [f"Copied the picture, {size}"])
 
     def _save(self, request: PictureRequest) -> None:
-        from app.printing.export import write_picture  # noqa: PLC0415 - see _render
+        from fairlead.app.printing.export import write_picture  # noqa: PLC0415 - see _render
 
         folder = Path(self._settings.folder or Path.home())
         path = FileChooser.picture_to_write(self._panel or self._window, str(folder / "sweeps.png"))
@@ -117,6 +117,6 @@ class PictureCommands:
 
 def _render(bench: Bench, request: PictureRequest) -> QImage:
     # Painting for print loads a good deal; most starts never need it.
-    from app.printing.export import render_image  # noqa: PLC0415
+    from fairlead.app.printing.export import render_image  # noqa: PLC0415
 
     return render_image(bench, request)

@@ -9,22 +9,22 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QDateTime, QLocale, Qt
 from PySide6.QtGui import QGuiApplication
 
-from app.panels.message_bar import Message, Offer
-from app.panels.recovery_bar import Kept
-from core.errors import FairleadError
+from fairlead.app.panels.message_bar import Message, Offer
+from fairlead.app.panels.recovery_bar import Kept
+from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
     import os
     from datetime import datetime
 
-    from app.document import Document
-    from app.handlers.bench import BenchCommands
-    from app.panels.message_bar import MessageBar
-    from app.panels.recovery_bar import RecoveryBar
-    from app.recovery import Recovery
-    from app.recovery_file import Recovered
-    from app.worker import Worker
-    from core.bench import Bench
+    from fairlead.app.document.document import Document
+    from fairlead.app.files.recovery import Recovery
+    from fairlead.app.files.recovery_file import Recovered
+    from fairlead.app.files.worker import Worker
+    from fairlead.app.handlers.bench import BenchCommands
+    from fairlead.app.panels.message_bar import MessageBar
+    from fairlead.app.panels.recovery_bar import RecoveryBar
+    from fairlead.core.document.bench import Bench
 
 
 class RecoveryCommands:
@@ -66,7 +66,7 @@ class RecoveryCommands:
             Where it is kept; the user's own state folder if not given.
         """
         # Here, not at the top: it brings the readers with it; see start_soon.
-        from app.recovery import Recovery  # noqa: PLC0415
+        from fairlead.app.files.recovery import Recovery  # noqa: PLC0415
 
         if self._recovery is not None or self._is_closed:
             return
@@ -81,7 +81,7 @@ class RecoveryCommands:
         """The same, once what it needs is loaded behind the window's back."""
         self._worker.run(
             "",
-            lambda: importlib.import_module("app.recovery_file"),
+            lambda: importlib.import_module("fairlead.app.files.recovery_file"),
             lambda _: self.start(),
             lambda error: self._on_failed(str(error)),
         )

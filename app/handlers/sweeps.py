@@ -6,17 +6,17 @@ from typing import TYPE_CHECKING, Literal
 
 from PySide6.QtGui import QGuiApplication
 
-from app.tables.clipboard import markdown, tabbed
+from fairlead.app.tables.clipboard import markdown, tabbed
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Collection, Iterable
 
-    from app.document import Document
-    from app.edits import Edits
-    from app.panels.message_bar import MessageBar
-    from app.panels.sweep_list import SweepList
-    from app.view_state import ViewState
-    from core.bench import Bench, Entry
+    from fairlead.app.document.document import Document
+    from fairlead.app.document.edits import Edits
+    from fairlead.app.document.view_state import ViewState
+    from fairlead.app.panels.message_bar import MessageBar
+    from fairlead.app.panels.sweep_list import SweepList
+    from fairlead.core.document.bench import Bench, Entry
 
 SortBy = Literal["name", "condition", "date"]
 
@@ -121,7 +121,7 @@ class SweepCommands:
 
     def sort(self, by: SortBy) -> None:
         """Put the list in order by a name, a condition or a date; what has none comes last."""
-        from core.reading.files import natural_key  # noqa: PLC0415 - readers load after the window
+        from fairlead.core.reading.files import natural_key  # noqa: PLC0415 - readers load after the window
 
         texts: dict[SortBy, Callable[[Entry], str]] = {
             "name": lambda entry: entry.label,

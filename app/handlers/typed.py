@@ -6,17 +6,17 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 
-from core.bench import Typed
+from fairlead.core.document.bench import Typed
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
-    from app.document import Document
-    from app.edits import Edits
-    from app.panels.typed_panel import TypedPanel
-    from app.view_state import ViewState
-    from core.bench import Entry
-    from core.sweep import ScalarSweep
+    from fairlead.app.document.document import Document
+    from fairlead.app.document.edits import Edits
+    from fairlead.app.document.view_state import ViewState
+    from fairlead.app.panels.typed_panel import TypedPanel
+    from fairlead.core.document.bench import Entry
+    from fairlead.core.sweep import ScalarSweep
 
 
 class TypedCommands:
@@ -49,7 +49,7 @@ class TypedCommands:
 
     def _open(self, entry: Entry | None) -> None:
         # With the readers, and seldom needed: not at the start.
-        from app.panels.typed_panel import TypedPanel  # noqa: PLC0415
+        from fairlead.app.panels.typed_panel import TypedPanel  # noqa: PLC0415
 
         if self._panel is not None:
             return
@@ -69,7 +69,7 @@ class TypedCommands:
         panel.open()
 
     def _take(self, key: int | None, sweep: ScalarSweep, typed: Typed, label: str) -> None:
-        from core.reading import Reading  # noqa: PLC0415 - see _open
+        from fairlead.core.reading import Reading  # noqa: PLC0415 - see _open
 
         if key is None:
             self._edits.add_typed(Reading(sweep, label, ""), typed)

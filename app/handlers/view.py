@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING, Protocol
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication, QWidget
 
-from app.theme import chosen_theme
+from fairlead.app.look.theme import chosen_theme
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from app.settings import Settings
-    from app.theme import Choice
-    from app.view_state import ViewState
+    from fairlead.app.document.view_state import ViewState
+    from fairlead.app.files.settings import Settings
+    from fairlead.app.look.theme import Choice
 
 
 class Zoomable(Protocol):

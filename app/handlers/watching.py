@@ -7,22 +7,22 @@ from functools import partial
 from pathlib import Path, PurePath
 from typing import TYPE_CHECKING
 
-from app.panels.file_chooser import FileChooser
-from app.panels.message_bar import Message, Offer
+from fairlead.app.panels.file_chooser import FileChooser
+from fairlead.app.panels.message_bar import Message, Offer
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from PySide6.QtWidgets import QWidget
 
-    from app.document import Document
-    from app.edits import Edits
-    from app.loading import Loader
-    from app.panels.message_bar import MessageBar
-    from app.panels.watch_line import WatchLine
-    from app.settings import Settings
-    from app.watching import Arrived, FolderWatch
-    from core.reading.reading import Reading
+    from fairlead.app.document.document import Document
+    from fairlead.app.document.edits import Edits
+    from fairlead.app.files.loading import Loader
+    from fairlead.app.files.settings import Settings
+    from fairlead.app.files.watching import Arrived, FolderWatch
+    from fairlead.app.panels.message_bar import MessageBar
+    from fairlead.app.panels.watch_line import WatchLine
+    from fairlead.core.reading.reading import Reading
 
 _THERE = "watch:there"
 

@@ -5,18 +5,18 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING, NoReturn
 
-from app.headless.output import WRONG_USAGE, say
-from core.band_tables import REGIONS, parse_band
-from core.bench import LIMIT_HIGHEST, LIMIT_LOWEST
-from core.errors import FairleadError
-from core.figures import DEFAULT_LIMIT_SWR
-from core.units import parse_number
+from fairlead.app.headless.output import WRONG_USAGE, say
+from fairlead.core.band_tables import REGIONS, parse_band
+from fairlead.core.document.bench import LIMIT_HIGHEST, LIMIT_LOWEST
+from fairlead.core.errors import FairleadError
+from fairlead.core.figures import DEFAULT_LIMIT_SWR
+from fairlead.core.units import parse_number
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from core.bands import Band
-    from core.reading import ColumnPlan
+    from fairlead.core.bands import Band
+    from fairlead.core.reading import ColumnPlan
 
 
 class VerbParser(argparse.ArgumentParser):
@@ -118,7 +118,7 @@ def chosen_columns(parser: VerbParser, options: argparse.Namespace) -> ColumnPla
     """The plan of columns asked for, or None."""
     if options.columns is None:
         return None
-    from core.reading import ColumnPlan  # noqa: PLC0415 - most calls need none
+    from fairlead.core.reading import ColumnPlan  # noqa: PLC0415 - most calls need none
 
     try:
         return ColumnPlan.parse(options.columns)

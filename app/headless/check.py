@@ -6,26 +6,26 @@ import json
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from app.headless.arguments import (
+from fairlead.app.headless.arguments import (
     VerbParser,
     add_band,
     add_files,
     chosen_band,
     chosen_columns,
 )
-from app.headless.gathering import gather
-from app.headless.output import DONE, UNREAD, printable, say_all
-from core.analysis import analyse
-from core.notice import Notice
-from core.reading import Reading
-from core.report import plain_mhz
-from core.soundness import duplicates
+from fairlead.app.headless.gathering import gather
+from fairlead.app.headless.output import DONE, UNREAD, printable, say_all
+from fairlead.core.analysis.analysis import analyse
+from fairlead.core.notice import Notice
+from fairlead.core.reading import Reading
+from fairlead.core.report import plain_mhz
+from fairlead.core.soundness.duplicates import duplicates
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from core.bands import Band
-    from core.errors import ReadError
+    from fairlead.core.bands import Band
+    from fairlead.core.errors import ReadError
 
 NOTHING = "nothing suspect"
 

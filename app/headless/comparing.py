@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.headless.arguments import chosen_band, chosen_columns, chosen_limit, chosen_z0_ohm
-from app.headless.gathering import find_reference, gather
-from core.errors import FairleadError
+from fairlead.app.headless.arguments import chosen_band, chosen_columns, chosen_limit, chosen_z0_ohm
+from fairlead.app.headless.gathering import find_reference, gather
+from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
     import argparse
 
-    from app.headless.arguments import VerbParser
-    from core.bench import Bench
-    from core.errors import ReadError
+    from fairlead.app.headless.arguments import VerbParser
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.errors import ReadError
 
 
 def compared(

@@ -5,15 +5,15 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING
 
-from app.headless.arguments import VerbParser, add_comparison, add_files
-from app.headless.comparing import compared
-from app.headless.output import DONE, UNREAD, printable, say_all
-from core import report
+from fairlead.app.headless.arguments import VerbParser, add_comparison, add_files
+from fairlead.app.headless.comparing import compared
+from fairlead.app.headless.output import DONE, UNREAD, printable, say_all
+from fairlead.core import report
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from core.bench import Bench
+    from fairlead.core.document.bench import Bench
 
 
 def run(arguments: Sequence[str]) -> int:

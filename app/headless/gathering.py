@@ -7,17 +7,17 @@ from dataclasses import dataclass, replace
 from pathlib import PurePath
 from typing import TYPE_CHECKING
 
-from core.bench import Bench
-from core.errors import FairleadError, ReadError
-from core.reading import Reading, expand_paths, open_sweeps
-from core.reading.label import label_of
+from fairlead.core.document.bench import Bench
+from fairlead.core.errors import FairleadError, ReadError
+from fairlead.core.reading import Reading, expand_paths, open_sweeps
+from fairlead.core.reading.label import label_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
-    from core.bench import Entry
-    from core.reading import ColumnPlan
+    from fairlead.core.document.bench import Entry
+    from fairlead.core.reading import ColumnPlan
 
 _HEAD_BYTES = 4096
 # Names listed in an error's advice.
@@ -59,7 +59,7 @@ def gather(files: Sequence[str], columns: ColumnPlan | None = None) -> Gathered:
     for path in paths:
         try:
             if _is_bench(path):
-                from core.bench_file import load_bench  # noqa: PLC0415 - most calls need none
+                from fairlead.core.bench_file import load_bench  # noqa: PLC0415 - most calls need none
 
                 benches.append(load_bench(path))
             else:
@@ -110,7 +110,7 @@ def _is_bench(path: Path) -> bool:
         return False
     if not head.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"{"):
         return False
-    from core.bench_file import looks_like_bench  # noqa: PLC0415 - sweeps need none of it
+    from fairlead.core.bench_file import looks_like_bench  # noqa: PLC0415 - sweeps need none of it
 
     return looks_like_bench(head)
 

@@ -7,18 +7,18 @@ import sys
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from app.headless.arguments import VerbParser, add_comparison, add_files, number
-from app.headless.comparing import compared
-from app.headless.output import DONE, UNREAD, say, say_all
-from app.printing.endings import ending_of
-from core.errors import FairleadError
-from core.picture_request import PictureRequest
+from fairlead.app.headless.arguments import VerbParser, add_comparison, add_files, number
+from fairlead.app.headless.comparing import compared
+from fairlead.app.headless.output import DONE, UNREAD, say, say_all
+from fairlead.app.printing.endings import ending_of
+from fairlead.core.document.picture_request import PictureRequest
+from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
     import argparse
     from collections.abc import Mapping, Sequence
 
-    from core.bench import Bench
+    from fairlead.core.document.bench import Bench
 
 
 def run(arguments: Sequence[str]) -> int:
@@ -100,7 +100,7 @@ def _draw(bench: Bench, request: PictureRequest, path: str) -> None:
         os.environ["QT_QPA_PLATFORM"] = "offscreen"
     from PySide6.QtGui import QGuiApplication  # noqa: PLC0415 - wrong usage needs no Qt
 
-    from app.printing.export import write_picture  # noqa: PLC0415 - as above
+    from fairlead.app.printing.export import write_picture  # noqa: PLC0415 - as above
 
     # Fonts exist only while there is an application.
     application = QGuiApplication.instance() or QGuiApplication(["fairlead"])

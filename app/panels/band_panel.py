@@ -8,22 +8,22 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QSizePolicy, QWidget
 
-from app.panels.typed_field import TypedField
-from app.tool_tip import tool_tip
-from core.band_tables import NATIONAL_RULES, REGION_TEXT, REGIONS, allocations
-from core.bands import Band
-from core.bench import LIMIT_HIGHEST, LIMIT_LOWEST
-from core.errors import ValueTextError
-from core.units import is_span, parse_frequency_hz, parse_number, parse_span_hz
+from fairlead.app.look.tool_tip import tool_tip
+from fairlead.app.panels.typed_field import TypedField
+from fairlead.core.band_tables import NATIONAL_RULES, REGION_TEXT, REGIONS, allocations
+from fairlead.core.bands import Band
+from fairlead.core.document.bench import LIMIT_HIGHEST, LIMIT_LOWEST
+from fairlead.core.errors import ValueTextError
+from fairlead.core.units import is_span, parse_frequency_hz, parse_number, parse_span_hz
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from PySide6.QtGui import QResizeEvent
 
-    from app.document import Document
-    from core.band_tables import Region
-    from core.bench import Bench
+    from fairlead.app.document.document import Document
+    from fairlead.core.band_tables import Region
+    from fairlead.core.document.bench import Bench
 
 _WHOLE_SPAN = "Whole span"
 _OWN_EDGES = "Own edges"

@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 from enum import Enum
 from typing import TYPE_CHECKING
 
-from core.errors import ValueTextError
-from core.reading.tables.plan import ColumnPlan, Kind, Quantity
+from fairlead.core.errors import ValueTextError
+from fairlead.core.reading.tables.plan import ColumnPlan, Kind, Quantity
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
 
-from app.tool_tip import tool_tip
+from fairlead.app.look.tool_tip import tool_tip
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QResizeEvent

@@ -16,14 +16,14 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.cautions import SHORT
-from app.resources import icon, icon_image
+from fairlead.app.look.resources import icon, icon_image
+from fairlead.app.panels.cautions import SHORT
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QAction
 
-    from app.palette import Theme
-    from app.view_state import ViewState
+    from fairlead.app.document.view_state import ViewState
+    from fairlead.app.look.palette import Theme
 
 _SIGN_PX = 72
 _COLUMN_PX = 560

@@ -24,20 +24,20 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.panels.column_roles import Choices, Role, choices_of
-from app.panels.elided_label import ElidedLabel
-from app.panels.small_plot import SmallPlot
-from app.panels.tick import TickBox
-from core.errors import FairleadError
-from core.reading import ColumnPlan, Kind, preview_sweeps
-from core.reading.tables.vocabulary import UNITS_HZ
-from core.units import parse_number
+from fairlead.app.panels.column_roles import Choices, Role, choices_of
+from fairlead.app.panels.elided_label import ElidedLabel
+from fairlead.app.panels.small_plot import SmallPlot
+from fairlead.app.panels.tick import TickBox
+from fairlead.core.errors import FairleadError
+from fairlead.core.reading import ColumnPlan, Kind, preview_sweeps
+from fairlead.core.reading.tables.vocabulary import UNITS_HZ
+from fairlead.core.units import parse_number
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from app.table_columns import Unclear
-    from app.view_state import ViewState
+    from fairlead.app.document.view_state import ViewState
+    from fairlead.app.files.table_columns import Unclear
 
 _MOST_COLUMNS = 80
 _READ_AFTER_MS = 120

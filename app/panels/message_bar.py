@@ -18,15 +18,15 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.panels.elided_label import ElidedLabel
-from app.resources import icon, icon_image
-from app.tool_tip import tool_tip
+from fairlead.app.look.resources import icon, icon_image
+from fairlead.app.look.tool_tip import tool_tip
+from fairlead.app.panels.elided_label import ElidedLabel
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
-    from app.palette import Theme
-    from app.view_state import ViewState
+    from fairlead.app.document.view_state import ViewState
+    from fairlead.app.look.palette import Theme
 
 Level = Literal["error", "warning", "note"]
 

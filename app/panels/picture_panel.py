@@ -22,16 +22,22 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.panels.tick import TickBox
-from core.errors import FairleadError
-from core.picture_request import DPI_RANGE, LARGEST_MM, LEGENDS, SMALLEST_MM, PictureRequest
+from fairlead.app.panels.tick import TickBox
+from fairlead.core.document.picture_request import (
+    DPI_RANGE,
+    LARGEST_MM,
+    LEGENDS,
+    SMALLEST_MM,
+    PictureRequest,
+)
+from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from PySide6.QtGui import QCloseEvent, QImage
 
-    from core.picture_request import Legend
+    from fairlead.core.document.picture_request import Legend
 
 _PREVIEW_PX = (560, 420)
 _LEGEND_TEXTS: dict[Legend, str] = {

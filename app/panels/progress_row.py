@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QPushButton, QWidget
 
-from app.panels.elided_label import ElidedLabel
-from app.resources import icon
+from fairlead.app.look.resources import icon
+from fairlead.app.panels.elided_label import ElidedLabel
 
 if TYPE_CHECKING:
-    from app.view_state import ViewState
+    from fairlead.app.document.view_state import ViewState
 
 # What is over by then needs no bar that flashes up and goes, and moves everything below it.
 _SHOW_AFTER_MS = 150

@@ -8,11 +8,11 @@ import numpy as np
 from PySide6.QtGui import QFontMetrics, QPixmap
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
-from app.panels.elided_label import ElidedLabel
-from app.swatch import swatch_image
-from core.analysis import analyse
-from core.reflection import impedance_ohm, return_loss_db, swr
-from core.units import (
+from fairlead.app.look.swatch import swatch_image
+from fairlead.app.panels.elided_label import ElidedLabel
+from fairlead.core.analysis.analysis import analyse
+from fairlead.core.reflection import impedance_ohm, return_loss_db, swr
+from fairlead.core.units import (
     DASH,
     format_frequency,
     format_number,
@@ -22,9 +22,9 @@ from core.units import (
 )
 
 if TYPE_CHECKING:
-    from app.document import Document
-    from app.view_state import ViewState
-    from core.bench import Bench, Entry
+    from fairlead.app.document.document import Document
+    from fairlead.app.document.view_state import ViewState
+    from fairlead.core.document.bench import Bench, Entry
 
 _HINT = "Point at a curve to read it"
 _SPECIMENS = ("1296.000000 MHz", "SWR 00.00", "Return loss −00.0 dB", "R −00000 Ω", "X −00000 Ω")

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
-from app.panels.elided_label import ElidedLabel
+from fairlead.app.panels.elided_label import ElidedLabel
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -9,15 +9,15 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from core.reflection import swr
-from core.units import format_mhz, mhz_decimals
+from fairlead.core.reflection import swr
+from fairlead.core.units import format_mhz, mhz_decimals
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from app.view_state import ViewState
-    from core.arrays import FloatArray
-    from core.sweep import AnySweep
+    from fairlead.app.document.view_state import ViewState
+    from fairlead.core.arrays import FloatArray
+    from fairlead.core.sweep import AnySweep
 
 # Top of the scale and a round number in the middle.
 _TOPS = {1.5: 1.2, 2.0: 1.5, 3.0: 2.0, 5.0: 3.0, 10.0: 5.0, 20.0: 10.0, 100.0: 50.0, 1000.0: 500.0}

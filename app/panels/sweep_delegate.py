@@ -14,21 +14,21 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.panels.sweep_list_model import (
+from fairlead.app.look.resources import icon_image
+from fairlead.app.look.swatch import swatch_image
+from fairlead.app.panels.sweep_list_model import (
     CONDITION_ROLE,
     ENTRY_ROLE,
     REFERENCE_ROLE,
     SECOND_LINE_ROLE,
 )
-from app.panels.tick import draw_tick
-from app.resources import icon_image
-from app.swatch import swatch_image
+from fairlead.app.panels.tick import draw_tick
 
 if TYPE_CHECKING:
     from PySide6.QtCore import QPersistentModelIndex
 
-    from app.view_state import ViewState
-    from core.bench import Entry
+    from fairlead.app.document.view_state import ViewState
+    from fairlead.core.document.bench import Entry
 
     AnyIndex = QModelIndex | QPersistentModelIndex
 

@@ -7,16 +7,16 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFormLayout, QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
 
-from app.panels.circumstances_form import CircumstancesForm
-from app.panels.elided_label import ElidedLabel
-from app.panels.sweep_list_model import span_text
-from app.tool_tip import tool_tip
-from core.soundness import duplicates
+from fairlead.app.look.tool_tip import tool_tip
+from fairlead.app.panels.circumstances_form import CircumstancesForm
+from fairlead.app.panels.elided_label import ElidedLabel
+from fairlead.app.panels.sweep_list_model import span_text
+from fairlead.core.soundness.duplicates import duplicates
 
 if TYPE_CHECKING:
-    from app.document import Document
-    from app.view_state import ViewState
-    from core.bench import Bench, Entry
+    from fairlead.app.document.document import Document
+    from fairlead.app.document.view_state import ViewState
+    from fairlead.core.document.bench import Bench, Entry
 
 _NOTHING = "Select a sweep to see where it came from and what was noticed in it."
 

@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt
 from PySide6.QtWidgets import QAbstractItemView, QListView, QWidget
 
-from app.panels.sweep_delegate import SweepDelegate
+from fairlead.app.panels.sweep_delegate import SweepDelegate
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QKeyEvent, QMouseEvent
 
-    from app.panels.sweep_delegate import Field
-    from app.panels.sweep_list_model import SweepListModel
-    from app.view_state import ViewState
+    from fairlead.app.document.view_state import ViewState
+    from fairlead.app.panels.sweep_delegate import Field
+    from fairlead.app.panels.sweep_list_model import SweepListModel
 
 
 class SweepList(QListView):

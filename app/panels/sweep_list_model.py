@@ -7,20 +7,20 @@ from uuid import uuid4
 
 from PySide6.QtCore import QMimeData, QModelIndex, QObject, Qt, Signal
 
-from app.keyed_model import NO_PARENT, AnyIndex, KeyedModel
-from app.tool_tip import tool_tip
-from core.units import format_mhz, mhz_decimals
+from fairlead.app.document.keyed_model import NO_PARENT, AnyIndex, KeyedModel
+from fairlead.app.look.tool_tip import tool_tip
+from fairlead.core.units import format_mhz, mhz_decimals
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from app.document import Document
-    from core.bench import Bench, Entry
-    from core.sweep import AnySweep
+    from fairlead.app.document.document import Document
+    from fairlead.core.document.bench import Bench, Entry
+    from fairlead.core.sweep import AnySweep
 
 KEYS_MIME = "application/x-fairlead-rows"
 ENTRY_ROLE = int(Qt.ItemDataRole.UserRole)
-"""The row's `core.bench.Entry`."""
+"""The row's `fairlead.core.document.bench.Entry`."""
 REFERENCE_ROLE = ENTRY_ROLE + 1
 """Whether the row is the reference."""
 CONDITION_ROLE = ENTRY_ROLE + 2

@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QLineEdit, QWidget
 
-from app.tool_tip import tool_tip
+from fairlead.app.look.tool_tip import tool_tip
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QKeyEvent

@@ -25,19 +25,19 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.panels.small_plot import SmallPlot
-from app.tool_tip import tool_tip
-from core.bench import Typed
-from core.errors import FairleadError
-from core.reading.tables.plan import Kind
-from core.reading.typed import HEADINGS, TypedError, pasted_rows, typed_sweep
-from core.units import parse_number
+from fairlead.app.look.tool_tip import tool_tip
+from fairlead.app.panels.small_plot import SmallPlot
+from fairlead.core.document.bench import Typed
+from fairlead.core.errors import FairleadError
+from fairlead.core.reading.tables.plan import Kind
+from fairlead.core.reading.typed import HEADINGS, TypedError, pasted_rows, typed_sweep
+from fairlead.core.units import parse_number
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from app.view_state import ViewState
-    from core.sweep import ScalarSweep
+    from fairlead.app.document.view_state import ViewState
+    from fairlead.core.sweep import ScalarSweep
 
 _KINDS = {Kind.SWR: "SWR", Kind.POWER: "Forward and reflected power"}
 _EXAMPLES = {Kind.SWR: ("50.1", "1.6"), Kind.POWER: ("50.1", "10 W", "0.5 W")}

@@ -8,11 +8,11 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
 
-from app.panels.elided_label import ElidedLabel
-from app.resources import icon, icon_image
+from fairlead.app.look.resources import icon, icon_image
+from fairlead.app.panels.elided_label import ElidedLabel
 
 if TYPE_CHECKING:
-    from app.view_state import ViewState
+    from fairlead.app.document.view_state import ViewState
 
 _MARK_PX = 16
 

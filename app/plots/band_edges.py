@@ -12,19 +12,19 @@ from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 from PySide6.QtWidgets import QGraphicsItem
 
-from app.palette import LIGHT
-from app.plots.pens import mix, thin_pen
-from app.plots.swr_scale import place
-from core.units import format_mhz
+from fairlead.app.look.palette import LIGHT
+from fairlead.app.plots.pens import mix, thin_pen
+from fairlead.app.plots.swr_scale import place
+from fairlead.core.units import format_mhz
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
-    from app.palette import Theme
-    from app.plots.screen_map import ScreenMap
-    from core.bands import Band
+    from fairlead.app.look.palette import Theme
+    from fairlead.app.plots.screen_map import ScreenMap
+    from fairlead.core.bands import Band
 
 Part = Literal["low", "high", "limit", "band"]
 

@@ -8,21 +8,21 @@ import numpy as np
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QPainter, QPolygonF
 
-from app.palette import LIGHT
-from app.plots.markers import draw_markers
-from app.plots.pens import curve_colour, curve_pen
-from app.plots.pixmap_layer import PixmapLayer
-from core.arrays import distinct
-from core.reflection import UNITY_TOLERANCE
+from fairlead.app.look.palette import LIGHT
+from fairlead.app.plots.markers import draw_markers
+from fairlead.app.plots.pens import curve_colour, curve_pen
+from fairlead.app.plots.pixmap_layer import PixmapLayer
+from fairlead.core.arrays import distinct
+from fairlead.core.reflection import UNITY_TOLERANCE
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     from PySide6.QtWidgets import QGraphicsItem
 
-    from app.palette import Theme
-    from app.plots.curves import Curve, CurveSet
-    from core.arrays import FloatArray, IntArray
+    from fairlead.app.look.palette import Theme
+    from fairlead.app.plots.curves import Curve, CurveSet
+    from fairlead.core.arrays import FloatArray, IntArray
 
 WIDTH = 1.7
 _MANY = 60

@@ -7,19 +7,19 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from app.plots.prepared import take_weights
-from app.view_state import Hover
-from core.analysis import Analysis, analyse
+from fairlead.app.document.view_state import Hover
+from fairlead.app.plots.prepared import take_weights
+from fairlead.core.analysis.analysis import Analysis, analyse
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from app.plots.projection import Projection
-    from app.plots.screen_line import ScreenLine
-    from app.plots.screen_map import ScreenMap
-    from app.plots.simplify import WeightArray
-    from core.arrays import FloatArray, IntArray
-    from core.bench import Bench, Entry, Style
+    from fairlead.app.plots.projection import Projection
+    from fairlead.app.plots.screen_line import ScreenLine
+    from fairlead.app.plots.screen_map import ScreenMap
+    from fairlead.app.plots.simplify import WeightArray
+    from fairlead.core.arrays import FloatArray, IntArray
+    from fairlead.core.document.bench import Bench, Entry, Style
 
 FEW_POINTS = 30
 """A sweep with fewer points shows each of them."""

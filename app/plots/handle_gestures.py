@@ -10,15 +10,15 @@ from typing import TYPE_CHECKING, cast
 
 from PySide6.QtCore import QObject, QPointF, Qt, Signal
 
-from app.plots.screen_map import round_step
-from app.plots.swr_scale import place, ratio_at
-from core.bench import LIMIT_HIGHEST
+from fairlead.app.plots.screen_map import round_step
+from fairlead.app.plots.swr_scale import place, ratio_at
+from fairlead.core.document.bench import LIMIT_HIGHEST
 
 if TYPE_CHECKING:
-    from app.document import Document
-    from app.plots.band_edges import Part
-    from app.plots.screen_map import ScreenMap
-    from core.bands import Edge
+    from fairlead.app.document.document import Document
+    from fairlead.app.plots.band_edges import Part
+    from fairlead.app.plots.screen_map import ScreenMap
+    from fairlead.core.bands import Edge
 
 _KEY_STEPS_A_VIEW = 500
 _LIMIT_STEP = 0.05

@@ -9,18 +9,18 @@ from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 from PySide6.QtWidgets import QGraphicsItem
 
-from app.palette import LIGHT
-from app.plots.pens import curve_colour, mix
+from fairlead.app.look.palette import LIGHT
+from fairlead.app.plots.pens import curve_colour, mix
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
-    from app.palette import Theme
-    from app.plots.curves import Curve
-    from app.plots.screen_line import ScreenLine
-    from app.plots.screen_map import ScreenMap
+    from fairlead.app.look.palette import Theme
+    from fairlead.app.plots.curves import Curve
+    from fairlead.app.plots.screen_line import ScreenLine
+    from fairlead.app.plots.screen_map import ScreenMap
 
 _RADIUS = 6.0
 _HALO = 3.0

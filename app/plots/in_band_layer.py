@@ -13,22 +13,22 @@ import numpy as np
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QColor, QPainter, QPen
 
-from app.plots.curve_layer import WIDTH, CurveLayer, colour_of
-from app.plots.markers import RADIUS, draw_markers
-from app.plots.pens import curve_pen
-from app.plots.screen_line import lots_hit, reach_of
+from fairlead.app.plots.curve_layer import WIDTH, CurveLayer, colour_of
+from fairlead.app.plots.markers import RADIUS, draw_markers
+from fairlead.app.plots.pens import curve_pen
+from fairlead.app.plots.screen_line import lots_hit, reach_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     from PySide6.QtWidgets import QGraphicsItem
 
-    from app.plots.curves import Curve, CurveSet
-    from app.plots.projection import SmithProjection
-    from app.plots.screen_line import ScreenLine
-    from app.plots.screen_map import ScreenMap
-    from core.arrays import FloatArray, IntArray
-    from core.bands import Band
+    from fairlead.app.plots.curves import Curve, CurveSet
+    from fairlead.app.plots.projection import SmithProjection
+    from fairlead.app.plots.screen_line import ScreenLine
+    from fairlead.app.plots.screen_map import ScreenMap
+    from fairlead.core.arrays import FloatArray, IntArray
+    from fairlead.core.bands import Band
 
 _EXTRA = 1.0
 # Half the widest pen, a marker with its outline, and a pixel for smoothing.

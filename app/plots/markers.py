@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QPointF
 from PySide6.QtGui import QPainterPath, QPen, QPolygonF
 
-from app.palette import MARKERS
+from fairlead.app.look.palette import MARKERS
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QColor, QPainter
 
-    from core.arrays import FloatArray
-    from core.bench import Style
+    from fairlead.core.arrays import FloatArray
+    from fairlead.core.document.bench import Style
 
 RADIUS = 4.0
 _OUTLINE = 1.6

@@ -8,13 +8,13 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
 from PySide6.QtWidgets import QGraphicsItem
 
-from app.palette import LIGHT
+from fairlead.app.look.palette import LIGHT
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
-    from app.palette import Theme
-    from app.plots.screen_map import ScreenMap
+    from fairlead.app.look.palette import Theme
+    from fairlead.app.plots.screen_map import ScreenMap
 
 _INSET = 6.0
 _MOST_LINES = 6

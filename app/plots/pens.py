@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QPen
 
-from app.palette import DASHES
+from fairlead.app.look.palette import DASHES
 
 if TYPE_CHECKING:
-    from app.palette import Theme
-    from core.bench import Style
+    from fairlead.app.look.palette import Theme
+    from fairlead.core.document.bench import Style
 
 # Dashes are given in widths of a line; this is the line they mean, so that a thin and a thick
 # stroke of one curve are broken at the same places.

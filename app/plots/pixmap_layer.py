@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from PySide6.QtCore import QSizeF
     from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
-    from core.arrays import FloatArray
+    from fairlead.core.arrays import FloatArray
 
 # Three layers take turns between two answers of the window.
 _PIECES_S = 0.01

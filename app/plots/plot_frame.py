@@ -10,18 +10,18 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 # PySide6 comes before it, so that it binds to that.
 import pyqtgraph as pg  # isort: skip
 
-from app.plots.curves import CurveSet
-from app.plots.hover_marker import HoverMarker
-from app.plots.screen_map import ScreenMap
+from fairlead.app.plots.curves import CurveSet
+from fairlead.app.plots.hover_marker import HoverMarker
+from fairlead.app.plots.screen_map import ScreenMap
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QMouseEvent, QWheelEvent
 
-    from app.document import Document
-    from app.palette import Theme
-    from app.plots.projection import Projection
-    from app.view_state import Hover, ViewState
-    from core.bench import Bench
+    from fairlead.app.document.document import Document
+    from fairlead.app.document.view_state import Hover, ViewState
+    from fairlead.app.look.palette import Theme
+    from fairlead.app.plots.projection import Projection
+    from fairlead.core.document.bench import Bench
 
 _HOVER_PX = 30.0
 _PAN_FROM_PX = 3.0

@@ -5,14 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 from weakref import WeakKeyDictionary
 
-from app.plots.projection import SmithProjection, SwrProjection
-from core.analysis import analyse
+from fairlead.app.plots.projection import SmithProjection, SwrProjection
+from fairlead.core.analysis.analysis import analyse
 
 if TYPE_CHECKING:
-    from app.plots.projection import Projection
-    from app.plots.simplify import WeightArray
-    from core.analysis import Analysis
-    from core.sweep import AnySweep
+    from fairlead.app.plots.projection import Projection
+    from fairlead.app.plots.simplify import WeightArray
+    from fairlead.core.analysis.analysis import Analysis
+    from fairlead.core.sweep import AnySweep
 
 _READY: WeakKeyDictionary[AnySweep, dict[type, tuple[Analysis, WeightArray]]] = WeakKeyDictionary()
 

@@ -7,16 +7,16 @@ from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
 
-from app.plots.screen_line import ScreenLine
-from app.plots.simplify import function_weights, plane_weights, thin_columns
-from core.arrays import distinct
-from core.reflection import above_one
+from fairlead.app.plots.screen_line import ScreenLine
+from fairlead.app.plots.simplify import function_weights, plane_weights, thin_columns
+from fairlead.core.arrays import distinct
+from fairlead.core.reflection import above_one
 
 if TYPE_CHECKING:
-    from app.plots.screen_map import ScreenMap
-    from app.plots.simplify import WeightArray
-    from core.analysis import Analysis
-    from core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
+    from fairlead.app.plots.screen_map import ScreenMap
+    from fairlead.app.plots.simplify import WeightArray
+    from fairlead.core.analysis.analysis import Analysis
+    from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
 
 # Pixels between two markers of one curve, and the most markers of a curve.
 _MARK_SPACING = 130.0

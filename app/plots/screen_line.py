@@ -13,7 +13,7 @@ from PySide6.QtCore import QPointF
 if TYPE_CHECKING:
     from PySide6.QtGui import QPainter, QPen
 
-    from core.arrays import BoolArray, FloatArray, IntArray
+    from fairlead.core.arrays import BoolArray, FloatArray, IntArray
 
 
 # Pieces are looked at in lots: a lot is drawn whole if its box is touched.

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TypeVar
 
-from core.arrays import FloatArray
+from fairlead.core.arrays import FloatArray
 
 Value = TypeVar("Value", float, FloatArray)
 

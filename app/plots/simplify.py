@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
+    from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
 
     Distance = Callable[[IntArray, IntArray], FloatArray]
 

@@ -1,4 +1,4 @@
-"""The Smith chart itself, drawn from the published geometry in `core.smith`."""
+"""The Smith chart itself, drawn from the published geometry in `fairlead.core.smith`."""
 
 from __future__ import annotations
 
@@ -11,22 +11,22 @@ from pyqtgraph.functions import arrayToQPolygonF
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 
-from app.palette import LIGHT
-from app.plots.pens import mix, thin_pen
-from app.plots.pixmap_layer import PixmapLayer
-from app.plots.screen_line import FAR_PX, ScreenLine
-from app.plots.smith_rules import arc_points, ohm_text, rules
-from core import smith
-from core.arrays import FloatArray
+from fairlead.app.look.palette import LIGHT
+from fairlead.app.plots.pens import mix, thin_pen
+from fairlead.app.plots.pixmap_layer import PixmapLayer
+from fairlead.app.plots.screen_line import FAR_PX, ScreenLine
+from fairlead.app.plots.smith_rules import arc_points, ohm_text, rules
+from fairlead.core import smith
+from fairlead.core.arrays import FloatArray
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from PySide6.QtWidgets import QGraphicsItem
 
-    from app.palette import Theme
-    from app.plots.screen_map import ScreenMap
-    from app.plots.smith_rules import Rule
+    from fairlead.app.look.palette import Theme
+    from fairlead.app.plots.screen_map import ScreenMap
+    from fairlead.app.plots.smith_rules import Rule
 
 Points = tuple[FloatArray, FloatArray]
 """x and y in pixels."""

@@ -8,24 +8,24 @@ import numpy as np
 from PySide6.QtCore import QPointF, QSizeF
 from PySide6.QtGui import QFont
 
-from app.plots.band_edges import edge_text
-from app.plots.curve_layer import PaleCurveLayer
-from app.plots.in_band_layer import InBandLayer
-from app.plots.notes import Notes
-from app.plots.plot_frame import PlotFrame
-from app.plots.projection import SmithProjection
-from app.plots.smith_grid import SmithGrid, SwrCircle
-from core.analysis import analyse
-from core.reflection import impedance_ohm
-from core.units import format_number
+from fairlead.app.plots.band_edges import edge_text
+from fairlead.app.plots.curve_layer import PaleCurveLayer
+from fairlead.app.plots.in_band_layer import InBandLayer
+from fairlead.app.plots.notes import Notes
+from fairlead.app.plots.plot_frame import PlotFrame
+from fairlead.app.plots.projection import SmithProjection
+from fairlead.app.plots.smith_grid import SmithGrid, SwrCircle
+from fairlead.core.analysis.analysis import analyse
+from fairlead.core.reflection import impedance_ohm
+from fairlead.core.units import format_number
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
-    from app.document import Document
-    from app.palette import Theme
-    from app.view_state import Hover, ViewState
-    from core.bench import Bench
+    from fairlead.app.document.document import Document
+    from fairlead.app.document.view_state import Hover, ViewState
+    from fairlead.app.look.palette import Theme
+    from fairlead.core.document.bench import Bench
 
 # Room for the numbers around the rim.
 _RIM_MARGIN_PX = 40.0

@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from app.plots.screen_map import ScreenMap, round_step
-from core import smith
-from core.arrays import median
+from fairlead.app.plots.screen_map import ScreenMap, round_step
+from fairlead.core import smith
+from fairlead.core.arrays import median
 
 if TYPE_CHECKING:
-    from core.arrays import ComplexArray, FloatArray
+    from fairlead.core.arrays import ComplexArray, FloatArray
 
 # Zoom against the whole chart in view, from which on ...
 _FINE_FROM = 1.7

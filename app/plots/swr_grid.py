@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QLineF
 
-from app.palette import LIGHT
-from app.plots.pens import thin_pen
-from app.plots.pixmap_layer import PixmapLayer
+from fairlead.app.look.palette import LIGHT
+from fairlead.app.plots.pens import thin_pen
+from fairlead.app.plots.pixmap_layer import PixmapLayer
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -16,8 +16,8 @@ if TYPE_CHECKING:
     from PySide6.QtGui import QPainter
     from PySide6.QtWidgets import QGraphicsItem
 
-    from app.palette import Theme
-    from core.arrays import FloatArray
+    from fairlead.app.look.palette import Theme
+    from fairlead.core.arrays import FloatArray
 
 
 class SwrGrid(PixmapLayer):

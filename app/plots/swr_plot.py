@@ -8,26 +8,26 @@ import numpy as np
 from PySide6.QtCore import QEvent, QPointF, QSizeF, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QHideEvent, QKeyEvent
 
-from app.plots.band_edges import Handles, edge_text, limit_text
-from app.plots.curve_layer import SwrCurveLayer, above_one_points
-from app.plots.handle_gestures import KEYS, HandleGestures
-from app.plots.notes import Notes
-from app.plots.plot_frame import PlotFrame
-from app.plots.projection import SwrProjection
-from app.plots.swr_grid import SwrGrid
-from app.plots.swr_scale import TOP_HIGHEST, TOP_LOWEST, place, ticks
-from core.analysis import analyse
-from core.reflection import swr
-from core.units import format_swr
+from fairlead.app.plots.band_edges import Handles, edge_text, limit_text
+from fairlead.app.plots.curve_layer import SwrCurveLayer, above_one_points
+from fairlead.app.plots.handle_gestures import KEYS, HandleGestures
+from fairlead.app.plots.notes import Notes
+from fairlead.app.plots.plot_frame import PlotFrame
+from fairlead.app.plots.projection import SwrProjection
+from fairlead.app.plots.swr_grid import SwrGrid
+from fairlead.app.plots.swr_scale import TOP_HIGHEST, TOP_LOWEST, place, ticks
+from fairlead.core.analysis.analysis import analyse
+from fairlead.core.reflection import swr
+from fairlead.core.units import format_swr
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
-    from app.document import Document
-    from app.palette import Theme
-    from app.plots.band_edges import Part
-    from app.view_state import Hover, ViewState
-    from core.bench import Bench
+    from fairlead.app.document.document import Document
+    from fairlead.app.document.view_state import Hover, ViewState
+    from fairlead.app.look.palette import Theme
+    from fairlead.app.plots.band_edges import Part
+    from fairlead.core.document.bench import Bench
 
 _LEFT_AXIS_PX = 46
 _BOTTOM_AXIS_PX = 40

@@ -5,7 +5,7 @@ SWR = (1 + |G|) / (1 - |G|): 1, 1.5, 2 and 3 stand at |G| = 0, 0.2, 0.333 and 0.
 
 from __future__ import annotations
 
-from core.reflection import magnitude_from_swr, swr
+from fairlead.core.reflection import magnitude_from_swr, swr
 
 TOP_LOWEST = float(magnitude_from_swr(1.1))
 TOP_HIGHEST = float(magnitude_from_swr(50.0))

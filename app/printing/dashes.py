@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from app.printing.shapes import Line, Pen
+from fairlead.app.printing.shapes import Line, Pen
 
 if TYPE_CHECKING:
-    from core.arrays import FloatArray
+    from fairlead.core.arrays import FloatArray
 
 # A course is found when averaging neighbours shortens the curve by no more than this.
 _SETTLED = 0.93

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import PurePath
 
-from core.errors import FairleadError
+from fairlead.core.errors import FairleadError
 
 ENDINGS = (".png", ".svg", ".pdf")
 

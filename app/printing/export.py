@@ -24,21 +24,21 @@ from PySide6.QtGui import (
     QPdfWriter,
 )
 
-from app.printing.endings import ending_of
-from app.printing.fonts import UNITS_PER_MM, FontMeasure, chosen_families
-from app.printing.layout import lay_out
-from app.printing.paint import paint_figure
-from app.printing.svg_tidy import tidied
-from app.version import version
-from core.errors import FairleadError
-from core.picture_request import MM_PER_INCH
+from fairlead.app.printing.endings import ending_of
+from fairlead.app.printing.fonts import UNITS_PER_MM, FontMeasure, chosen_families
+from fairlead.app.printing.layout import lay_out
+from fairlead.app.printing.paint import paint_figure
+from fairlead.app.printing.svg_tidy import tidied
+from fairlead.app.version import version
+from fairlead.core.document.picture_request import MM_PER_INCH
+from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from app.printing.layout import Figure
-    from core.bench import Bench
-    from core.picture_request import PictureRequest
+    from fairlead.app.printing.layout import Figure
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.document.picture_request import PictureRequest
 
 _FAST_PNG = 85
 _UNITS_PER_INCH = round(MM_PER_INCH * UNITS_PER_MM)

@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 
 from PySide6.QtGui import QFont, QFontInfo, QFontMetricsF, QRawFont
 
-from app.printing.shapes import MM_PER_PT
-from core.errors import FairleadError
+from fairlead.app.printing.shapes import MM_PER_PT
+from fairlead.core.errors import FairleadError
 
 UNITS_PER_MM = 100
 """Everything is painted in hundredths of a millimetre: fonts take whole units only."""

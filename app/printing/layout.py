@@ -5,20 +5,20 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from app.printing.notes import (
+from fairlead.app.printing.notes import (
     condition_line,
     description_of,
     fit_remarks,
     remarks,
     title_of,
 )
-from app.printing.shapes import Box
-from app.printing.smith_part import lay_out_smith, points_beyond
-from app.printing.swr_part import lay_out_swr
-from app.printing.table_part import lay_out_table, plan_table
-from app.printing.trace_style import COLOUR_INK, GREY_INK
-from app.printing.traces import make_traces
-from app.printing.type_setting import (
+from fairlead.app.printing.shapes import Box
+from fairlead.app.printing.smith_part import lay_out_smith, points_beyond
+from fairlead.app.printing.swr_part import lay_out_swr
+from fairlead.app.printing.table_part import lay_out_table, plan_table
+from fairlead.app.printing.trace_style import COLOUR_INK, GREY_INK
+from fairlead.app.printing.traces import make_traces
+from fairlead.app.printing.type_setting import (
     SMALLEST_PT,
     TITLE_PT,
     cap_mm,
@@ -28,21 +28,21 @@ from app.printing.type_setting import (
     set_text,
     wrap,
 )
-from app.printing.view_range import band_in_view, frequency_view
-from core.comparison import compare
-from core.errors import FairleadError
+from fairlead.app.printing.view_range import band_in_view, frequency_view
+from fairlead.core.comparison.rows import compare
+from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from app.printing.shapes import Shape, Text
-    from app.printing.smith_part import SmithPart
-    from app.printing.swr_part import SwrPart
-    from app.printing.table_part import TablePart
-    from app.printing.trace_style import Ink
-    from app.printing.type_setting import Measure
-    from core.bench import Bench
-    from core.picture_request import PictureRequest
+    from fairlead.app.printing.shapes import Shape, Text
+    from fairlead.app.printing.smith_part import SmithPart
+    from fairlead.app.printing.swr_part import SwrPart
+    from fairlead.app.printing.table_part import TablePart
+    from fairlead.app.printing.trace_style import Ink
+    from fairlead.app.printing.type_setting import Measure
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.document.picture_request import PictureRequest
 
 _MARGIN_MM = 2.0
 _GAP_MM = 2.5

@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.printing.type_setting import clean, wrap
-from core.report import heading_line
-from core.units import format_frequency, format_swr, mhz_decimals
+from fairlead.app.printing.type_setting import clean, wrap
+from fairlead.core.report import heading_line
+from fairlead.core.units import format_frequency, format_swr, mhz_decimals
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from app.printing.table_part import TablePlan
-    from app.printing.traces import Trace
-    from app.printing.type_setting import Measure
-    from core.bench import Bench
-    from core.comparison import Row
-    from core.picture_request import PictureRequest
+    from fairlead.app.printing.table_part import TablePlan
+    from fairlead.app.printing.traces import Trace
+    from fairlead.app.printing.type_setting import Measure
+    from fairlead.core.comparison.rows import Row
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.document.picture_request import PictureRequest
 
 _NAMES_LISTED = 3
 _LONGEST_NAME = 40

@@ -16,14 +16,24 @@ from PySide6.QtGui import (
     QTextLayout,
 )
 
-from app.printing.fonts import UNITS_PER_MM, make_font
-from app.printing.shapes import Box, CircleArc, Clipped, Fill, Line, Mark, Pen, Segment, Text
+from fairlead.app.printing.fonts import UNITS_PER_MM, make_font
+from fairlead.app.printing.shapes import (
+    Box,
+    CircleArc,
+    Clipped,
+    Fill,
+    Line,
+    Mark,
+    Pen,
+    Segment,
+    Text,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from app.printing.layout import Figure
-    from app.printing.shapes import Shape
+    from fairlead.app.printing.layout import Figure
+    from fairlead.app.printing.shapes import Shape
 
 _WHITE = "#ffffff"
 _MARK_LINE_MM = 0.28

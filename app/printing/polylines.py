@@ -10,11 +10,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from core.arrays import distinct
+from fairlead.core.arrays import distinct
 
 if TYPE_CHECKING:
-    from app.printing.shapes import Box
-    from core.arrays import BoolArray, FloatArray, IntArray
+    from fairlead.app.printing.shapes import Box
+    from fairlead.core.arrays import BoolArray, FloatArray, IntArray
 
 
 def runs(mask: BoolArray) -> list[tuple[int, int]]:

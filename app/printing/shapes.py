@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from core.arrays import FloatArray
+    from fairlead.core.arrays import FloatArray
 
 MM_PER_PT = 25.4 / 72
 # Parts of the type size; close enough for every sans serif this program asks for.
@@ -115,7 +115,7 @@ class Mark:
     Attributes
     ----------
     shape : str
-        One of `app.palette.MARKERS`.
+        One of `fairlead.app.look.palette.MARKERS`.
     x, y : float
         Centre.
     size_mm : float

@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from app.printing.shapes import CircleArc
+from fairlead.app.printing.shapes import CircleArc
 
 if TYPE_CHECKING:
-    from app.printing.shapes import Pen
-    from core.arrays import ComplexArray, FloatArray
-    from core.smith import Arc
+    from fairlead.app.printing.shapes import Pen
+    from fairlead.core.arrays import ComplexArray, FloatArray
+    from fairlead.core.smith import Arc
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,21 +8,21 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from app.printing.shapes import DESCENT, MM_PER_PT
-from app.printing.swr_axes import limit_text
-from app.printing.type_setting import SMALLEST_PT, cap_mm, set_text
-from core.smith import labels, swr_circle
+from fairlead.app.printing.shapes import DESCENT, MM_PER_PT
+from fairlead.app.printing.swr_axes import limit_text
+from fairlead.app.printing.type_setting import SMALLEST_PT, cap_mm, set_text
+from fairlead.core.smith import labels, swr_circle
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from app.printing.shapes import Text
-    from app.printing.smith_chart import Chart
-    from app.printing.trace_style import Ink
-    from app.printing.type_setting import Align, Measure
-    from core.arrays import FloatArray
-    from core.bench import Bench
-    from core.smith import Label
+    from fairlead.app.printing.shapes import Text
+    from fairlead.app.printing.smith_chart import Chart
+    from fairlead.app.printing.trace_style import Ink
+    from fairlead.app.printing.type_setting import Align, Measure
+    from fairlead.core.arrays import FloatArray
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.smith import Label
 
 LABEL_GAP_MM = 0.8
 _HALO_MM = 0.3

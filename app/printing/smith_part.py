@@ -7,25 +7,36 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from app.printing.dashes import dashed
-from app.printing.line_sizes import curve_width_mm, mark_size_mm, tolerance_mm, trace_width_mm
-from app.printing.polylines import cut, runs, simplify
-from app.printing.shapes import Box, CircleArc, Clipped, Mark, Pen, Segment
-from app.printing.smith_chart import Chart
-from app.printing.smith_labels import LABEL_GAP_MM, axis_labels, limit_label, rim_labels
-from app.printing.type_setting import SMALLEST_PT, TICK_PT, cap_mm, line_height_mm, set_text
-from core.smith import grid, swr_circle
+from fairlead.app.printing.dashes import dashed
+from fairlead.app.printing.line_sizes import (
+    curve_width_mm,
+    mark_size_mm,
+    tolerance_mm,
+    trace_width_mm,
+)
+from fairlead.app.printing.polylines import cut, runs, simplify
+from fairlead.app.printing.shapes import Box, CircleArc, Clipped, Mark, Pen, Segment
+from fairlead.app.printing.smith_chart import Chart
+from fairlead.app.printing.smith_labels import LABEL_GAP_MM, axis_labels, limit_label, rim_labels
+from fairlead.app.printing.type_setting import (
+    SMALLEST_PT,
+    TICK_PT,
+    cap_mm,
+    line_height_mm,
+    set_text,
+)
+from fairlead.core.smith import grid, swr_circle
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from app.printing.shapes import Shape, Text
-    from app.printing.trace_style import Ink
-    from app.printing.traces import Trace
-    from app.printing.type_setting import Measure
-    from core.arrays import BoolArray, FloatArray
-    from core.bands import Band
-    from core.bench import Bench
+    from fairlead.app.printing.shapes import Shape, Text
+    from fairlead.app.printing.trace_style import Ink
+    from fairlead.app.printing.traces import Trace
+    from fairlead.app.printing.type_setting import Measure
+    from fairlead.core.arrays import BoolArray, FloatArray
+    from fairlead.core.bands import Band
+    from fairlead.core.document.bench import Bench
 
 _RIM_MM, _GRID_MM, _LIMIT_MM = 0.25, 0.1, 0.25
 _OUTSIDE_MM = 0.16

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.printing.shapes import Box, Fill, Pen, Segment
-from app.printing.type_setting import (
+from fairlead.app.printing.shapes import Box, Fill, Pen, Segment
+from fairlead.app.printing.type_setting import (
     LABEL_PT,
     TICK_PT,
     cap_mm,
@@ -13,17 +13,17 @@ from app.printing.type_setting import (
     set_text,
     set_upright,
 )
-from core.report import plain_mhz
+from fairlead.core.report import plain_mhz
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from app.printing.shapes import Shape, Text
-    from app.printing.ticks import FrequencyScale, SwrScale, Tick
-    from app.printing.trace_style import Ink
-    from app.printing.type_setting import Measure
-    from core.bands import Band
-    from core.bench import Bench
+    from fairlead.app.printing.shapes import Shape, Text
+    from fairlead.app.printing.ticks import FrequencyScale, SwrScale, Tick
+    from fairlead.app.printing.trace_style import Ink
+    from fairlead.app.printing.type_setting import Measure
+    from fairlead.core.bands import Band
+    from fairlead.core.document.bench import Bench
 
 _AXIS_MM, _GRID_MM, _EDGE_MM, _LIMIT_MM = 0.2, 0.1, 0.25, 0.25
 _TICK_MM, _SMALL_TICK_MM = 1.1, 0.6

@@ -8,11 +8,16 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from app.printing.dashes import dashed
-from app.printing.line_sizes import curve_width_mm, mark_size_mm, tolerance_mm, trace_width_mm
-from app.printing.polylines import cut, runs, simplify, thin_columns
-from app.printing.shapes import Clipped, Line, Mark, Pen, Segment
-from app.printing.swr_axes import (
+from fairlead.app.printing.dashes import dashed
+from fairlead.app.printing.line_sizes import (
+    curve_width_mm,
+    mark_size_mm,
+    tolerance_mm,
+    trace_width_mm,
+)
+from fairlead.app.printing.polylines import cut, runs, simplify, thin_columns
+from fairlead.app.printing.shapes import Clipped, Line, Mark, Pen, Segment
+from fairlead.app.printing.swr_axes import (
     axes,
     band_label,
     band_shapes,
@@ -22,22 +27,22 @@ from app.printing.swr_axes import (
     limit_line,
     plot_frame,
 )
-from app.printing.ticks import FrequencyScale, frequency_ticks, swr_scale, swr_ticks
-from app.printing.type_setting import TICK_PT, line_height_mm
-from app.printing.view_range import highest_swr
-from core.reflection import UNITY_TOLERANCE
+from fairlead.app.printing.ticks import FrequencyScale, frequency_ticks, swr_scale, swr_ticks
+from fairlead.app.printing.type_setting import TICK_PT, line_height_mm
+from fairlead.app.printing.view_range import highest_swr
+from fairlead.core.reflection import UNITY_TOLERANCE
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from app.printing.shapes import Box, Shape, Text
-    from app.printing.ticks import SwrScale, Tick
-    from app.printing.trace_style import Ink
-    from app.printing.traces import Trace
-    from app.printing.type_setting import Measure
-    from core.bands import Band
-    from core.bench import Bench
-    from core.picture_request import PictureRequest
+    from fairlead.app.printing.shapes import Box, Shape, Text
+    from fairlead.app.printing.ticks import SwrScale, Tick
+    from fairlead.app.printing.trace_style import Ink
+    from fairlead.app.printing.traces import Trace
+    from fairlead.app.printing.type_setting import Measure
+    from fairlead.core.bands import Band
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.document.picture_request import PictureRequest
 
 _STEM_MM = 0.15
 # As in the window: a sweep with fewer points shows each of them.

@@ -5,15 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from core.columns import COLUMNS, stretch_text
-from core.report import plain_mhz
-from core.units import DASH
+from fairlead.core.columns import COLUMNS, stretch_text
+from fairlead.core.report import plain_mhz
+from fairlead.core.units import DASH
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from core.bench import Bench
-    from core.comparison import Row
+    from fairlead.core.comparison.rows import Row
+    from fairlead.core.document.bench import Bench
 
 _TEXT_OF = {column.id: column.text for column in COLUMNS}
 
@@ -25,7 +25,7 @@ class PrintColumn:
     Attributes
     ----------
     id : str
-        As in `core.report.COLUMNS`.
+        As in `fairlead.core.report.COLUMNS`.
     name : str
         What it is called where it has no room.
     heading : tuple of str

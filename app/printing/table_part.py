@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from app.printing.line_sizes import curve_width_mm, mark_size_mm, trace_width_mm
-from app.printing.shapes import Line, Mark, Pen, Segment
-from app.printing.table_columns import print_columns
-from app.printing.trace_style import trace_style
-from app.printing.type_setting import (
+from fairlead.app.printing.line_sizes import curve_width_mm, mark_size_mm, trace_width_mm
+from fairlead.app.printing.shapes import Line, Mark, Pen, Segment
+from fairlead.app.printing.table_columns import print_columns
+from fairlead.app.printing.trace_style import trace_style
+from fairlead.app.printing.type_setting import (
     SMALLEST_PT,
     TICK_PT,
     cap_mm,
@@ -25,13 +25,13 @@ from app.printing.type_setting import (
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from app.printing.shapes import Box, Shape
-    from app.printing.table_columns import PrintColumn
-    from app.printing.trace_style import Ink
-    from app.printing.type_setting import Measure
-    from core.bench import Bench
-    from core.comparison import Row
-    from core.picture_request import PictureRequest
+    from fairlead.app.printing.shapes import Box, Shape
+    from fairlead.app.printing.table_columns import PrintColumn
+    from fairlead.app.printing.trace_style import Ink
+    from fairlead.app.printing.type_setting import Measure
+    from fairlead.core.comparison.rows import Row
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.document.picture_request import PictureRequest
 
 _SAMPLE_MM = 11.0
 _SAMPLE_GAP_MM = 1.5

@@ -11,8 +11,8 @@ import numpy as np
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from app.printing.shapes import Box
-    from core.arrays import FloatArray
+    from fairlead.app.printing.shapes import Box
+    from fairlead.core.arrays import FloatArray
 
 _STEPS = (1.0, 2.0, 5.0)
 _MINOR_PARTS = {1.0: 5, 2.0: 4, 5.0: 5}

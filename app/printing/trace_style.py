@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from app.palette import DASHES, LIGHT, MARKERS
+from fairlead.app.look.palette import DASHES, LIGHT, MARKERS
 
 if TYPE_CHECKING:
-    from core.bench import Style
+    from fairlead.core.document.bench import Style
 
 NOMINAL_WIDTH_MM = 0.36
 _BLACK, _DARK_GREY = "#000000", "#707070"

@@ -7,19 +7,19 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from app.printing.trace_style import trace_style
-from core.analysis import analyse
-from core.arrays import distinct
-from core.reflection import UNITY_TOLERANCE
+from fairlead.app.printing.trace_style import trace_style
+from fairlead.core.analysis.analysis import analyse
+from fairlead.core.arrays import distinct
+from fairlead.core.reflection import UNITY_TOLERANCE
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from app.printing.trace_style import TraceStyle
-    from core.analysis import Analysis
-    from core.arrays import ComplexArray, FloatArray
-    from core.bands import Band
-    from core.comparison import Row
+    from fairlead.app.printing.trace_style import TraceStyle
+    from fairlead.core.analysis.analysis import Analysis
+    from fairlead.core.arrays import ComplexArray, FloatArray
+    from fairlead.core.bands import Band
+    from fairlead.core.comparison.rows import Row
 
 # Points across the plot between which a straight line is as good as the interpolated curve.
 _DENSE = 400

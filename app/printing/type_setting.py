@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal, Protocol
 
-from app.printing.shapes import CAP_HEIGHT, MM_PER_PT, Text
+from fairlead.app.printing.shapes import CAP_HEIGHT, MM_PER_PT, Text
 
 TITLE_PT = 9.5
 LABEL_PT = 7.0
@@ -16,7 +16,7 @@ Align = Literal["left", "centre", "right"]
 
 
 class Measure(Protocol):
-    """Measures text; `app.printing.fonts.FontMeasure` does it with the real font."""
+    """Measures text; `fairlead.app.printing.fonts.FontMeasure` does it with the real font."""
 
     def width_mm(self, text: str, size_pt: float, *, is_bold: bool = False) -> float:
         """Width of one line in mm."""

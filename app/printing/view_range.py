@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from core.bands import Band
-    from core.bench import Bench
-    from core.comparison import Row
+    from fairlead.core.bands import Band
+    from fairlead.core.comparison.rows import Row
+    from fairlead.core.document.bench import Bench
 
 # How far outside the band a best match may lie and still be drawn: in widths of the band, and as
 # a share of the frequency, for narrow bands.

@@ -6,12 +6,12 @@ import csv
 import io
 from typing import TYPE_CHECKING
 
-from core.report import as_csv, as_markdown, as_tabbed
+from fairlead.core.report import as_csv, as_markdown, as_tabbed
 
 if TYPE_CHECKING:
     from collections.abc import Collection
 
-    from core.bench import Bench
+    from fairlead.core.document.bench import Bench
 
 
 def tabbed(bench: Bench, keys: Collection[int] = ()) -> str:

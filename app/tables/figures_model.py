@@ -1,4 +1,4 @@
-"""The table of figures: one row a sweep, the columns of `core.report`."""
+"""The table of figures: one row a sweep, the columns of `fairlead.core.report`."""
 
 from __future__ import annotations
 
@@ -8,19 +8,19 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtGui import QColor, QFont
 
-from app.keyed_model import NO_PARENT, AnyIndex, KeyedModel
-from app.swatch import swatch_icon
-from app.tool_tip import tool_tip
-from core.columns import COLUMNS
-from core.comparison import Row, change
-from core.figures import figures
+from fairlead.app.document.keyed_model import NO_PARENT, AnyIndex, KeyedModel
+from fairlead.app.look.swatch import swatch_icon
+from fairlead.app.look.tool_tip import tool_tip
+from fairlead.core.columns import COLUMNS
+from fairlead.core.comparison.rows import Row, change
+from fairlead.core.figures import figures
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from app.document import Document
-    from app.view_state import ViewState
-    from core.bench import Bench
+    from fairlead.app.document.document import Document
+    from fairlead.app.document.view_state import ViewState
+    from fairlead.core.document.bench import Bench
 
 _TEXT_COLUMNS = frozenset(
     i for i, column in enumerate(COLUMNS) if column.id in ("label", "condition")
@@ -49,7 +49,7 @@ class FiguresModel(KeyedModel):
         view_state.theme_changed.connect(self._on_theme_changed)
 
     def columnCount(self, parent: AnyIndex = NO_PARENT) -> int:
-        """As many as `core.report.COLUMNS`."""
+        """As many as `fairlead.core.report.COLUMNS`."""
         return 0 if parent.isValid() else len(COLUMNS)
 
     def data(self, index: AnyIndex, role: int = _DISPLAY) -> object:

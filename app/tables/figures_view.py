@@ -8,14 +8,14 @@ from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
-from core.columns import COLUMNS
+from fairlead.core.columns import COLUMNS
 
 if TYPE_CHECKING:
     from PySide6.QtCore import QByteArray
 
-    from app.tables.figures_model import FiguresModel
-    from app.view_state import ViewState
-    from core.bench import Bench
+    from fairlead.app.document.view_state import ViewState
+    from fairlead.app.tables.figures_model import FiguresModel
+    from fairlead.core.document.bench import Bench
 
 # From the left, as they are wanted; columns that are not named follow in the report's order.
 _FIRST = (

@@ -6,10 +6,10 @@ control system shows what changed; numbers come back exactly; equal benches give
 
 from __future__ import annotations
 
-from core.bench_file.decode import bench_from_bytes
-from core.bench_file.encode import bench_to_bytes
-from core.bench_file.format import SUFFIX, looks_like_bench
-from core.bench_file.storage import load_bench, save_bench
+from fairlead.core.bench_file.decode import bench_from_bytes
+from fairlead.core.bench_file.encode import bench_to_bytes
+from fairlead.core.bench_file.format import SUFFIX, looks_like_bench
+from fairlead.core.bench_file.storage import load_bench, save_bench
 
 __all__ = [
     "SUFFIX",

@@ -10,12 +10,12 @@ import hashlib
 import json
 from typing import TYPE_CHECKING, Any
 
-from core.bench_file.format import CHECKSUM_KEY
+from fairlead.core.bench_file.format import CHECKSUM_KEY
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from core.arrays import FloatArray
+    from fairlead.core.arrays import FloatArray
 
 
 def checksum(document: Mapping[str, Any]) -> str:

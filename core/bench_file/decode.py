@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from core.bands import Band
-from core.bench import Bench, Circumstances, Entry, Style, Typed
-from core.bench_file import points
-from core.bench_file.keys import key_problem
-from core.bench_file.migrate import to_current
-from core.bench_file.parse import BACKUP, parse
-from core.errors import FairleadError, ReadError
-from core.notice import Notice
-from core.picture_request import PictureRequest
+from fairlead.core.bands import Band
+from fairlead.core.bench_file import points
+from fairlead.core.bench_file.keys import key_problem
+from fairlead.core.bench_file.migrate import to_current
+from fairlead.core.bench_file.parse import BACKUP, parse
+from fairlead.core.document.bench import Bench, Circumstances, Entry, Style, Typed
+from fairlead.core.document.picture_request import PictureRequest
+from fairlead.core.errors import FairleadError, ReadError
+from fairlead.core.notice import Notice
 
 if TYPE_CHECKING:
-    from core.bench_file.parse import Document
+    from fairlead.core.bench_file.parse import Document
 
 
 def bench_from_bytes(data: bytes, file: str) -> Bench:

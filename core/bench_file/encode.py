@@ -6,21 +6,21 @@ import json
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
-from core.bench_file import layout, limits, points
-from core.bench_file.checksum import checksum
-from core.bench_file.format import CHECKSUM_KEY, LARGEST_BYTES, VERSION, VERSION_KEY
-from core.bench_file.keys import key_problem
-from core.bench_file.migrate import known_versions
-from core.bench_file.schema import MismatchError
-from core.errors import FairleadError
+from fairlead.core.bench_file import layout, limits, points
+from fairlead.core.bench_file.checksum import checksum
+from fairlead.core.bench_file.format import CHECKSUM_KEY, LARGEST_BYTES, VERSION, VERSION_KEY
+from fairlead.core.bench_file.keys import key_problem
+from fairlead.core.bench_file.migrate import known_versions
+from fairlead.core.bench_file.schema import MismatchError
+from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
 
-    from core.arrays import FloatArray
-    from core.bench import Bench, Entry
-    from core.bench_file.parse import Document
-    from core.sweep import AnySweep
+    from fairlead.core.arrays import FloatArray
+    from fairlead.core.bench_file.parse import Document
+    from fairlead.core.document.bench import Bench, Entry
+    from fairlead.core.sweep import AnySweep
 
     PointsText = Callable[[AnySweep, FloatArray], Iterable[bytes]]
 

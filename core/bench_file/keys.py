@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from core.bench import Bench
+    from fairlead.core.document.bench import Bench
 
 
 def key_problem(bench: Bench) -> str | None:

@@ -1,6 +1,6 @@
 """The layout of a file: points apart from the rest, the outline, which is small.
 
-The outline is read by a strict parser in one go, the points in pieces (`core.bench_file.points`).
+The outline is read by a strict parser in one go, the points in pieces (`points.py`).
 A line break never stands inside a text of JSON, so the marks below cannot be part of a note.
 """
 

@@ -1,7 +1,7 @@
 """Older versions of the format become the current one, step by step; newer ones are refused.
 
 To make version n + 1: keep ``schema-n.json`` as it is, write ``schema-(n+1).json``, raise
-`core.bench_file.format.VERSION`, and give version n here the function that turns its document into
+`VERSION`, and give version n here the function that turns its document into
 one of version n + 1. Every version is checked against its own schema first, so that function can
 rely on what the schema says.
 """
@@ -12,16 +12,16 @@ from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
-from core.bench_file.checksum import checksum
-from core.bench_file.format import CHECKSUM_KEY, VERSION_KEY
-from core.bench_file.parse import BACKUP, no_bench, set_arrays
-from core.bench_file.schema import MismatchError, Schema, read_schema
-from core.errors import ReadError
+from fairlead.core.bench_file.checksum import checksum
+from fairlead.core.bench_file.format import CHECKSUM_KEY, VERSION_KEY
+from fairlead.core.bench_file.parse import BACKUP, no_bench, set_arrays
+from fairlead.core.bench_file.schema import MismatchError, Schema, read_schema
+from fairlead.core.errors import ReadError
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-    from core.bench_file.parse import Document
+    from fairlead.core.bench_file.parse import Document
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,13 +10,13 @@ import codecs
 import json
 from typing import TYPE_CHECKING, Any
 
-from core.bench_file import layout, limits, points
-from core.bench_file.format import LARGEST_BYTES, looks_like_bench
-from core.errors import ReadError
-from core.reading.number import shown
+from fairlead.core.bench_file import layout, limits, points
+from fairlead.core.bench_file.format import LARGEST_BYTES, looks_like_bench
+from fairlead.core.errors import ReadError
+from fairlead.core.reading.number import shown
 
 if TYPE_CHECKING:
-    from core.arrays import FloatArray
+    from fairlead.core.arrays import FloatArray
 
 BACKUP = "open a backup copy of the file"
 Document = dict[str, Any]

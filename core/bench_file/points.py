@@ -13,13 +13,13 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from core.sweep import ScalarSweep, Sweep
+from fairlead.core.sweep import ScalarSweep, Sweep
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from core.arrays import FloatArray
-    from core.sweep import AnySweep
+    from fairlead.core.arrays import FloatArray
+    from fairlead.core.sweep import AnySweep
 
 _ROWS_AT_ONCE = 1000
 _BYTES_AT_ONCE = 64 * 1024

@@ -16,12 +16,12 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from core.reading.number import shown
+from fairlead.core.reading.number import shown
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from core.arrays import FloatArray
+    from fairlead.core.arrays import FloatArray
 
 Rules = dict[str, Any]
 

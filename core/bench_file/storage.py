@@ -5,15 +5,15 @@ from __future__ import annotations
 import os
 from typing import TYPE_CHECKING
 
-from core.atomic_file import write_atomic
-from core.bench_file.decode import bench_from_bytes
-from core.bench_file.encode import encode
-from core.bench_file.format import LARGEST_BYTES
-from core.bench_file.parse import too_large
-from core.file_bytes import file_bytes
+from fairlead.core.atomic_file import write_atomic
+from fairlead.core.bench_file.decode import bench_from_bytes
+from fairlead.core.bench_file.encode import encode
+from fairlead.core.bench_file.format import LARGEST_BYTES
+from fairlead.core.bench_file.parse import too_large
+from fairlead.core.file_bytes import file_bytes
 
 if TYPE_CHECKING:
-    from core.bench import Bench
+    from fairlead.core.document.bench import Bench
 
 
 def save_bench(bench: Bench, path: str | os.PathLike[str]) -> None:

@@ -8,18 +8,24 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from core.reading.files import expand_paths
-from core.reading.opening import (
+from fairlead.core.reading.files import expand_paths
+from fairlead.core.reading.opening import (
     open_preview,
     open_sweeps,
     preview_sweeps,
     read_preview,
     read_sweeps,
 )
-from core.reading.reading import Reading
+from fairlead.core.reading.reading import Reading
 
 if TYPE_CHECKING:
-    from core.reading.tables import ColumnPlan, Kind, NeedsColumnsError, Quantity, TablePreview
+    from fairlead.core.reading.tables import (
+        ColumnPlan,
+        Kind,
+        NeedsColumnsError,
+        Quantity,
+        TablePreview,
+    )
 
 __all__ = [
     "ColumnPlan",
@@ -40,7 +46,7 @@ __all__ = [
 def __getattr__(name: str) -> object:
     if name not in __all__:
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-    from core.reading import tables  # noqa: PLC0415 - see above
+    from fairlead.core.reading import tables  # noqa: PLC0415 - see above
 
     found: object = getattr(tables, name)
     return found

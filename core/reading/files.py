@@ -7,8 +7,8 @@ import re
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from core.errors import ReadError
-from core.reading.kind import looks_like_sweep
+from fairlead.core.errors import ReadError
+from fairlead.core.reading.kind import looks_like_sweep
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from core.errors import ReadError
-from core.notice import Notice
-from core.reading.option_line import UNIT_NAMES, Options
+from fairlead.core.errors import ReadError
+from fairlead.core.notice import Notice
+from fairlead.core.reading.option_line import UNIT_NAMES, Options
 
 if TYPE_CHECKING:
-    from core.arrays import FloatArray
-    from core.reading.points import Points
-    from core.reading.scan import Scan
+    from fairlead.core.arrays import FloatArray
+    from fairlead.core.reading.points import Points
+    from fairlead.core.reading.scan import Scan
 
 # Above this, rows that a lone format word proves to come from an instrument are plainly in Hz:
 # as MHz they would reach 3 THz.

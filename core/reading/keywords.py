@@ -9,8 +9,8 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from core.errors import ReadError
-from core.reading.number import shown
+from fairlead.core.errors import ReadError
+from fairlead.core.reading.number import shown
 
 if TYPE_CHECKING:
     from typing import Final

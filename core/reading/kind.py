@@ -6,11 +6,11 @@ import re
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from core.errors import ReadError
-from core.reading.keywords import KNOWN
-from core.reading.number import is_number, shown
-from core.reading.option_line import EXAMPLE, FORMATS, is_option_line, words_of
-from core.reading.text import to_lines
+from fairlead.core.errors import ReadError
+from fairlead.core.reading.keywords import KNOWN
+from fairlead.core.reading.number import is_number, shown
+from fairlead.core.reading.option_line import EXAMPLE, FORMATS, is_option_line, words_of
+from fairlead.core.reading.text import to_lines
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence

@@ -5,16 +5,16 @@ from __future__ import annotations
 import os
 from typing import TYPE_CHECKING
 
-from core.errors import ReadError
-from core.file_bytes import file_bytes
-from core.reading import touchstone
-from core.reading.kind import Content, check_kind, content_of, refuse_other
-from core.reading.label import claims_touchstone
-from core.reading.text import to_lines
+from fairlead.core.errors import ReadError
+from fairlead.core.file_bytes import file_bytes
+from fairlead.core.reading import touchstone
+from fairlead.core.reading.kind import Content, check_kind, content_of, refuse_other
+from fairlead.core.reading.label import claims_touchstone
+from fairlead.core.reading.text import to_lines
 
 if TYPE_CHECKING:
-    from core.reading.reading import Reading
-    from core.reading.tables import ColumnPlan, TablePreview
+    from fairlead.core.reading.reading import Reading
+    from fairlead.core.reading.tables import ColumnPlan, TablePreview
 
 # About two million one-port points; more is no sweep but a mistake that would fill the memory.
 LARGEST_BYTES = 128 * 1024 * 1024
@@ -66,7 +66,7 @@ def read_sweeps(data: bytes, file: str, columns: ColumnPlan | None = None) -> tu
         content is Content.NUMBERS and is_named and columns is None
     ):
         return (touchstone.parse_lines(lines, file),)
-    from core.reading.tables import NeedsColumnsError, table  # noqa: PLC0415 - see the package
+    from fairlead.core.reading.tables import NeedsColumnsError, table  # noqa: PLC0415 - see the package
 
     try:
         readings = table.parse(lines, file, columns)
@@ -97,7 +97,7 @@ def read_preview(data: bytes, file: str) -> TablePreview | None:
     lines = to_lines(data, file)
     if content_of(lines) is Content.TOUCHSTONE:
         return None
-    from core.reading.tables import table  # noqa: PLC0415 - see the package
+    from fairlead.core.reading.tables import table  # noqa: PLC0415 - see the package
 
     return table.preview(lines, file)
 
@@ -122,7 +122,7 @@ def preview_sweeps(
     """
     if isinstance(source, bytes):
         return read_sweeps(source, file, columns)
-    from core.reading.tables import table  # noqa: PLC0415 - see the package
+    from fairlead.core.reading.tables import table  # noqa: PLC0415 - see the package
 
     return table.sweeps_of(source.table, columns)
 

@@ -11,8 +11,8 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from core.errors import ReadError
-from core.reading.number import parse_number, shown
+from fairlead.core.errors import ReadError
+from fairlead.core.reading.number import parse_number, shown
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

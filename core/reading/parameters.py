@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
-    from core.arrays import ComplexArray, FloatArray
+    from fairlead.core.arrays import ComplexArray, FloatArray
 
 
 def to_complex(pairs: FloatArray, form: str) -> ComplexArray:

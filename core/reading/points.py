@@ -14,11 +14,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from core.errors import ReadError
+from fairlead.core.errors import ReadError
 
 if TYPE_CHECKING:
-    from core.arrays import FloatArray, IntArray
-    from core.reading.rows import Numbers
+    from fairlead.core.arrays import FloatArray, IntArray
+    from fairlead.core.reading.rows import Numbers
 
 _LONGEST_LINE = 9  # one or two ports: a point is one line
 _NOISE_ROW = 5  # frequency, minimum noise figure, magnitude and angle of the source, resistance

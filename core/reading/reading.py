@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from core.notice import Notice
-    from core.sweep import AnySweep
+    from fairlead.core.notice import Notice
+    from fairlead.core.sweep import AnySweep
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,15 +6,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from core.notice import Notice
+from fairlead.core.notice import Notice
 
 if TYPE_CHECKING:
     from typing import Final
 
-    from core.arrays import FloatArray
-    from core.reading.points import Points
-    from core.reading.rows import Numbers
-    from core.reading.scan import Scan
+    from fairlead.core.arrays import FloatArray
+    from fairlead.core.reading.points import Points
+    from fairlead.core.reading.rows import Numbers
+    from fairlead.core.reading.scan import Scan
 
 MEANINGS: Final = {
     "block-cut-short": "the file is shorter than the instrument announced",

@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from core.errors import ReadError
-from core.reading.number import SEPARATORS, number_problem, parse_number
+from fairlead.core.errors import ReadError
+from fairlead.core.reading.number import SEPARATORS, number_problem, parse_number
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from core.arrays import FloatArray, IntArray
+    from fairlead.core.arrays import FloatArray, IntArray
 
 # All that plain numbers and blanks are made of. Python's float would take "1_000", Arabic digits
 # and "nan" as well, so rows with anything else are read word by word.

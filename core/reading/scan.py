@@ -1,6 +1,6 @@
 """One pass over the lines of a Touchstone file: header facts apart, rows of numbers apart.
 
-No number of a row is converted here; that is the work of `core.reading.rows`.
+No number of a row is converted here; that is the work of `fairlead.core.reading.rows`.
 """
 
 from __future__ import annotations
@@ -9,12 +9,12 @@ import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from core.errors import ReadError
-from core.notice import Notice
-from core.reading import keywords
-from core.reading.kind import block_header
-from core.reading.number import parse_number, shown
-from core.reading.option_line import (
+from fairlead.core.errors import ReadError
+from fairlead.core.notice import Notice
+from fairlead.core.reading import keywords
+from fairlead.core.reading.kind import block_header
+from fairlead.core.reading.number import parse_number, shown
+from fairlead.core.reading.option_line import (
     FORMATS,
     Options,
     is_option_line,
@@ -22,12 +22,12 @@ from core.reading.option_line import (
     parse_references,
     words_of,
 )
-from core.reading.rows import PLAIN
+from fairlead.core.reading.rows import PLAIN
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from core.reading.keywords import Keyword
+    from fairlead.core.reading.keywords import Keyword
 
 _ROW_STARTS = frozenset("0123456789+-.")
 _PORT_IMPEDANCE = re.compile(r"\s*port\s+impedance(.*)", re.IGNORECASE)
@@ -92,7 +92,7 @@ def scan(lines: Sequence[str], file: str) -> Scan:
     Parameters
     ----------
     lines : sequence of str
-        As `core.reading.text.to_lines` gives them.
+        As `fairlead.core.reading.text.to_lines` gives them.
     file : str
         Name for error messages.
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import codecs
 
-from core.errors import ReadError
+from fairlead.core.errors import ReadError
 
 _EXPORT = "export the sweep as a Touchstone text file (.s1p)"
 

@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from core.errors import ReadError
-from core.notice import Notice
-from core.reflection import above_one
-from core.sweep import LARGEST_MAGNITUDE
+from fairlead.core.errors import ReadError
+from fairlead.core.notice import Notice
+from fairlead.core.reflection import above_one
+from fairlead.core.sweep import LARGEST_MAGNITUDE
 
 if TYPE_CHECKING:
-    from core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
+    from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
 
 # Beyond these a sweep of an antenna is hardly meant: 3 THz, and 3 kHz where VLF begins.
 HIGHEST_HZ = 3e12

@@ -21,28 +21,28 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from core.errors import ReadError
-from core.reading import header, remarks, tidy
-from core.reading.clock import taken_at
-from core.reading.kind import check_kind
-from core.reading.label import label_of, ports_in_name
-from core.reading.parameters import to_complex, to_reflection
-from core.reading.points import to_points
-from core.reading.reading import Reading
-from core.reading.rows import to_numbers
-from core.reading.scan import scan
-from core.reading.text import to_lines
-from core.reading.tidy import Series
-from core.sweep import Sweep
+from fairlead.core.errors import ReadError
+from fairlead.core.reading import header, remarks, tidy
+from fairlead.core.reading.clock import taken_at
+from fairlead.core.reading.kind import check_kind
+from fairlead.core.reading.label import label_of, ports_in_name
+from fairlead.core.reading.parameters import to_complex, to_reflection
+from fairlead.core.reading.points import to_points
+from fairlead.core.reading.reading import Reading
+from fairlead.core.reading.rows import to_numbers
+from fairlead.core.reading.scan import scan
+from fairlead.core.reading.text import to_lines
+from fairlead.core.reading.tidy import Series
+from fairlead.core.sweep import Sweep
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from core.arrays import FloatArray
-    from core.notice import Notice
-    from core.reading.option_line import Options
-    from core.reading.points import Points
-    from core.reading.scan import Scan
+    from fairlead.core.arrays import FloatArray
+    from fairlead.core.notice import Notice
+    from fairlead.core.reading.option_line import Options
+    from fairlead.core.reading.points import Points
+    from fairlead.core.reading.scan import Scan
 
 _HEAD = 100
 
@@ -60,7 +60,7 @@ def parse_lines(lines: Sequence[str], file: str) -> Reading:
     Parameters
     ----------
     lines : sequence of str
-        As `core.reading.text.to_lines` gives them.
+        As `fairlead.core.reading.text.to_lines` gives them.
     file : str
         Path as the user gave it: for messages, for the label, and as a hint at the ports.
 

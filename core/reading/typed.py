@@ -11,13 +11,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from core.errors import ValueTextError
-from core.reading.tables.cells import find_layout, split
-from core.reading.tables.plan import Kind
-from core.reading.tables.vocabulary import UNITS_W
-from core.reflection import magnitude_from_swr, swr
-from core.sweep import ScalarSweep
-from core.units import format_frequency, parse_frequency_hz, parse_number
+from fairlead.core.errors import ValueTextError
+from fairlead.core.reading.tables.cells import find_layout, split
+from fairlead.core.reading.tables.plan import Kind
+from fairlead.core.reading.tables.vocabulary import UNITS_W
+from fairlead.core.reflection import magnitude_from_swr, swr
+from fairlead.core.sweep import ScalarSweep
+from fairlead.core.units import format_frequency, parse_frequency_hz, parse_number
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -64,7 +64,7 @@ def typed_sweep(
     ----------
     rows : sequence of tuple of str
         Frequency and SWR, or frequency, forward and reflected power, as typed: point or comma,
-        units or none (frequencies then as in `core.units.parse_frequency_hz`, powers in watts).
+        units or none (frequencies as in `units.parse_frequency_hz`, powers in watts).
         Rows of empty cells are skipped.
     kind : Kind
         `Kind.SWR` or `Kind.POWER`.

@@ -7,9 +7,15 @@ import os
 import pytest
 from benches import full_bench
 
-from app.bench_store import ChangedMeanwhileError, is_bench, mark_of, open_bench, write_bench
-from core.bench_file import load_bench, save_bench
-from core.errors import FairleadError, ReadError
+from fairlead.app.files.bench_store import (
+    ChangedMeanwhileError,
+    is_bench,
+    mark_of,
+    open_bench,
+    write_bench,
+)
+from fairlead.core.bench_file import load_bench, save_bench
+from fairlead.core.errors import FairleadError, ReadError
 
 
 @pytest.fixture

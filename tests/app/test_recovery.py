@@ -13,14 +13,14 @@ import pytest
 from benches import full_bench, large_bench
 from PySide6.QtCore import QLockFile
 
-from app import recovery
-from app.document import Document
-from app.edits import Edits
-from app.recovery import Recovery, default_folder
-from app.recovery_file import read_bench
-from core.bench import Bench
-from core.bench_file import bench_to_bytes
-from core.errors import ReadError
+from fairlead.app.document.document import Document
+from fairlead.app.document.edits import Edits
+from fairlead.app.files import recovery
+from fairlead.app.files.recovery import Recovery, default_folder
+from fairlead.app.files.recovery_file import read_bench
+from fairlead.core.bench_file import bench_to_bytes
+from fairlead.core.document.bench import Bench
+from fairlead.core.errors import ReadError
 
 ROOT = Path(__file__).parents[2]
 

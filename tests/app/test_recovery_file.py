@@ -11,11 +11,11 @@ from datetime import datetime, timedelta
 import pytest
 from benches import full_bench, large_bench
 
-from app import recovery_file
-from app.recovery_file import RecoveryWriter, read_about, read_bench, summary
-from core.bench import Bench
-from core.bench_file import bench_to_bytes
-from core.errors import FairleadError, ReadError
+from fairlead.app.files import recovery_file
+from fairlead.app.files.recovery_file import RecoveryWriter, read_about, read_bench, summary
+from fairlead.core.bench_file import bench_to_bytes
+from fairlead.core.document.bench import Bench
+from fairlead.core.errors import FairleadError, ReadError
 
 
 @pytest.fixture

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.safe_names import distinct_names, safe_name
+from fairlead.app.files.safe_names import distinct_names, safe_name
 
 
 @pytest.mark.parametrize(

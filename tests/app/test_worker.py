@@ -6,8 +6,8 @@ import threading
 
 import pytest
 
-from app.worker import Worker
-from core.errors import FairleadError
+from fairlead.app.files.worker import Worker
+from fairlead.core.errors import FairleadError
 
 
 @pytest.fixture

@@ -10,10 +10,10 @@ from pathlib import Path
 from rows import Row, print_rows, resonant_reflection, scratch, write_touchstone
 from skrf.io.touchstone import Touchstone
 
-from core.bands import Band
-from core.figures import figures
-from core.reading import open_sweeps
-from core.sweep import Sweep
+from fairlead.core.bands import Band
+from fairlead.core.figures import figures
+from fairlead.core.reading import open_sweeps
+from fairlead.core.sweep import Sweep
 
 
 def parse_by_scikit_rf(path: Path) -> None:

@@ -19,17 +19,17 @@ from mouse import Mouse, run_events
 from PySide6.QtCore import QPointF, QSettings
 from PySide6.QtWidgets import QApplication, QSplitter
 
-from app.document import Document
-from app.edits import Edits
-from app.panels.unsaved_question import UnsavedQuestion
-from app.plots.smith_plot import SmithPlot
-from app.plots.swr_plot import SwrPlot
-from app.settings import Settings
-from app.view_state import ViewState
-from app.window import MainWindow
-from core.bands import Band
-from core.reading.reading import Reading
-from core.sweep import Sweep
+from fairlead.app.document.document import Document
+from fairlead.app.document.edits import Edits
+from fairlead.app.document.view_state import ViewState
+from fairlead.app.files.settings import Settings
+from fairlead.app.panels.unsaved_question import UnsavedQuestion
+from fairlead.app.plots.smith_plot import SmithPlot
+from fairlead.app.plots.swr_plot import SwrPlot
+from fairlead.app.shell.window import MainWindow
+from fairlead.core.bands import Band
+from fairlead.core.reading.reading import Reading
+from fairlead.core.sweep import Sweep
 
 if TYPE_CHECKING:
     from collections.abc import Callable

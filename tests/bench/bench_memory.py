@@ -15,10 +15,10 @@ from PySide6.QtWidgets import QApplication
 app = QApplication(sys.argv)
 from rows import resonant_reflection
 from PySide6.QtCore import QSettings
-from app.settings import Settings
-from app.window import MainWindow
-from core.reading.reading import Reading
-from core.sweep import Sweep
+from fairlead.app.files.settings import Settings
+from fairlead.app.shell.window import MainWindow
+from fairlead.core.reading.reading import Reading
+from fairlead.core.sweep import Sweep
 def resident_mb():
     for _ in range(20):
         app.processEvents()

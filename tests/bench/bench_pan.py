@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QApplication
 from rows import Row, print_rows
 
 if TYPE_CHECKING:
-    from app.plots.plot_frame import PlotFrame
+    from fairlead.app.plots.plot_frame import PlotFrame
 
 STEPS = 100
 BUDGET_MS = 33.0

@@ -34,7 +34,7 @@ def measure() -> list[Row]:
         for i, path in enumerate(paths):
             write_touchstone(Path(path), 1001, i)
         out = str(Path(folder) / "out.png")
-        start = "import sys; from app.__main__ import main; sys.exit(main())"
+        start = "import sys; from fairlead.app.__main__ import main; sys.exit(main())"
         ours = median_seconds(python(start, "picture", *paths, "-o", out))
         theirs = median_seconds(python(THEIRS, out, *paths))
     ratio = ours / theirs

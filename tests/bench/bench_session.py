@@ -8,10 +8,10 @@ from pathlib import Path
 
 from rows import Row, print_rows, scratch, write_touchstone
 
-from app.recovery_file import RecoveryWriter
-from core.bench import Bench
-from core.bench_file import load_bench, save_bench
-from core.reading import open_sweeps
+from fairlead.app.files.recovery_file import RecoveryWriter
+from fairlead.core.bench_file import load_bench, save_bench
+from fairlead.core.document.bench import Bench
+from fairlead.core.reading import open_sweeps
 
 _STALL_MS = 50.0
 

@@ -27,7 +27,7 @@ OURS = """
 import os, sys, time
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
-from app.__main__ import main
+from fairlead.app.__main__ import main
 app = QApplication(sys.argv)
 def look():
     shown = [w for w in app.topLevelWidgets() if hasattr(w, "document")]

@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 from circuits import SeriesCircuit, complex_noise
 
-from core.bands import Band
-from core.figures import figures
-from core.sweep import Sweep
+from fairlead.core.bands import Band
+from fairlead.core.figures import figures
+from fairlead.core.sweep import Sweep
 
 CIRCUIT = SeriesCircuit(150e6, 62, 8)
 GRID_HZ = np.linspace(120e6, 180e6, 101)

@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 from circuits import SeriesCircuit, complex_noise
 
-from core import analysis as room
-from core.analysis import Stretch, analyse
-from core.sweep import Sweep
+from fairlead.core.analysis import analysis as room
+from fairlead.core.analysis.analysis import Stretch, analyse
+from fairlead.core.sweep import Sweep
 
 GRID_HZ = np.linspace(48e6, 54e6, 401)
 CIRCUIT = SeriesCircuit(51e6, 62, 8)

@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-from core.arrays import distinct, median
+from fairlead.core.arrays import distinct, median
 
 
 @pytest.mark.parametrize("count", [1, 2, 3, 10, 11])

@@ -14,9 +14,9 @@ from pathlib import Path
 
 import pytest
 
-from core import atomic_file
-from core.atomic_file import write_atomic
-from core.errors import FairleadError
+from fairlead.core import atomic_file
+from fairlead.core.atomic_file import write_atomic
+from fairlead.core.errors import FairleadError
 
 OLD, NEW = b"the old file\n", [b"the ", b"", b"new ", b"file\n"]
 IS_ROOT = hasattr(os, "geteuid") and os.geteuid() == 0
@@ -285,8 +285,8 @@ def test_a_file_protected_on_purpose_stays(path, monkeypatch):
 SAVE = """
 import sys
 sys.path.insert(0, sys.argv[2])
-from core.atomic_file import write_atomic
-from core.errors import FairleadError
+from fairlead.core.atomic_file import write_atomic
+from fairlead.core.errors import FairleadError
 exec(sys.argv[3])
 try:
     write_atomic(sys.argv[1], [b"x" * 4096] * 64)

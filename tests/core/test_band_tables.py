@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from core.band_tables import (
+from fairlead.core.band_tables import (
     NATIONAL_RULES,
     REGION_TEXT,
     REGIONS,
@@ -12,8 +12,8 @@ from core.band_tables import (
     find_band,
     parse_band,
 )
-from core.bands import Band
-from core.errors import ValueTextError
+from fairlead.core.bands import Band
+from fairlead.core.errors import ValueTextError
 
 
 @pytest.mark.parametrize(

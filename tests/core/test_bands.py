@@ -6,8 +6,8 @@ import math
 
 import pytest
 
-from core.bands import MINIMUM_WIDTH_HZ, Band, move_band, move_edge
-from core.errors import ValueTextError
+from fairlead.core.bands import MINIMUM_WIDTH_HZ, Band, move_band, move_edge
+from fairlead.core.errors import ValueTextError
 
 SIX = Band(50e6, 52e6, "6 m, Region 1")
 

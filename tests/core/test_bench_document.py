@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.bands import Band
-from core.bench import (
+from fairlead.core.bands import Band
+from fairlead.core.document.bench import (
     LIMIT_HIGHEST,
     LIMIT_LOWEST,
     Bench,
@@ -21,11 +21,11 @@ from core.bench import (
     common_span,
     common_z0_ohm,
 )
-from core.errors import ValueTextError
-from core.notice import Notice
-from core.picture_request import PictureRequest
-from core.reading.reading import Reading
-from core.sweep import ScalarSweep, Sweep
+from fairlead.core.document.picture_request import PictureRequest
+from fairlead.core.errors import ValueTextError
+from fairlead.core.notice import Notice
+from fairlead.core.reading.reading import Reading
+from fairlead.core.sweep import ScalarSweep, Sweep
 
 
 def reading(label="dry", low_mhz=48.0, high_mhz=54.0, z0_ohm=50.0, rho=0.3, **more):

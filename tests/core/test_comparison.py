@@ -8,12 +8,12 @@ import numpy as np
 import pytest
 from circuits import SeriesCircuit
 
-from core.bands import Band
-from core.bench import Bench
-from core.comparison import Change, change, compare
-from core.figures import figures
-from core.reading.reading import Reading
-from core.sweep import ScalarSweep, Sweep
+from fairlead.core.bands import Band
+from fairlead.core.comparison.rows import Change, change, compare
+from fairlead.core.document.bench import Bench
+from fairlead.core.figures import figures
+from fairlead.core.reading.reading import Reading
+from fairlead.core.sweep import ScalarSweep, Sweep
 
 GRID_HZ = np.linspace(48e6, 54e6, 201)
 BAND = Band(50e6, 52e6)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from core.errors import FairleadError, ReadError, SweepError, ValueTextError
+from fairlead.core.errors import FairleadError, ReadError, SweepError, ValueTextError
 
 
 def test_reason_and_advice_in_one_line():

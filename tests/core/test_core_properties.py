@@ -20,13 +20,13 @@ from sweeps import (
     smooth_sweeps,
 )
 
-from core.analysis import analyse
-from core.bands import MINIMUM_WIDTH_HZ, Band, move_band, move_edge
-from core.bench import Bench
-from core.comparison import change, compare
-from core.figures import figures, swr_at
-from core.reading.reading import Reading
-from core.reflection import (
+from fairlead.core.analysis.analysis import analyse
+from fairlead.core.bands import MINIMUM_WIDTH_HZ, Band, move_band, move_edge
+from fairlead.core.comparison.rows import change, compare
+from fairlead.core.document.bench import Bench
+from fairlead.core.figures import figures, swr_at
+from fairlead.core.reading.reading import Reading
+from fairlead.core.reflection import (
     impedance_ohm,
     magnitude_from_swr,
     reflection_from_impedance,
@@ -34,8 +34,8 @@ from core.reflection import (
     swr,
     swr_of_one,
 )
-from core.report import as_csv, as_json, as_markdown, as_tabbed, as_text
-from core.sweep import Sweep
+from fairlead.core.report import as_csv, as_json, as_markdown, as_tabbed, as_text
+from fairlead.core.sweep import Sweep
 
 magnitudes = st.floats(0, 1)
 reflections = st.builds(lambda rho, turn: rho * np.exp(1j * turn), magnitudes, st.floats(0, 6.3))

@@ -7,7 +7,7 @@ import pytest
 from circuits import SeriesCircuit
 from numpy.polynomial import Polynomial
 
-from core.interpolation import interpolate, interpolate_one
+from fairlead.core.analysis.interpolation import interpolate, interpolate_one
 
 UNEVEN_HZ = np.array([1.0, 1.7, 2.1, 3.4, 4.0, 5.5]) * 1e6
 EVEN_HZ = np.linspace(1e6, 6e6, 6)

@@ -14,13 +14,13 @@ from hypothesis import assume, given
 from skrf.io.touchstone import Touchstone
 from sweeps import any_sweeps
 
-from core.bench import Circumstances, Entry
-from core.errors import FairleadError
-from core.export import as_csv, as_touchstone
-from core.reading import read_sweeps, touchstone
-from core.reading.tidy import to_hz
-from core.reflection import impedance_ohm
-from core.sweep import ScalarSweep, Sweep
+from fairlead.core.document.bench import Circumstances, Entry
+from fairlead.core.errors import FairleadError
+from fairlead.core.export import as_csv, as_touchstone
+from fairlead.core.reading import read_sweeps, touchstone
+from fairlead.core.reading.tidy import to_hz
+from fairlead.core.reflection import impedance_ohm
+from fairlead.core.sweep import ScalarSweep, Sweep
 
 SAMPLES = Path(__file__).parents[2] / "samples"
 WET, SCALAR = full_bench().entries

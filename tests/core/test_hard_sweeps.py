@@ -15,11 +15,11 @@ from circuits import (
     reflection_of,
 )
 
-from core.analysis import analyse
-from core.bands import Band
-from core.errors import SweepError
-from core.figures import figures, swr_at
-from core.sweep import ScalarSweep, Sweep
+from fairlead.core.analysis.analysis import analyse
+from fairlead.core.bands import Band
+from fairlead.core.errors import SweepError
+from fairlead.core.figures import figures, swr_at
+from fairlead.core.sweep import ScalarSweep, Sweep
 
 GRID_HZ = np.linspace(48e6, 54e6, 101)
 CIRCUIT = SeriesCircuit(51e6, 62, 8)

@@ -6,8 +6,14 @@ import math
 
 import pytest
 
-from core.errors import FairleadError
-from core.picture_request import DPI_RANGE, LARGEST_MM, MOST_PIXELS, SMALLEST_MM, PictureRequest
+from fairlead.core.document.picture_request import (
+    DPI_RANGE,
+    LARGEST_MM,
+    MOST_PIXELS,
+    SMALLEST_MM,
+    PictureRequest,
+)
+from fairlead.core.errors import FairleadError
 
 
 def test_the_usual_picture_has_its_pixels():

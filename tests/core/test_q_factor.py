@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 from circuits import SeriesCircuit, behind_line, complex_noise, impedance_of, q_of_impedance
 
-from core.analysis import analyse
-from core.q_factor import q_at
-from core.sweep import ScalarSweep, Sweep
+from fairlead.core.analysis.analysis import analyse
+from fairlead.core.analysis.q_factor import q_at
+from fairlead.core.sweep import ScalarSweep, Sweep
 
 GRID_HZ = np.linspace(48e6, 54e6, 101)
 CIRCUIT = SeriesCircuit(51e6, 62, 8)

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from circuits import ParallelCircuit, SeriesCircuit, behind_line, complex_noise
 
-from core.interpolation.rational import fit_around
+from fairlead.core.analysis.interpolation.rational import fit_around
 
 GRID_HZ = np.linspace(120e6, 180e6, 201)
 

@@ -7,8 +7,8 @@ import math
 import numpy as np
 import pytest
 
-from core.errors import SweepError
-from core.reflection import (
+from fairlead.core.errors import SweepError
+from fairlead.core.reflection import (
     above_one,
     impedance_ohm,
     magnitude_from_return_loss,

@@ -11,14 +11,14 @@ import numpy as np
 import pytest
 from circuits import SeriesCircuit
 
-from core.bands import Band
-from core.bench import Bench
-from core.columns import COLUMNS, stretch_text
-from core.errors import ReadError
-from core.figures import figures
-from core.notice import Notice
-from core.reading.reading import Reading
-from core.report import (
+from fairlead.core.bands import Band
+from fairlead.core.columns import COLUMNS, stretch_text
+from fairlead.core.document.bench import Bench
+from fairlead.core.errors import ReadError
+from fairlead.core.figures import figures
+from fairlead.core.notice import Notice
+from fairlead.core.reading.reading import Reading
+from fairlead.core.report import (
     as_csv,
     as_json,
     as_markdown,
@@ -28,8 +28,8 @@ from core.report import (
     heading_line,
     plain_mhz,
 )
-from core.sweep import ScalarSweep, Sweep
-from core.units import DASH
+from fairlead.core.sweep import ScalarSweep, Sweep
+from fairlead.core.units import DASH
 
 GRID_HZ = np.linspace(48e6, 54e6, 201)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from core.interpolation.roots import grouped_changes, root_between, roots_between
+from fairlead.core.analysis.interpolation.roots import grouped_changes, root_between, roots_between
 
 
 def find(function, left, right, tolerance=1e-13):

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from circuits import SeriesCircuit, behind_line, complex_noise
 
-from core.interpolation.scatter import delay_of, noise_of, turned
+from fairlead.core.analysis.interpolation.scatter import delay_of, noise_of, turned
 
 C_M_PER_S = 299_792_458.0
 EVEN_HZ = np.linspace(48e6, 54e6, 401)

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from core import smith
+from fairlead.core import smith
 
 
 def test_the_grid_holds_every_value_once_and_both_signs_of_reactance():

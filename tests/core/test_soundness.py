@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from core.bench import Bench
-from core.reading.reading import Reading
-from core.soundness import duplicates
-from core.sweep import ScalarSweep, Sweep
+from fairlead.core.document.bench import Bench
+from fairlead.core.reading.reading import Reading
+from fairlead.core.soundness.duplicates import duplicates
+from fairlead.core.sweep import ScalarSweep, Sweep
 
 F = [50e6, 51e6]
 

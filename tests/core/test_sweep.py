@@ -7,8 +7,8 @@ import dataclasses
 import numpy as np
 import pytest
 
-from core.errors import SweepError
-from core.sweep import ScalarSweep, Sweep
+from fairlead.core.errors import SweepError
+from fairlead.core.sweep import ScalarSweep, Sweep
 
 HZ = [1e6, 2e6, 3e6]
 

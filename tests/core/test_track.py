@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from circuits import SeriesCircuit, behind_line
 
-from core.interpolation.track import make_track
+from fairlead.core.analysis.interpolation.track import make_track
 
 GRID_HZ = np.linspace(48e6, 54e6, 61)
 

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.errors import ValueTextError
-from core.units import (
+from fairlead.core.errors import ValueTextError
+from fairlead.core.units import (
     DASH,
     format_change_khz,
     format_frequency,

@@ -7,7 +7,7 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit, QMessageBox
 from window import run_events
 
-from app.panels.file_chooser import FileChooser
+from fairlead.app.panels.file_chooser import FileChooser
 
 pytest_plugins = ["window_fixtures"]
 

@@ -7,7 +7,7 @@ from mouse import press_key, release_key, run_events, tap_key
 from plots import BAND
 from PySide6.QtCore import QPointF, Qt
 
-from core.bands import Band
+from fairlead.core.bands import Band
 
 pytest_plugins = ["plot_fixtures"]
 

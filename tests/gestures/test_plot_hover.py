@@ -7,8 +7,8 @@ import pytest
 from plots import circuit_sweep, scalar_sweep
 from PySide6.QtCore import QPointF
 
-from app.view_state import Hover
-from core.sweep import Sweep
+from fairlead.app.document.view_state import Hover
+from fairlead.core.sweep import Sweep
 
 pytest_plugins = ["plot_fixtures"]
 

@@ -10,9 +10,9 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtWidgets import QLineEdit
 from window import ALT, CTRL, SHIFT, cell, run_events, steps, type_into
 
-from app.key_steps import edge_step_hz
-from core.band_tables import NATIONAL_RULES, find_band
-from core.bands import Band
+from fairlead.app.document.key_steps import edge_step_hz
+from fairlead.core.band_tables import NATIONAL_RULES, find_band
+from fairlead.core.bands import Band
 
 pytest_plugins = ["window_fixtures"]
 

@@ -11,13 +11,13 @@ from PySide6.QtCore import QPointF, Qt, QTimer
 from PySide6.QtWidgets import QApplication, QMenu
 from window import CTRL, SHIFT, drop, key_of, labels, load, run_events, steps, write_sweep
 
-import app.handlers.bench
-from app.panels.file_chooser import FileChooser
-from app.panels.unsaved_question import UnsavedQuestion
-from app.window import MainWindow
-from core.bench import Bench
-from core.bench_file import load_bench, save_bench
-from core.reading import open_sweeps
+import fairlead.app.handlers.bench
+from fairlead.app.panels.file_chooser import FileChooser
+from fairlead.app.panels.unsaved_question import UnsavedQuestion
+from fairlead.app.shell.window import MainWindow
+from fairlead.core.bench_file import load_bench, save_bench
+from fairlead.core.document.bench import Bench
+from fairlead.core.reading import open_sweeps
 
 pytest_plugins = ["window_fixtures"]
 
@@ -111,13 +111,13 @@ def test_what_comes_back_to_the_saved_state_by_hand_is_not_modified(saved):
 
 
 def test_a_change_while_it_is_being_saved_stays_modified(saved, qtbot, monkeypatch):
-    gate, write = threading.Event(), app.handlers.bench.write_bench
+    gate, write = threading.Event(), fairlead.app.handlers.bench.write_bench
 
     def slow(*args):
         assert gate.wait(20)
         return write(*args)
 
-    monkeypatch.setattr(app.handlers.bench, "write_bench", slow)
+    monkeypatch.setattr(fairlead.app.handlers.bench, "write_bench", slow)
     rename(saved, "wet", "first")
     before = saved.document.bench
     qtbot.keyClick(saved, Qt.Key.Key_S, CTRL)

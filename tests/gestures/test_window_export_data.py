@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 from window import key_of, load, run_events, select, write_sweep
 
-from app.panels.file_chooser import FileChooser
-from core.reading import open_sweeps
+from fairlead.app.panels.file_chooser import FileChooser
+from fairlead.core.reading import open_sweeps
 
 pytest_plugins = ["window_fixtures"]
 

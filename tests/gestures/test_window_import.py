@@ -7,8 +7,8 @@ from PySide6.QtCore import QSettings, Qt
 from PySide6.QtWidgets import QDialogButtonBox
 from window import cell, load, run_events, steps, type_into
 
-from app.panels.column_roles import Role
-from app.settings import Settings
+from fairlead.app.files.settings import Settings
+from fairlead.app.panels.column_roles import Role
 
 pytest_plugins = ["window_fixtures"]
 

@@ -9,10 +9,10 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QAbstractButton, QApplication, QWidget
 from window import CTRL, key_of, load, run_events, select, share_of_colour, steps, write_sweep
 
-from app.palette import DARK, LIGHT
-from app.settings import Settings
-from app.window import MainWindow
-from core.columns import COLUMNS
+from fairlead.app.files.settings import Settings
+from fairlead.app.look.palette import DARK, LIGHT
+from fairlead.app.shell.window import MainWindow
+from fairlead.core.columns import COLUMNS
 
 pytest_plugins = ["window_fixtures"]
 
@@ -231,7 +231,7 @@ def test_nothing_is_cut_off_in_the_row_above_the_plots_at_1280(loaded):
 
 
 def test_the_system_turning_dark_is_followed_unless_a_theme_was_chosen(window, monkeypatch):
-    monkeypatch.setattr("app.theme.system_theme", lambda: DARK)
+    monkeypatch.setattr("fairlead.app.look.theme.system_theme", lambda: DARK)
     window.handlers.view._on_system_changed()
     assert window.view_state.theme is DARK
     window.commands["theme-light"].trigger()

@@ -10,9 +10,9 @@ from PySide6.QtCore import QMimeData, QPointF, Qt
 from PySide6.QtWidgets import QApplication
 from window import CTRL, cell, drop, drop_data, key_of, labels, load, run_events, steps, write_sweep
 
-import core.reading
-from app.panels.file_chooser import FileChooser
-from app.resources import sample_files
+import fairlead.core.reading
+from fairlead.app.look.resources import sample_files
+from fairlead.app.panels.file_chooser import FileChooser
 
 pytest_plugins = ["window_fixtures"]
 
@@ -184,7 +184,7 @@ class Gate:
     def __init__(self):
         self.is_reached = threading.Event()
         self.opened = threading.Event()
-        self._read = core.reading.open_sweeps
+        self._read = fairlead.core.reading.open_sweeps
         self.read = []
 
     def __call__(self, path):
@@ -199,7 +199,7 @@ def test_a_long_load_shows_progress_and_cancel_keeps_the_bench(
     loaded, qtbot, tmp_path, monkeypatch
 ):
     gate = Gate()
-    monkeypatch.setattr(core.reading, "open_sweeps", gate)
+    monkeypatch.setattr(fairlead.core.reading, "open_sweeps", gate)
     before = loaded.document.bench
     loaded.load([write_sweep(tmp_path / f"unit {i}.s1p") for i in range(40)])
     qtbot.waitUntil(gate.is_reached.is_set)
@@ -221,7 +221,7 @@ def test_a_long_load_shows_progress_and_cancel_keeps_the_bench(
 
 def test_closing_the_window_ends_a_load(window, qtbot, tmp_path, monkeypatch):
     gate = Gate()
-    monkeypatch.setattr(core.reading, "open_sweeps", gate)
+    monkeypatch.setattr(fairlead.core.reading, "open_sweeps", gate)
     window.load([write_sweep(tmp_path / f"unit {i}.s1p") for i in range(9)])
     qtbot.waitUntil(gate.is_reached.is_set)
     gate.opened.set()

@@ -9,10 +9,10 @@ from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QLabel
 from window import CTRL, SHIFT, run_events, select, steps, type_into
 
-from app.panels.file_chooser import FileChooser
-from core.bench import Circumstances
-from core.errors import FairleadError
-from core.picture_request import PictureRequest
+from fairlead.app.panels.file_chooser import FileChooser
+from fairlead.core.document.bench import Circumstances
+from fairlead.core.document.picture_request import PictureRequest
+from fairlead.core.errors import FairleadError
 
 pytest_plugins = ["window_fixtures"]
 

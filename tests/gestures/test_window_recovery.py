@@ -8,10 +8,10 @@ from PySide6.QtCore import QPointF
 from PySide6.QtWidgets import QApplication
 from window import key_of, labels, load, run_events, write_sweep
 
-from app.recovery_file import RecoveryWriter
-from core.bench import Bench
-from core.bench_file import load_bench
-from core.reading import open_sweeps
+from fairlead.app.files.recovery_file import RecoveryWriter
+from fairlead.core.bench_file import load_bench
+from fairlead.core.document.bench import Bench
+from fairlead.core.reading import open_sweeps
 
 pytest_plugins = ["window_fixtures"]
 

@@ -6,8 +6,8 @@ from mouse import Mouse
 from PySide6.QtCore import QPointF, Qt
 from window import CTRL, SHIFT, cell, key_of, load, run_events, select, steps, write_sweep
 
-from core.columns import COLUMNS
-from core.report import as_markdown, as_tabbed
+from fairlead.core.columns import COLUMNS
+from fairlead.core.report import as_markdown, as_tabbed
 
 pytest_plugins = ["window_fixtures"]
 

@@ -6,8 +6,8 @@ import pytest
 from PySide6.QtCore import Qt
 from window import key_of, labels, load, run_events, steps, write_sweep
 
-from app.panels.file_chooser import FileChooser
-from core.bench import Circumstances
+from fairlead.app.panels.file_chooser import FileChooser
+from fairlead.core.document.bench import Circumstances
 
 pytest_plugins = ["window_fixtures"]
 WAIT_MS = 8000

@@ -39,7 +39,7 @@ def fairlead(tmp_path):
     """Runs the command in the folder of the files; without a screen and without our modules."""
 
     def run(*arguments, code=None, **environment):
-        start = ["-c", code] if code else ["-m", "app"]
+        start = ["-c", code] if code else ["-m", "fairlead.app"]
         own = {
             key: value
             for key, value in os.environ.items()

@@ -12,12 +12,12 @@ from benches import full_bench
 from circuits import SeriesCircuit
 from PySide6.QtGui import QImage
 
-from core.bands import Band
-from core.bench import Bench
-from core.bench_file import save_bench
-from core.picture_request import PictureRequest
-from core.reading.reading import Reading
-from core.sweep import Sweep
+from fairlead.core.bands import Band
+from fairlead.core.bench_file import save_bench
+from fairlead.core.document.bench import Bench
+from fairlead.core.document.picture_request import PictureRequest
+from fairlead.core.reading.reading import Reading
+from fairlead.core.sweep import Sweep
 
 
 def reading(label, f0_hz):
@@ -160,7 +160,7 @@ def test_an_empty_bench_has_no_figures(fairlead, tmp_path):
 def test_sweeps_alone_load_nothing_of_the_benches(fairlead, write):
     """The start stays quick."""
     code = (
-        "import sys; from app.__main__ import main; main(['figures', *sys.argv[1:]]);"
+        "import sys; from fairlead.app.__main__ import main; main(['figures', *sys.argv[1:]]);"
         "print(*[name for name in sys.modules if 'bench_file' in name], file=sys.stderr)"
     )
     assert fairlead(write("dry.s1p"), code=code).errors == [""]

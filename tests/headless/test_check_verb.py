@@ -7,10 +7,10 @@ import json
 import numpy as np
 import pytest
 
-from app.headless.check import check
-from core.notice import Notice
-from core.reading import Reading
-from core.sweep import Sweep
+from fairlead.app.headless.check import check
+from fairlead.core.notice import Notice
+from fairlead.core.reading import Reading
+from fairlead.core.sweep import Sweep
 
 
 def test_a_good_sweep_has_nothing_suspect(fairlead, write):

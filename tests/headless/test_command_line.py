@@ -11,13 +11,13 @@ from importlib import metadata
 
 import pytest
 
-from app.headless.gathering import distinct
-from app.version import VERSION
-from core.reading import Reading
+from fairlead.app.headless.gathering import distinct
+from fairlead.app.version import VERSION
+from fairlead.core.reading import Reading
 
 PROBE = """
 import sys
-from app.__main__ import main
+from fairlead.app.__main__ import main
 try:
     status = main(sys.argv[1:])
 finally:
@@ -26,7 +26,7 @@ finally:
 """
 WATCHED = (
     "PySide6", "PySide6.QtGui", "PySide6.QtWidgets", "PySide6.QtSvg", "pyqtgraph", "scipy",
-    "skrf", "matplotlib", "pandas", "app.window",
+    "skrf", "matplotlib", "pandas", "fairlead.app.shell.window",
 )  # fmt: skip
 
 
@@ -95,10 +95,10 @@ def test_an_unknown_option_is_wrong_usage(fairlead):
 def test_the_window_gets_the_files(fairlead):
     code = """
 import sys, types
-fake = types.ModuleType("app.window")
+fake = types.ModuleType("fairlead.app.shell.window")
 fake.run = lambda paths: print(paths) or 0
-sys.modules["app.window"] = fake
-from app.__main__ import main
+sys.modules["fairlead.app.shell.window"] = fake
+from fairlead.app.__main__ import main
 sys.exit(main())
 """
     done = fairlead("a.s1p", "b c.s1p", code=code, QT_QPA_PLATFORM="offscreen")
@@ -117,7 +117,7 @@ class Missing:
         if name == "PySide6.QtGui":
             raise ImportError("libEGL.so.1: cannot open shared object file: No such file")
 sys.meta_path.insert(0, Missing())
-from app.__main__ import main
+from fairlead.app.__main__ import main
 sys.exit(main())
 """
     done = fairlead(*arguments, code=code, QT_QPA_PLATFORM="offscreen")
@@ -131,8 +131,8 @@ sys.exit(main())
 def test_other_import_errors_are_not_explained_away(fairlead):
     code = """
 import sys
-sys.modules["app.headless.check"] = None
-from app.__main__ import main
+sys.modules["fairlead.app.headless.check"] = None
+from fairlead.app.__main__ import main
 sys.exit(main())
 """
     assert "ModuleNotFoundError" in fairlead("check", "a", code=code).errors[-1]
@@ -171,7 +171,7 @@ def test_bytes_that_are_no_text_in_a_name_are_escaped(fairlead, write, tmp_path)
 
 def start(tmp_path, *arguments, code=None):
     environment = os.environ | {"PYTHONPATH": os.pathsep.join(sys.path)}
-    command = ["-c", code] if code else ["-m", "app"]
+    command = ["-c", code] if code else ["-m", "fairlead.app"]
     return subprocess.Popen(
         [sys.executable, *command, *arguments],
         cwd=tmp_path,
@@ -195,12 +195,12 @@ def test_a_reader_that_has_seen_enough_is_no_fault(write, tmp_path):
 def test_ctrl_c_ends_quietly(tmp_path):
     code = """
 import sys, time
-import app.headless.gathering as gathering
+import fairlead.app.headless.gathering as gathering
 def slow(path, columns):
     print("reading", flush=True)
     time.sleep(30)
 gathering.open_sweeps = slow
-from app.__main__ import main
+from fairlead.app.__main__ import main
 sys.exit(main())
 """
     with start(tmp_path, "figures", "a.s1p", code=code) as process:

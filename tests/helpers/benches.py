@@ -6,11 +6,11 @@ import numpy as np
 from hypothesis import strategies as st
 from sweeps import any_sweeps, limits, reference_impedances_ohm
 
-from core.bands import Band
-from core.bench import Bench, Circumstances, Entry, Style, Typed
-from core.notice import Notice
-from core.picture_request import LEGENDS, PictureRequest
-from core.sweep import ScalarSweep, Sweep
+from fairlead.core.bands import Band
+from fairlead.core.document.bench import Bench, Circumstances, Entry, Style, Typed
+from fairlead.core.document.picture_request import LEGENDS, PictureRequest
+from fairlead.core.notice import Notice
+from fairlead.core.sweep import ScalarSweep, Sweep
 
 texts = st.text(max_size=30)
 indices = st.integers(0, 10)

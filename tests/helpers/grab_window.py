@@ -18,20 +18,20 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 from PySide6.QtCore import QPoint, QSettings
 from PySide6.QtWidgets import QApplication
 
-from app.palette import DARK, LIGHT
-from app.panels.message_bar import Message, Offer
-from app.panels.recovery_bar import Kept
-from app.panels.unsaved_question import UnsavedQuestion
-from app.resources import sample_files
-from app.settings import Settings
-from app.view_state import Hover
-from app.window import MainWindow
-from core.band_tables import find_band
+from fairlead.app.document.view_state import Hover
+from fairlead.app.files.settings import Settings
+from fairlead.app.look.palette import DARK, LIGHT
+from fairlead.app.look.resources import sample_files
+from fairlead.app.panels.message_bar import Message, Offer
+from fairlead.app.panels.recovery_bar import Kept
+from fairlead.app.panels.unsaved_question import UnsavedQuestion
+from fairlead.app.shell.window import MainWindow
+from fairlead.core.band_tables import find_band
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
-    from app.palette import Theme
+    from fairlead.app.look.palette import Theme
 
 SIZES = ((1280, 800), (1920, 1080))
 ROOF = ("dipole-reference", "ground-plane-dry", "ground-plane-wet", "ground-plane-iced")

@@ -9,14 +9,14 @@ from PySide6.QtCore import QPointF
 from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QSplitter
 
-from app.document import Document
-from app.edits import Edits
-from app.plots.smith_plot import SmithPlot
-from app.plots.swr_plot import SwrPlot
-from app.view_state import ViewState
-from core.bands import Band
-from core.reading.reading import Reading
-from core.sweep import ScalarSweep, Sweep
+from fairlead.app.document.document import Document
+from fairlead.app.document.edits import Edits
+from fairlead.app.document.view_state import ViewState
+from fairlead.app.plots.smith_plot import SmithPlot
+from fairlead.app.plots.swr_plot import SwrPlot
+from fairlead.core.bands import Band
+from fairlead.core.reading.reading import Reading
+from fairlead.core.sweep import ScalarSweep, Sweep
 
 LOW_HZ, HIGH_HZ = 140e6, 150e6
 BAND = Band(144e6, 146e6)

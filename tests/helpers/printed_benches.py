@@ -5,10 +5,10 @@ from __future__ import annotations
 import numpy as np
 from circuits import SeriesCircuit, complex_noise
 
-from core.band_tables import parse_band
-from core.bench import Bench
-from core.reading import Reading
-from core.sweep import ScalarSweep, Sweep
+from fairlead.core.band_tables import parse_band
+from fairlead.core.document.bench import Bench
+from fairlead.core.reading import Reading
+from fairlead.core.sweep import ScalarSweep, Sweep
 
 GRID_HZ = np.linspace(46e6, 58e6, 241)
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 from hypothesis import strategies as st
 
-from core.bands import Band
-from core.sweep import ScalarSweep, Sweep
+from fairlead.core.bands import Band
+from fairlead.core.sweep import ScalarSweep, Sweep
 
 LOWEST_HZ, HIGHEST_HZ = 1e3, 1e11
 

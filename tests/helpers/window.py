@@ -8,7 +8,7 @@ from PySide6.QtCore import QCoreApplication, QEvent, QMimeData, QPoint, QPointF,
 from PySide6.QtGui import QDragEnterEvent, QDragMoveEvent, QDropEvent, QImage, QKeyEvent
 from PySide6.QtWidgets import QApplication
 
-from core.columns import COLUMNS
+from fairlead.core.columns import COLUMNS
 
 NO_MODIFIER = Qt.KeyboardModifier.NoModifier
 CTRL = Qt.KeyboardModifier.ControlModifier

@@ -7,9 +7,9 @@ from PySide6.QtCore import QSettings
 from PySide6.QtGui import QPalette
 from window import load, run_events, write_sweep
 
-from app.panels.unsaved_question import UnsavedQuestion
-from app.settings import Settings
-from app.window import MainWindow
+from fairlead.app.files.settings import Settings
+from fairlead.app.panels.unsaved_question import UnsavedQuestion
+from fairlead.app.shell.window import MainWindow
 
 
 def pytest_collection_modifyitems(items):

@@ -10,10 +10,10 @@ import numpy as np
 import pytest
 from circuits import impedance_of
 
-from core.bands import Band
-from core.figures import figures
-from core.reflection import reflection_from_impedance
-from core.sweep import Sweep
+from fairlead.core.bands import Band
+from fairlead.core.figures import figures
+from fairlead.core.reflection import reflection_from_impedance
+from fairlead.core.sweep import Sweep
 
 try:
     from PyNEC import nec_context

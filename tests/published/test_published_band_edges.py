@@ -13,7 +13,7 @@ from itertools import pairwise
 
 import pytest
 
-from core.band_tables import ALLOCATIONS, allocations, find_band
+from fairlead.core.band_tables import ALLOCATIONS, allocations, find_band
 
 # name; MHz in Region 1, 2, 3; None: no allocation
 ROWS = [

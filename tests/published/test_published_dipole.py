@@ -10,10 +10,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from core.bands import Band
-from core.figures import figures
-from core.reflection import reflection_from_impedance
-from core.sweep import Sweep
+from fairlead.core.bands import Band
+from fairlead.core.figures import figures
+from fairlead.core.reflection import reflection_from_impedance
+from fairlead.core.sweep import Sweep
 
 TABLE = """
 13.50,61.1264,-79.0902

@@ -13,7 +13,7 @@ import math
 import numpy as np
 import pytest
 
-from core.reflection import (
+from fairlead.core.reflection import (
     impedance_ohm,
     reflection_from_impedance,
     renormalise,

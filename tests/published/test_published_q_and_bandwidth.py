@@ -14,9 +14,9 @@ import numpy as np
 import pytest
 from circuits import ParallelCircuit, SeriesCircuit, impedance_of, q_of_impedance
 
-from core.bands import Band
-from core.figures import figures
-from core.sweep import Sweep
+from fairlead.core.bands import Band
+from fairlead.core.figures import figures
+from fairlead.core.sweep import Sweep
 
 F0_HZ = 14.175e6
 

@@ -12,11 +12,11 @@ import numpy as np
 import pytest
 from circuits import SeriesCircuit
 
-from core.bands import Band
-from core.bench import Bench
-from core.comparison import compare
-from core.reading.reading import Reading
-from core.sweep import Sweep
+from fairlead.core.bands import Band
+from fairlead.core.comparison.rows import compare
+from fairlead.core.document.bench import Bench
+from fairlead.core.reading.reading import Reading
+from fairlead.core.sweep import Sweep
 
 DRY_HZ, WET_HZ, OPERATING_HZ = 144.220e6, 143.850e6, 144.230e6
 R_OHM = 47.7

@@ -15,7 +15,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from core.reflection import (
+from fairlead.core.reflection import (
     impedance_ohm,
     magnitude_from_return_loss,
     magnitude_from_swr,

@@ -13,7 +13,7 @@ import math
 import numpy as np
 import pytest
 
-from core import smith
+from fairlead.core import smith
 
 # r; centre and radius (r/(1+r), 1/(1+r)): closed form of the published rule
 RESISTANCE_CIRCLES = [

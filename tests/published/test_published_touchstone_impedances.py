@@ -10,9 +10,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from core.bands import Band
-from core.figures import figures
-from core.reflection import (
+from fairlead.core.bands import Band
+from fairlead.core.figures import figures
+from fairlead.core.reflection import (
     impedance_ohm,
     mismatch_loss_db,
     reflection_from_impedance,
@@ -20,7 +20,7 @@ from core.reflection import (
     return_loss_db,
     swr,
 )
-from core.sweep import Sweep
+from fairlead.core.sweep import Sweep
 
 # Example 2 of version 1.1 (normalised to 75 ohm) and example 10 of 2.0 (ohm) are the same.
 Z_OHM = (

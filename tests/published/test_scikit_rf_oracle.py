@@ -10,16 +10,16 @@ import numpy as np
 import pytest
 import skrf
 
-from core.bands import Band
-from core.figures import figures
-from core.reflection import (
+from fairlead.core.bands import Band
+from fairlead.core.figures import figures
+from fairlead.core.reflection import (
     impedance_ohm,
     reflection_from_impedance,
     renormalise,
     return_loss_db,
     swr,
 )
-from core.sweep import Sweep
+from fairlead.core.sweep import Sweep
 
 COUNT = 500
 

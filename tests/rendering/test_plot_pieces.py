@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 from plots import circuit_sweep
 
-from app.plots import curve_layer
-from app.view_state import Hover
+from fairlead.app.document.view_state import Hover
+from fairlead.app.plots import curve_layer
 
 pytest_plugins = ["plot_fixtures"]
 
@@ -26,7 +26,7 @@ def test_the_same_picture_comes_out(plots, qtbot, monkeypatch):
     qtbot.waitUntil(lambda: all_done(plots))
     at_once = pictures(plots)
     monkeypatch.setattr(curve_layer, "_MANY", 10)
-    monkeypatch.setattr("app.plots.pixmap_layer._PIECES_S", 1e-6)
+    monkeypatch.setattr("fairlead.app.plots.pixmap_layer._PIECES_S", 1e-6)
     for plot in (plots.swr, plots.smith):
         plot._curves_changed()
     plots.swr.viewport().repaint()
@@ -40,7 +40,7 @@ def test_the_same_picture_comes_out(plots, qtbot, monkeypatch):
 
 def test_a_change_in_the_middle_begins_anew(plots, qtbot, monkeypatch):
     monkeypatch.setattr(curve_layer, "_MANY", 10)
-    monkeypatch.setattr("app.plots.pixmap_layer._PIECES_S", 1e-6)
+    monkeypatch.setattr("fairlead.app.plots.pixmap_layer._PIECES_S", 1e-6)
     sweeps = [circuit_sweep(f0) for f0 in np.linspace(140e6, 150e6, 20)]
     plots.add(*sweeps, names=[f"unit {number}" for number in range(20)])
     plots.swr.viewport().repaint()

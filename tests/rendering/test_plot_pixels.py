@@ -13,11 +13,11 @@ from PySide6.QtCore import QEvent, QPoint, QPointF
 from PySide6.QtGui import QContextMenuEvent
 from PySide6.QtWidgets import QApplication, QGraphicsTextItem
 
-from app.palette import DARK, LIGHT
-from app.view_state import Hover
-from core.bands import Band
-from core.bench import Style
-from core.sweep import Sweep
+from fairlead.app.document.view_state import Hover
+from fairlead.app.look.palette import DARK, LIGHT
+from fairlead.core.bands import Band
+from fairlead.core.document.bench import Style
+from fairlead.core.sweep import Sweep
 
 pytest_plugins = ["plot_fixtures"]
 

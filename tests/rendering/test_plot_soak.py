@@ -12,7 +12,7 @@ import sys
 from mouse import run_events
 from plots import circuit_sweep
 
-from core.bands import Band
+from fairlead.core.bands import Band
 
 pytest_plugins = ["plot_fixtures"]
 

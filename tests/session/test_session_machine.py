@@ -20,15 +20,15 @@ from hypothesis.stateful import (
     run_state_machine_as_test,
 )
 
-from app.document import Document
-from app.edits import Edits
-from core.bands import Band
-from core.bench import Bench, Circumstances
-from core.bench_file import bench_from_bytes, bench_to_bytes, load_bench, save_bench
-from core.errors import FairleadError
-from core.notice import Notice
-from core.reading.reading import Reading
-from core.sweep import ScalarSweep, Sweep
+from fairlead.app.document.document import Document
+from fairlead.app.document.edits import Edits
+from fairlead.core.bands import Band
+from fairlead.core.bench_file import bench_from_bytes, bench_to_bytes, load_bench, save_bench
+from fairlead.core.document.bench import Bench, Circumstances
+from fairlead.core.errors import FairleadError
+from fairlead.core.notice import Notice
+from fairlead.core.reading.reading import Reading
+from fairlead.core.sweep import ScalarSweep, Sweep
 
 texts = st.text(max_size=12)
 edges = st.sampled_from(["low", "high"])

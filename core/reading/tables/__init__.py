@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from core.reading.tables.plan import ColumnPlan, Kind, Quantity
-from core.reading.tables.preview import NeedsColumnsError, TablePreview
+from fairlead.core.reading.tables.plan import ColumnPlan, Kind, Quantity
+from fairlead.core.reading.tables.preview import NeedsColumnsError, TablePreview
 
 __all__ = ["ColumnPlan", "Kind", "NeedsColumnsError", "Quantity", "TablePreview"]

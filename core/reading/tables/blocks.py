@@ -2,7 +2,7 @@
 
 A file holds several blocks where headings are repeated. Blank lines, BEGIN and END, and titles
 between the rows may part sweeps or be mere layout: they are kept as breaks, and the numbers
-decide (`core.reading.tables.parting`).
+decide (`fairlead.core.reading.tables.parting`).
 """
 
 from __future__ import annotations
@@ -13,9 +13,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from core.errors import ReadError
-from core.reading.rows import PLAIN
-from core.reading.tables.cells import (
+from fairlead.core.errors import ReadError
+from fairlead.core.reading.rows import PLAIN
+from fairlead.core.reading.tables.cells import (
     WIDEST,
     Layout,
     comment_of,
@@ -23,15 +23,15 @@ from core.reading.tables.cells import (
     split,
     wrapper_of,
 )
-from core.reading.tables.columns import CellRows, PlainRows
-from core.reading.tables.header_rows import Headings, Text, find_headings
-from core.reading.tables.headings import Role, meaning_of
-from core.reading.tables.numerals import Numerals, looks_numeric, marks_of
+from fairlead.core.reading.tables.columns import CellRows, PlainRows
+from fairlead.core.reading.tables.header_rows import Headings, Text, find_headings
+from fairlead.core.reading.tables.headings import Role, meaning_of
+from fairlead.core.reading.tables.numerals import Numerals, looks_numeric, marks_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from core.reading.tables.columns import Rows
+    from fairlead.core.reading.tables.columns import Rows
 
 MOST_CELLS = 3_000_000
 MOST_BLOCKS = 1000
@@ -96,7 +96,7 @@ class Table:
     preamble : tuple of str
         Comments and other lines of text above the first rows, for dates and impedances.
     separator : str
-        One of `core.reading.tables.cells.SEPARATORS`.
+        One of `fairlead.core.reading.tables.cells.SEPARATORS`.
     """
 
     file: str
@@ -111,7 +111,7 @@ def scan(lines: Sequence[str], file: str) -> Table | None:
     Parameters
     ----------
     lines : sequence of str
-        As `core.reading.text.to_lines` gives them.
+        As `fairlead.core.reading.text.to_lines` gives them.
     file : str
         Name for error messages.
 

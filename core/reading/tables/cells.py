@@ -8,7 +8,7 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from core.reading.tables.numerals import is_missing, looks_numeric
+from fairlead.core.reading.tables.numerals import is_missing, looks_numeric
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence

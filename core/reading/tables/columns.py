@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
 
-from core.reading.tables.cells import split
-from core.reading.tables.numerals import Numerals, marks_of
+from fairlead.core.reading.tables.cells import split
+from fairlead.core.reading.tables.numerals import Numerals, marks_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from core.arrays import BoolArray, FloatArray, IntArray
+    from fairlead.core.arrays import BoolArray, FloatArray, IntArray
 
 _MARK_SAMPLE = 2000
 _PLAIN = b"0123456789+-.,eE\n"

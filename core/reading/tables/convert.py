@@ -7,26 +7,26 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from core.errors import ReadError
-from core.notice import Notice
-from core.reading import tidy
-from core.reading.number import shown
-from core.reading.tables.gather import gather, match_of, unit_of
-from core.reading.tables.guess import assumed_unit
-from core.reading.tables.headings import meaning_of
-from core.reading.tables.parting import Part, part_by_breaks, part_by_names
-from core.reading.tables.unclear import UnclearError, named, text_problem
-from core.reading.tables.vocabulary import UNITS_HZ
-from core.sweep import ScalarSweep, Sweep
+from fairlead.core.errors import ReadError
+from fairlead.core.notice import Notice
+from fairlead.core.reading import tidy
+from fairlead.core.reading.number import shown
+from fairlead.core.reading.tables.gather import gather, match_of, unit_of
+from fairlead.core.reading.tables.guess import assumed_unit
+from fairlead.core.reading.tables.headings import meaning_of
+from fairlead.core.reading.tables.parting import Part, part_by_breaks, part_by_names
+from fairlead.core.reading.tables.unclear import UnclearError, named, text_problem
+from fairlead.core.reading.tables.vocabulary import UNITS_HZ
+from fairlead.core.sweep import ScalarSweep, Sweep
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from core.arrays import BoolArray, FloatArray, IntArray
-    from core.reading.tables.blocks import Block
-    from core.reading.tables.gather import Gathered
-    from core.reading.tables.plan import ColumnPlan, Quantity
-    from core.sweep import AnySweep
+    from fairlead.core.arrays import BoolArray, FloatArray, IntArray
+    from fairlead.core.reading.tables.blocks import Block
+    from fairlead.core.reading.tables.gather import Gathered
+    from fairlead.core.reading.tables.plan import ColumnPlan, Quantity
+    from fairlead.core.sweep import AnySweep
 
 USUAL_Z0_OHM = 50.0
 MOST_SWEEPS = 1000

@@ -7,17 +7,17 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from core.reading.tables.headings import meaning_of
-from core.reading.tables.plan import Kind, Quantity
-from core.reading.tables.quantities import Match, Values, to_match
-from core.reading.tables.unclear import named
-from core.reading.tables.vocabulary import UNITS, folded
+from fairlead.core.reading.tables.headings import meaning_of
+from fairlead.core.reading.tables.plan import Kind, Quantity
+from fairlead.core.reading.tables.quantities import Match, Values, to_match
+from fairlead.core.reading.tables.unclear import named
+from fairlead.core.reading.tables.vocabulary import UNITS, folded
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from core.arrays import BoolArray, FloatArray, IntArray
-    from core.reading.tables.blocks import Block
+    from fairlead.core.arrays import BoolArray, FloatArray, IntArray
+    from fairlead.core.reading.tables.blocks import Block
 
 
 @dataclass(frozen=True, slots=True)

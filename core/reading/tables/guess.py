@@ -8,21 +8,21 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from core.notice import Notice
-from core.reading.number import shown
-from core.reading.tables import plausible
-from core.reading.tables.gather import unit_of
-from core.reading.tables.headings import Meaning, Role, meaning_of
-from core.reading.tables.plan import ColumnPlan, Quantity
-from core.reading.tables.quantity_choice import choose_quantities
-from core.reading.tables.unclear import NO_SWEEP, UnclearError, named, text_problem
-from core.reading.tables.vocabulary import UNITS_HZ
+from fairlead.core.notice import Notice
+from fairlead.core.reading.number import shown
+from fairlead.core.reading.tables import plausible
+from fairlead.core.reading.tables.gather import unit_of
+from fairlead.core.reading.tables.headings import Meaning, Role, meaning_of
+from fairlead.core.reading.tables.plan import ColumnPlan, Quantity
+from fairlead.core.reading.tables.quantity_choice import choose_quantities
+from fairlead.core.reading.tables.unclear import NO_SWEEP, UnclearError, named, text_problem
+from fairlead.core.reading.tables.vocabulary import UNITS_HZ
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from core.arrays import FloatArray
-    from core.reading.tables.blocks import Block
+    from fairlead.core.arrays import FloatArray
+    from fairlead.core.reading.tables.blocks import Block
 
 _MOST_OFFERED = 8
 _MOST_TRANSPOSED = 8

@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from core.reading.tables.cells import BLANKS, SEPARATORS, split
-from core.reading.tables.headings import Meaning, Role, meaning_of
-from core.reading.tables.numerals import looks_numeric
-from core.reading.tables.vocabulary import UNITS_HZ
+from fairlead.core.reading.tables.cells import BLANKS, SEPARATORS, split
+from fairlead.core.reading.tables.headings import Meaning, Role, meaning_of
+from fairlead.core.reading.tables.numerals import looks_numeric
+from fairlead.core.reading.tables.vocabulary import UNITS_HZ
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

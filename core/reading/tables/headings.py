@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
 
-from core.reading.tables import vocabulary
-from core.reading.tables.vocabulary import FOREIGN_UNITS, UNITS, UNITS_HZ, UNITS_W, folded
+from fairlead.core.reading.tables import vocabulary
+from fairlead.core.reading.tables.vocabulary import FOREIGN_UNITS, UNITS, UNITS_HZ, UNITS_W, folded
 
 
 class Role(StrEnum):

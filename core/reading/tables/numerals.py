@@ -11,7 +11,7 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from core.reading.tables.vocabulary import UNITS
+from fairlead.core.reading.tables.vocabulary import UNITS
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

@@ -10,8 +10,8 @@ import numpy as np
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from core.arrays import FloatArray, IntArray
-    from core.reading.tables.blocks import Break
+    from fairlead.core.arrays import FloatArray, IntArray
+    from fairlead.core.reading.tables.blocks import Break
 
 # A step beyond a break that is this many times the usual one leads to another sweep.
 _WIDE_STEP = 3.0

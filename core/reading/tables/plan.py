@@ -11,8 +11,8 @@ import re
 from dataclasses import dataclass
 from enum import StrEnum
 
-from core.errors import ValueTextError
-from core.reading.tables.vocabulary import UNITS_HZ, UNITS_W
+from fairlead.core.errors import ValueTextError
+from fairlead.core.reading.tables.vocabulary import UNITS_HZ, UNITS_W
 
 
 class Kind(StrEnum):

@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from core.reading.tables.plan import Kind
+from fairlead.core.reading.tables.plan import Kind
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from core.arrays import FloatArray
+    from fairlead.core.arrays import FloatArray
 
 # Numbers from a million up are Hz: as kHz they would begin at 1 GHz, and kHz are not used there.
 _HZ_FROM = 1e6

@@ -7,12 +7,12 @@ import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from core.errors import ReadError
-from core.reading.tables.guess import best_guess
+from fairlead.core.errors import ReadError
+from fairlead.core.reading.tables.guess import best_guess
 
 if TYPE_CHECKING:
-    from core.reading.tables.blocks import Table
-    from core.reading.tables.plan import ColumnPlan
+    from fairlead.core.reading.tables.blocks import Table
+    from fairlead.core.reading.tables.plan import ColumnPlan
 
 SHOWN_ROWS = 20
 _EXAMPLE = "frequency=1:MHz,swr=3"
@@ -39,7 +39,7 @@ class TablePreview:
     guess : ColumnPlan or None
         What to offer first.
     table : Table
-        The whole, for `core.reading.preview_sweeps`.
+        The whole, for `fairlead.core.reading.preview_sweeps`.
     """
 
     file: str

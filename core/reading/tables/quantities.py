@@ -1,7 +1,7 @@
 """Numbers of one or two columns become the reflection coefficient, or its magnitude.
 
-Conventions and formulas are those of `core.reflection`. Values that cannot be are refused with
-their line; nothing is clipped in silence.
+Conventions and formulas are those of `fairlead.core.reflection`. Values that cannot be are
+refused with their line; nothing is clipped in silence.
 """
 
 from __future__ import annotations
@@ -11,12 +11,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from core.errors import ReadError
-from core.notice import Notice
-from core.reading.tables.plan import Kind
-from core.reading.tables.vocabulary import UNITS_W
-from core.reading.tidy import counted
-from core.reflection import (
+from fairlead.core.errors import ReadError
+from fairlead.core.notice import Notice
+from fairlead.core.reading.tables.plan import Kind
+from fairlead.core.reading.tables.vocabulary import UNITS_W
+from fairlead.core.reading.tidy import counted
+from fairlead.core.reflection import (
     magnitude_from_return_loss,
     magnitude_from_swr,
     reflection_from_impedance,
@@ -25,7 +25,7 @@ from core.reflection import (
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
+    from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
 
 # A meter of two decimals that shows 0.99 means 1; what is lower is no SWR.
 LOWEST_SWR = 0.99

@@ -10,21 +10,21 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from core.errors import ReadError
-from core.notice import Notice
-from core.reading.tables import plausible
-from core.reading.tables.gather import gather, match_of, power_unit, unit_of
-from core.reading.tables.headings import Role
-from core.reading.tables.plan import Kind, Quantity
-from core.reading.tables.unclear import UnclearError, named
-from core.reflection import swr
+from fairlead.core.errors import ReadError
+from fairlead.core.notice import Notice
+from fairlead.core.reading.tables import plausible
+from fairlead.core.reading.tables.gather import gather, match_of, power_unit, unit_of
+from fairlead.core.reading.tables.headings import Role
+from fairlead.core.reading.tables.plan import Kind, Quantity
+from fairlead.core.reading.tables.unclear import UnclearError, named
+from fairlead.core.reflection import swr
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from core.arrays import FloatArray
-    from core.reading.tables.blocks import Block
-    from core.reading.tables.headings import Meaning
+    from fairlead.core.arrays import FloatArray
+    from fairlead.core.reading.tables.blocks import Block
+    from fairlead.core.reading.tables.headings import Meaning
 
 # Median difference of |G| beyond which two columns do not say the same. Rounding an SWR to one
 # decimal makes 0.024 at most.

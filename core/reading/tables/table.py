@@ -1,4 +1,4 @@
-"""Reads tables of readings: the front of `core.reading.tables`.
+"""Reads tables of readings: the front of `fairlead.core.reading.tables`.
 
 Codes of the notices: block-left-out, columns-assumed, decibel-sign, decimal-mark-assumed,
 duplicate-frequencies, frequency-implausible, frequency-unit-assumed, mixed-row-lengths,
@@ -11,25 +11,25 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from core.errors import ReadError
-from core.notice import Notice
-from core.reading.clock import taken_at
-from core.reading.label import label_of
-from core.reading.reading import Reading
-from core.reading.tables.blocks import scan
-from core.reading.tables.convert import USUAL_Z0_OHM, convert
-from core.reading.tables.guess import decide
-from core.reading.tables.preamble import z0_ohm_of
-from core.reading.tables.preview import NeedsColumnsError, preview_of
-from core.reading.tables.unclear import NO_SWEEP, UnclearError
+from fairlead.core.errors import ReadError
+from fairlead.core.notice import Notice
+from fairlead.core.reading.clock import taken_at
+from fairlead.core.reading.label import label_of
+from fairlead.core.reading.reading import Reading
+from fairlead.core.reading.tables.blocks import scan
+from fairlead.core.reading.tables.convert import USUAL_Z0_OHM, convert
+from fairlead.core.reading.tables.guess import decide
+from fairlead.core.reading.tables.preamble import z0_ohm_of
+from fairlead.core.reading.tables.preview import NeedsColumnsError, preview_of
+from fairlead.core.reading.tables.unclear import NO_SWEEP, UnclearError
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from core.reading.tables.blocks import Block, Table
-    from core.reading.tables.convert import Found
-    from core.reading.tables.plan import ColumnPlan
-    from core.reading.tables.preview import TablePreview
+    from fairlead.core.reading.tables.blocks import Block, Table
+    from fairlead.core.reading.tables.convert import Found
+    from fairlead.core.reading.tables.plan import ColumnPlan
+    from fairlead.core.reading.tables.preview import TablePreview
 
 
 def parse(
@@ -40,7 +40,7 @@ def parse(
     Parameters
     ----------
     lines : sequence of str
-        As `core.reading.text.to_lines` gives them.
+        As `fairlead.core.reading.text.to_lines` gives them.
     file : str
         Path as the user gave it, for messages and for the label.
     columns : ColumnPlan, optional

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from core.reading.number import shown
+from fairlead.core.reading.number import shown
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from core.reading.tables.plan import ColumnPlan
+    from fairlead.core.reading.tables.plan import ColumnPlan
 
 NO_SWEEP = "open a table with a column of frequency and one of SWR, return loss or reflection"
 _MOST_SHOWN = 6

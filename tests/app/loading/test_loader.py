@@ -9,12 +9,12 @@ import numpy as np
 import pytest
 from window import write_sweep
 
-import core.figures
-import core.reading
-from app.loading import Loaded, Loader, repeats
-from core.bench import Bench
-from core.reading.reading import Reading
-from core.sweep import Sweep
+import fairlead.core.figures
+import fairlead.core.reading
+from fairlead.app.files.loading import Loaded, Loader, repeats
+from fairlead.core.document.bench import Bench
+from fairlead.core.reading.reading import Reading
+from fairlead.core.sweep import Sweep
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
@@ -57,14 +57,14 @@ def test_nothing_to_load_is_no_load(loader):
 def test_an_unforeseen_exception_becomes_a_line_and_the_next_file_is_read(
     loader, qtbot, tmp_path, monkeypatch
 ):
-    real = core.reading.open_sweeps
+    real = fairlead.core.reading.open_sweeps
 
     def fails(path):
         if "bad" in path:
             raise ZeroDivisionError("division\nby zero")
         return real(path)
 
-    monkeypatch.setattr(core.reading, "open_sweeps", fails)
+    monkeypatch.setattr(fairlead.core.reading, "open_sweeps", fails)
     paths = [write_sweep(tmp_path / f"{name}.s1p") for name in ("bad", "good")]
     loaded = load(loader, qtbot, paths)
     assert [reading.label for reading in loaded.readings] == ["good"]
@@ -76,7 +76,7 @@ def test_even_the_search_for_files_may_fail(loader, qtbot, monkeypatch):
     def fails(_):
         raise MemoryError("no more")
 
-    monkeypatch.setattr(core.reading, "expand_paths", fails)
+    monkeypatch.setattr(fairlead.core.reading, "expand_paths", fails)
     loaded = load(loader, qtbot, ["/some/where"])
     assert loaded.readings == ()
     assert len(loaded.errors) == 1
@@ -87,9 +87,9 @@ def test_files_are_read_on_another_thread_and_announced_on_this_one(
     loader, qtbot, tmp_path, monkeypatch
 ):
     threads = []
-    real = core.reading.open_sweeps
+    real = fairlead.core.reading.open_sweeps
     monkeypatch.setattr(
-        core.reading,
+        fairlead.core.reading,
         "open_sweeps",
         lambda path: threads.append(threading.get_ident()) or real(path),
     )
@@ -112,7 +112,7 @@ def test_loads_wait_for_each_other_and_end_once(loader, qtbot, tmp_path):
 
 
 def test_progress_names_the_file_being_read(loader, qtbot, tmp_path, monkeypatch):
-    monkeypatch.setattr("app.loading._PROGRESS_EVERY_S", 0.0)
+    monkeypatch.setattr("fairlead.app.files.loading._PROGRESS_EVERY_S", 0.0)
     told = []
     loader.progressed.connect(lambda *args: told.append(args))
     load(loader, qtbot, [write_sweep(tmp_path / f"{i}.s1p") for i in range(3)])
@@ -124,14 +124,14 @@ def test_progress_names_the_file_being_read(loader, qtbot, tmp_path, monkeypatch
 
 def test_a_cancel_gives_up_waiting_loads_too(loader, qtbot, tmp_path, monkeypatch):
     gate, reached = threading.Event(), threading.Event()
-    real = core.reading.open_sweeps
+    real = fairlead.core.reading.open_sweeps
 
     def waits(path):
         reached.set()
         assert gate.wait(10)
         return real(path)
 
-    monkeypatch.setattr(core.reading, "open_sweeps", waits)
+    monkeypatch.setattr(fairlead.core.reading, "open_sweeps", waits)
     heard = []
     loader.loaded.connect(heard.append)
     paths = [write_sweep(tmp_path / f"{i}.s1p") for i in range(3)]
@@ -147,14 +147,14 @@ def test_a_cancel_gives_up_waiting_loads_too(loader, qtbot, tmp_path, monkeypatc
 
 def test_a_loader_that_goes_while_it_reads_says_nothing_more(qtbot, tmp_path, monkeypatch):
     gate, reached = threading.Event(), threading.Event()
-    real = core.reading.open_sweeps
+    real = fairlead.core.reading.open_sweeps
 
     def waits(path):
         reached.set()
         assert gate.wait(10)
         return real(path)
 
-    monkeypatch.setattr(core.reading, "open_sweeps", waits)
+    monkeypatch.setattr(fairlead.core.reading, "open_sweeps", waits)
     loader = Loader(Bench)
     heard = []
     loader.loaded.connect(heard.append)
@@ -182,9 +182,9 @@ def test_figures_are_worked_out_on_the_worker_for_the_bench_that_will_be(
     qtbot, tmp_path, monkeypatch
 ):
     calls = []
-    real = core.figures.figures
+    real = fairlead.core.figures.figures
     monkeypatch.setattr(
-        core.figures,
+        fairlead.core.figures,
         "figures",
         lambda *args: calls.append((threading.get_ident(), args)) or real(*args),
     )

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from app.panels.column_roles import Choices, Role, choices_of
-from core.errors import ValueTextError
-from core.reading import ColumnPlan
+from fairlead.app.panels.column_roles import Choices, Role, choices_of
+from fairlead.core.errors import ValueTextError
+from fairlead.core.reading import ColumnPlan
 
 PLANS = [
     ("frequency=1:MHz,swr=3", 3),

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 
-from app.panels.message_bar import Message, MessageBar, Offer
-from app.view_state import ViewState
+from fairlead.app.document.view_state import ViewState
+from fairlead.app.panels.message_bar import Message, MessageBar, Offer
 
 pytestmark = pytest.mark.qt_log_ignore("This plugin does not support")
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from app.panels.readout import point_texts
-from core.bench import Entry
-from core.sweep import ScalarSweep, Sweep
+from fairlead.app.panels.readout import point_texts
+from fairlead.core.document.bench import Entry
+from fairlead.core.sweep import ScalarSweep, Sweep
 
 GRID_HZ = np.linspace(50e6, 52e6, 5)
 

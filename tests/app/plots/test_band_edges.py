@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from app.plots.band_edges import edge_text, limit_text
+from fairlead.app.plots.band_edges import edge_text, limit_text
 
 
 @pytest.mark.parametrize(

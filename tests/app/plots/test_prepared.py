@@ -5,10 +5,10 @@ from __future__ import annotations
 import numpy as np
 from circuits import SeriesCircuit
 
-from app.plots.prepared import prepare, take_weights
-from app.plots.projection import SmithProjection, SwrProjection
-from core.analysis import analyse
-from core.sweep import ScalarSweep, Sweep
+from fairlead.app.plots.prepared import prepare, take_weights
+from fairlead.app.plots.projection import SmithProjection, SwrProjection
+from fairlead.core.analysis.analysis import analyse
+from fairlead.core.sweep import ScalarSweep, Sweep
 
 
 def sweep_of(points=201):

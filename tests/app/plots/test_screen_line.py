@@ -10,15 +10,15 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QImage, QPainter, QPen
 from sweeps import any_sweeps
 
-from app.plots.curves import CurveSet
-from app.plots.pens import curve_pen, mix
-from app.plots.projection import SmithProjection, SwrProjection
-from app.plots.screen_line import ScreenLine
-from app.plots.screen_map import ScreenMap
-from core.bench import Bench, Style
-from core.reading.reading import Reading
-from core.reflection import above_one
-from core.sweep import ScalarSweep, Sweep
+from fairlead.app.plots.curves import CurveSet
+from fairlead.app.plots.pens import curve_pen, mix
+from fairlead.app.plots.projection import SmithProjection, SwrProjection
+from fairlead.app.plots.screen_line import ScreenLine
+from fairlead.app.plots.screen_map import ScreenMap
+from fairlead.core.document.bench import Bench, Style
+from fairlead.core.reading.reading import Reading
+from fairlead.core.reflection import above_one
+from fairlead.core.sweep import ScalarSweep, Sweep
 
 WHOLE = np.array([[0.0], [300.0], [0.0], [200.0]])
 

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
-from app.plots.simplify import function_weights, plane_weights, thin_columns
+from fairlead.app.plots.simplify import function_weights, plane_weights, thin_columns
 
 coordinates = st.floats(-2, 2, width=32)
 sizes = st.integers(2, 70)

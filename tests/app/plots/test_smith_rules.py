@@ -10,8 +10,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from app.plots.screen_map import ScreenMap
-from app.plots.smith_rules import arc_points, ohm_text, rules
+from fairlead.app.plots.screen_map import ScreenMap
+from fairlead.app.plots.smith_rules import arc_points, ohm_text, rules
 
 SIZE = (540, 620)
 

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import pytest
 
-from app.plots.swr_scale import TOP_HIGHEST, TOP_LOWEST, place, ratio_at, ticks
+from fairlead.app.plots.swr_scale import TOP_HIGHEST, TOP_LOWEST, place, ratio_at, ticks
 
 
 @pytest.mark.parametrize(

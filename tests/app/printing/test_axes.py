@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.printing.shapes import Box
-from app.printing.ticks import FrequencyScale, frequency_ticks, swr_scale, swr_ticks
+from fairlead.app.printing.shapes import Box
+from fairlead.app.printing.ticks import FrequencyScale, frequency_ticks, swr_scale, swr_ticks
 
 FRAME = Box(10, 5, 90, 65)
 

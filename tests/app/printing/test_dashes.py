@@ -7,8 +7,8 @@ import itertools
 import numpy as np
 import pytest
 
-from app.printing.dashes import dashed
-from app.printing.shapes import Pen
+from fairlead.app.printing.dashes import dashed
+from fairlead.app.printing.shapes import Pen
 
 PEN = Pen("#000000", 0.3, (2.0, 1.0))
 

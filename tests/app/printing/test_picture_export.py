@@ -13,18 +13,18 @@ from PySide6.QtCore import QByteArray, QRectF
 from PySide6.QtGui import QColor, QFont, QImage, QPainter
 from PySide6.QtSvg import QSvgRenderer
 
-from app.printing import export
-from app.printing.export import render_image, write_picture
-from app.printing.fonts import FontMeasure, chosen_families, make_font
-from app.printing.layout import lay_out
-from app.printing.paint import _ShapePainter
-from app.printing.shapes import Box, Clipped, Fill
-from app.version import VERSION
-from core.bench import Bench
-from core.errors import FairleadError
-from core.picture_request import PictureRequest
-from core.reading import Reading
-from core.sweep import Sweep
+from fairlead.app.printing import export
+from fairlead.app.printing.export import render_image, write_picture
+from fairlead.app.printing.fonts import FontMeasure, chosen_families, make_font
+from fairlead.app.printing.layout import lay_out
+from fairlead.app.printing.paint import _ShapePainter
+from fairlead.app.printing.shapes import Box, Clipped, Fill
+from fairlead.app.version import VERSION
+from fairlead.core.document.bench import Bench
+from fairlead.core.document.picture_request import PictureRequest
+from fairlead.core.errors import FairleadError
+from fairlead.core.reading import Reading
+from fairlead.core.sweep import Sweep
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
@@ -296,7 +296,7 @@ def test_without_any_font_the_error_says_what_to_install(monkeypatch):
         def isValid(self):
             return False
 
-    monkeypatch.setattr("app.printing.fonts.QRawFont", NoFont)
+    monkeypatch.setattr("fairlead.app.printing.fonts.QRawFont", NoFont)
     with pytest.raises(FairleadError, match=r"no font is installed.*fonts-dejavu-core"):
         render_image(bench_with(1), PictureRequest())
 

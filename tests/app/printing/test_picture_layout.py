@@ -21,16 +21,16 @@ from printed_benches import (
 )
 from sweeps import any_sweeps, bands_near
 
-from app.printing.layout import lay_out
-from app.printing.shapes import Box, CircleArc, Clipped, Fill, Line, Mark, Segment, Text
-from app.printing.type_setting import SMALLEST_PT
-from core.bands import Band
-from core.bench import Bench
-from core.errors import FairleadError
-from core.notice import Notice
-from core.picture_request import PictureRequest
-from core.reading import Reading
-from core.sweep import ScalarSweep, Sweep
+from fairlead.app.printing.layout import lay_out
+from fairlead.app.printing.shapes import Box, CircleArc, Clipped, Fill, Line, Mark, Segment, Text
+from fairlead.app.printing.type_setting import SMALLEST_PT
+from fairlead.core.bands import Band
+from fairlead.core.document.bench import Bench
+from fairlead.core.document.picture_request import PictureRequest
+from fairlead.core.errors import FairleadError
+from fairlead.core.notice import Notice
+from fairlead.core.reading import Reading
+from fairlead.core.sweep import ScalarSweep, Sweep
 
 
 def laid_out(bench, **request):

@@ -12,18 +12,18 @@ from hypothesis import strategies as st
 from PySide6.QtCore import QPersistentModelIndex, Qt
 from PySide6.QtTest import QAbstractItemModelTester
 
-import app.tables.figures_model
-from app.document import Document
-from app.edits import Edits
-from app.panels.sweep_list_model import SweepListModel
-from app.tables.figures_model import FiguresModel
-from app.view_state import ViewState
-from core.bands import Band
-from core.columns import COLUMNS
-from core.comparison import compare
-from core.reading.reading import Reading
-from core.report import cells
-from core.sweep import ScalarSweep, Sweep
+import fairlead.app.tables.figures_model
+from fairlead.app.document.document import Document
+from fairlead.app.document.edits import Edits
+from fairlead.app.document.view_state import ViewState
+from fairlead.app.panels.sweep_list_model import SweepListModel
+from fairlead.app.tables.figures_model import FiguresModel
+from fairlead.core.bands import Band
+from fairlead.core.columns import COLUMNS
+from fairlead.core.comparison.rows import compare
+from fairlead.core.reading.reading import Reading
+from fairlead.core.report import cells
+from fairlead.core.sweep import ScalarSweep, Sweep
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
@@ -109,9 +109,9 @@ def test_an_edge_changes_cells_and_nothing_else(bench):
 
 def test_the_same_figures_are_not_computed_twice(bench, monkeypatch):
     calls = []
-    real = app.tables.figures_model.figures
+    real = fairlead.app.tables.figures_model.figures
     monkeypatch.setattr(
-        app.tables.figures_model, "figures", lambda *a: calls.append(a[0]) or real(*a)
+        fairlead.app.tables.figures_model, "figures", lambda *a: calls.append(a[0]) or real(*a)
     )
     keys = [entry.key for entry in bench.document.bench.entries]
     bench.edits.rename(keys[1], "another")

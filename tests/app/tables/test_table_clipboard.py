@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from app.tables.clipboard import markdown, tabbed
-from core.bench import Bench
-from core.reading.reading import Reading
-from core.report import as_markdown, as_tabbed
-from core.sweep import Sweep
+from fairlead.app.tables.clipboard import markdown, tabbed
+from fairlead.core.document.bench import Bench
+from fairlead.core.reading.reading import Reading
+from fairlead.core.report import as_markdown, as_tabbed
+from fairlead.core.sweep import Sweep
 
 
 def bench(*names):

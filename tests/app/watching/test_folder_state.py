@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from app.watching import GIVE_UP_S, LONGEST_STILL_S, STILL_S, FolderState
+from fairlead.app.files.watching import GIVE_UP_S, LONGEST_STILL_S, STILL_S, FolderState
 
 
 def test_a_file_is_ready_when_it_has_stood_still():

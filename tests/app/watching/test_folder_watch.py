@@ -12,8 +12,8 @@ from pathlib import Path
 import pytest
 from window import write_sweep
 
-from app.watching import FolderWatch
-from core.bench import Bench
+from fairlead.app.files.watching import FolderWatch
+from fairlead.core.document.bench import Bench
 
 
 class Ear:
@@ -187,7 +187,7 @@ def test_a_table_without_a_hint_is_handed_on(ear, watch, folder, qtbot):
 
 
 def test_more_files_than_are_taken_are_said_once(ear, folder, qtbot, monkeypatch):
-    monkeypatch.setattr("core.reading.files.MOST_FILES", 1)
+    monkeypatch.setattr("fairlead.core.reading.files.MOST_FILES", 1)
     put(folder, "a.s1p")
     put(folder, "b.s1p", 50e6)
     qtbot.waitUntil(lambda: len(ear.errors) == 1, timeout=5000)

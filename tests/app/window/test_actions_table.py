@@ -8,8 +8,8 @@ import pytest
 from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QLabel, QMenu
 
-from app.actions import SPECS
-from app.resources import data_folder
+from fairlead.app.look.resources import data_folder
+from fairlead.app.shell.actions import SPECS
 
 pytest_plugins = ["window_fixtures"]
 

@@ -9,12 +9,12 @@ import numpy as np
 import pytest
 from PySide6.QtGui import QColor, QImage
 
-import app.resources
-from app.palette import DARK, DASHES, LIGHT, MARKERS
-from app.resources import data_folder, icon, icon_image, sample_files
-from app.swatch import swatch_image
-from app.theme import palette, style_sheet
-from core.bench import Style
+import fairlead.app.look.resources
+from fairlead.app.look.palette import DARK, DASHES, LIGHT, MARKERS
+from fairlead.app.look.resources import data_folder, icon, icon_image, sample_files
+from fairlead.app.look.swatch import swatch_image
+from fairlead.app.look.theme import palette, style_sheet
+from fairlead.core.document.bench import Style
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
@@ -35,14 +35,14 @@ def test_an_installed_package_brings_its_own(tmp_path, monkeypatch):
     (tmp_path / "data" / "samples").mkdir(parents=True)
     (tmp_path / "data" / "samples" / "a.s1p").write_text("", encoding="utf-8")
     (tmp_path / "data" / "samples" / "make_samples.py").write_text("", encoding="utf-8")
-    monkeypatch.setattr(app.resources, "_HERE", tmp_path)
+    monkeypatch.setattr(fairlead.app.look.resources, "_HERE", tmp_path)
     assert data_folder("samples") == tmp_path / "data" / "samples"
     assert data_folder("icons") == tmp_path.parent / "icons"
     assert [path.name for path in sample_files()] == ["a.s1p"]
 
 
 def test_without_samples_there_are_none(tmp_path, monkeypatch):
-    monkeypatch.setattr(app.resources, "_HERE", tmp_path / "app")
+    monkeypatch.setattr(fairlead.app.look.resources, "_HERE", tmp_path / "app")
     assert sample_files() == []
 
 

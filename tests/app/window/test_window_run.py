@@ -12,8 +12,8 @@ SCRIPT = """
 import sys
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
-from app import window
-from app.panels.unsaved_question import UnsavedQuestion
+from fairlead.app.shell import window
+from fairlead.app.panels.unsaved_question import UnsavedQuestion
 UnsavedQuestion.ask = classmethod(lambda *_: "discard")
 looks = []
 def look():

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import QByteArray, QSettings
 
-from app.settings import Settings
+from fairlead.app.files.settings import Settings
 
 pytestmark = pytest.mark.usefixtures("qapp")
 

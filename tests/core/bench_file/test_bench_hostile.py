@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 from benches import full_bench
 
-from core.bench_file import bench_from_bytes, bench_to_bytes
-from core.errors import ReadError
+from fairlead.core.bench_file import bench_from_bytes, bench_to_bytes
+from fairlead.core.errors import ReadError
 
 BENCH = full_bench()
 GOOD = bench_to_bytes(BENCH)

@@ -8,10 +8,10 @@ from dataclasses import replace
 import pytest
 from benches import full_bench, large_bench
 
-from core.bench import Bench, Entry, Style
-from core.bench_file import bench_from_bytes, bench_to_bytes, format, limits, parse  # noqa: A004
-from core.errors import FairleadError, ReadError
-from core.sweep import Sweep
+from fairlead.core.bench_file import bench_from_bytes, bench_to_bytes, format, limits, parse  # noqa: A004
+from fairlead.core.document.bench import Bench, Entry, Style
+from fairlead.core.errors import FairleadError, ReadError
+from fairlead.core.sweep import Sweep
 
 GOOD = bench_to_bytes(full_bench())
 
@@ -212,7 +212,7 @@ def test_what_could_not_be_read_back_is_not_written(bench, reason):
 
 
 def test_what_would_be_too_large_to_open_is_not_written(monkeypatch):
-    monkeypatch.setattr("core.bench_file.encode.LARGEST_BYTES", 1000)
+    monkeypatch.setattr("fairlead.core.bench_file.encode.LARGEST_BYTES", 1000)
     with pytest.raises(FairleadError, match="too large for one file: more than 0 MiB"):
         bench_to_bytes(full_bench())
     monkeypatch.undo()

@@ -10,12 +10,12 @@ import pytest
 from benches import benches, full_bench, large_bench
 from hypothesis import given
 
-from core.bands import Band
-from core.bench import Bench, Circumstances, Entry, Style
-from core.bench_file import bench_from_bytes, bench_to_bytes, looks_like_bench
-from core.notice import Notice
-from core.picture_request import PictureRequest
-from core.sweep import ScalarSweep, Sweep
+from fairlead.core.bands import Band
+from fairlead.core.bench_file import bench_from_bytes, bench_to_bytes, looks_like_bench
+from fairlead.core.document.bench import Bench, Circumstances, Entry, Style
+from fairlead.core.document.picture_request import PictureRequest
+from fairlead.core.notice import Notice
+from fairlead.core.sweep import ScalarSweep, Sweep
 
 
 def reopened(bench: Bench) -> Bench:

@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 from benches import full_bench
 
-from core.bench import Bench
-from core.bench_file import load_bench, save_bench, storage
-from core.errors import FairleadError, ReadError
+from fairlead.core.bench_file import load_bench, save_bench, storage
+from fairlead.core.document.bench import Bench
+from fairlead.core.errors import FairleadError, ReadError
 
 
 def names_in(folder):
@@ -32,7 +32,7 @@ def test_a_bench_that_cannot_be_written_leaves_the_old_file(tmp_path, monkeypatc
     path = tmp_path / "a.fairlead"
     save_bench(full_bench(), path)
     old = path.read_bytes()
-    monkeypatch.setattr("core.bench_file.encode.LARGEST_BYTES", 1500)
+    monkeypatch.setattr("fairlead.core.bench_file.encode.LARGEST_BYTES", 1500)
     with pytest.raises(FairleadError, match="too large for one file"):
         save_bench(full_bench().with_label(3, "other"), path)
     assert path.read_bytes() == old

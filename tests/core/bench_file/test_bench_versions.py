@@ -9,12 +9,12 @@ import numpy as np
 import pytest
 from benches import full_bench
 
-from core.bench_file import bench_from_bytes, bench_to_bytes, decode
-from core.bench_file.checksum import checksum
-from core.bench_file.format import VERSION
-from core.bench_file.migrate import Version, known_versions, to_current
-from core.bench_file.parse import parse
-from core.errors import ReadError
+from fairlead.core.bench_file import bench_from_bytes, bench_to_bytes, decode
+from fairlead.core.bench_file.checksum import checksum
+from fairlead.core.bench_file.format import VERSION
+from fairlead.core.bench_file.migrate import Version, known_versions, to_current
+from fairlead.core.bench_file.parse import parse
+from fairlead.core.errors import ReadError
 
 RULES_0 = {
     "type": "object",
@@ -36,7 +36,7 @@ def upgrade_0(document):
 
 @pytest.fixture
 def versions():
-    from core.bench_file.schema import Schema  # noqa: PLC0415
+    from fairlead.core.bench_file.schema import Schema  # noqa: PLC0415
 
     return {0: Version(Schema(RULES_0), upgrade_0), **known_versions()}
 

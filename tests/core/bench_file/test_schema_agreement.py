@@ -13,9 +13,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
-from core.bench_file import bench_to_bytes, points
-from core.bench_file.format import VERSION
-from core.bench_file.schema import (
+from fairlead.core.bench_file import bench_to_bytes, points
+from fairlead.core.bench_file.format import VERSION
+from fairlead.core.bench_file.schema import (
     ANNOTATIONS,
     KNOWN_KEYWORDS,
     MismatchError,
@@ -23,7 +23,7 @@ from core.bench_file.schema import (
     read_schema,
 )
 
-FILE = resources.files("core.bench_file").joinpath(f"schema-{VERSION}.json")
+FILE = resources.files("fairlead.core.bench_file").joinpath(f"schema-{VERSION}.json")
 RULES = json.loads(FILE.read_text("utf-8"))
 ORACLE = Draft202012Validator(RULES)
 OURS = read_schema(VERSION)

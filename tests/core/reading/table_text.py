@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from core.errors import ReadError
-from core.reading import read_sweeps
-from core.reading.tables import ColumnPlan, NeedsColumnsError
+from fairlead.core.errors import ReadError
+from fairlead.core.reading import read_sweeps
+from fairlead.core.reading.tables import ColumnPlan, NeedsColumnsError
 
 
 def read(text, columns=None, name="roof.csv"):

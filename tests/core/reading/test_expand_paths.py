@@ -6,9 +6,9 @@ import os
 
 import pytest
 
-from core.reading import expand_paths, files
-from core.reading.files import natural_key
-from core.reading.kind import looks_like_sweep
+from fairlead.core.reading import expand_paths, files
+from fairlead.core.reading.files import natural_key
+from fairlead.core.reading.kind import looks_like_sweep
 
 SWEEP = "# MHz S RI R 50\n50 0.5 0.25\n51 0.5 0.25\n"
 

@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 from touchstone_text import codes, series_circuit
 
-from core.errors import ReadError
-from core.reading import expand_paths, open_sweeps
+from fairlead.core.errors import ReadError
+from fairlead.core.reading import expand_paths, open_sweeps
 
 FOLDER = Path(__file__).parents[2] / "data" / "touchstone"
 

@@ -6,8 +6,8 @@ import ast
 import re
 from pathlib import Path
 
-from core.reading import remarks, touchstone
-from core.reading.tables import table
+from fairlead.core.reading import remarks, touchstone
+from fairlead.core.reading.tables import table
 
 READERS = Path(remarks.__file__).parent
 

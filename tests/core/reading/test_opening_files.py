@@ -7,8 +7,8 @@ import sys
 
 import pytest
 
-from core.errors import ReadError
-from core.reading import open_sweeps, opening
+from fairlead.core.errors import ReadError
+from fairlead.core.reading import open_sweeps, opening
 
 TEXT = "# MHz S RI R 50\n50 0.5 0.25\n51 0.5 0.25\n"
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from table_text import read_one
 
-from core.reading.clock import taken_at
-from core.reading.touchstone import parse
+from fairlead.core.reading.clock import taken_at
+from fairlead.core.reading.touchstone import parse
 
 
 @pytest.mark.parametrize(

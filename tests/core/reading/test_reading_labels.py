@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from touchstone_text import read
 
-from core.reading.label import label_of, ports_in_name
+from fairlead.core.reading.label import label_of, ports_in_name
 
 
 @pytest.mark.parametrize(

@@ -11,10 +11,10 @@ import zipfile
 import pytest
 from touchstone_text import error_of, read
 
-from core.errors import ReadError
-from core.reading import open_sweeps
-from core.reading.text import to_lines
-from core.reading.touchstone import parse
+from fairlead.core.errors import ReadError
+from fairlead.core.reading import open_sweeps
+from fairlead.core.reading.text import to_lines
+from fairlead.core.reading.touchstone import parse
 
 TEXT = "! Groundplane, 52 Ω, naß, 6 m – µ\n# MHz S RI R 50\n50 0.5 0.25\n51 0.5 0.25\n"
 

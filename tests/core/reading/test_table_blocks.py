@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 from table_text import asked, codes, error_of, mhz, read, read_one, swr_of, text_of
 
-from core.reading.tables import blocks, convert
-from core.reading.tables.blocks import Break
-from core.reading.tables.parting import part_by_breaks, part_by_names
+from fairlead.core.reading.tables import blocks, convert
+from fairlead.core.reading.tables.blocks import Break
+from fairlead.core.reading.tables.parting import part_by_breaks, part_by_names
 
 DRY = "14.0,1.5\n14.1,1.4\n14.2,1.6\n"
 WET = "14.0,1.8\n14.1,1.7\n14.2,1.9\n"

@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from table_text import asked, codes, error_of, mhz, read_one, swr_of, text_of
 
-from core.reading.tables.cells import comment_of, find_layout, split, wrapper_of
-from core.reading.tables.numerals import Numerals, is_missing, looks_numeric, marks_of
+from fairlead.core.reading.tables.cells import comment_of, find_layout, split, wrapper_of
+from fairlead.core.reading.tables.numerals import Numerals, is_missing, looks_numeric, marks_of
 
 # -- separators --------------------------------------------------------------------------------
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from table_text import asked, codes, error_of, mhz, read, read_one, swr_of, text_of
 
-from core.reading.tables import ColumnPlan, NeedsColumnsError
+from fairlead.core.reading.tables import ColumnPlan, NeedsColumnsError
 
 
 def plan_of(text):

@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 from table_text import codes, series_circuit
 
-from core.errors import ReadError
-from core.reading import expand_paths, open_sweeps
-from core.reading.tables import ColumnPlan, NeedsColumnsError
+from fairlead.core.errors import ReadError
+from fairlead.core.reading import expand_paths, open_sweeps
+from fairlead.core.reading.tables import ColumnPlan, NeedsColumnsError
 
 FOLDER = Path(__file__).parents[2] / "data" / "tables"
 GRID_HZ = np.linspace(50e6, 52e6, 9)

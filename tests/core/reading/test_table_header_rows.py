@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from table_text import asked, codes, error_of, mhz, read, read_one, swr_of
 
-from core.reading.tables.header_rows import Text, find_headings, fit
+from fairlead.core.reading.tables.header_rows import Text, find_headings, fit
 
 ROW = ["14.0", "1.5", "30"]
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from core.reading.tables.headings import Meaning, Role, meaning_of
-from core.reading.tables.vocabulary import folded
+from fairlead.core.reading.tables.headings import Meaning, Role, meaning_of
+from fairlead.core.reading.tables.vocabulary import folded
 
 
 @pytest.mark.parametrize(

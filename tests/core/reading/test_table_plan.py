@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.errors import ValueTextError
-from core.reading.tables import ColumnPlan, Kind, Quantity
+from fairlead.core.errors import ValueTextError
+from fairlead.core.reading.tables import ColumnPlan, Kind, Quantity
 
 
 @pytest.mark.parametrize(

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from table_text import asked, swr_of
 
-from core.errors import ReadError
-from core.reading import open_preview, open_sweeps, preview_sweeps, read_preview
-from core.reading.tables import ColumnPlan, NeedsColumnsError
+from fairlead.core.errors import ReadError
+from fairlead.core.reading import open_preview, open_sweeps, preview_sweeps, read_preview
+from fairlead.core.reading.tables import ColumnPlan, NeedsColumnsError
 
 ROWS = "".join(f"{50 + i / 10:.1f};1,{i:02}\n" for i in range(30)).replace(".", ",")
 TEXT = f"MHz;reading\n{ROWS}"

@@ -9,9 +9,9 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from core.errors import ReadError
-from core.reading import Reading, preview_sweeps, read_preview, read_sweeps
-from core.reading.tables import ColumnPlan
+from fairlead.core.errors import ReadError
+from fairlead.core.reading import Reading, preview_sweeps, read_preview, read_sweeps
+from fairlead.core.reading.tables import ColumnPlan
 
 SEPARATORS = {",": ".", ";": ",", "\t": ",", "  ": ".", " ": ","}
 UNITS = {"Hz": 1.0, "kHz": 1e3, "MHz": 1e6, "GHz": 1e9}

@@ -8,11 +8,11 @@ from hypothesis import strategies as st
 from hypothesis.extra import numpy as hnp
 from touchstone_text import UNITS, rows_of
 
-from core.errors import ReadError
-from core.reading.kind import looks_like_sweep
-from core.reading.number import is_number
-from core.reading.reading import Reading
-from core.reading.touchstone import parse
+from fairlead.core.errors import ReadError
+from fairlead.core.reading.kind import looks_like_sweep
+from fairlead.core.reading.number import is_number
+from fairlead.core.reading.reading import Reading
+from fairlead.core.reading.touchstone import parse
 
 steps = hnp.arrays(np.float64, st.integers(2, 12), elements=st.floats(0.25, 1e3))
 parts = st.floats(-0.6, 0.6).filter(lambda x: x == 0 or abs(x) > 1e-6)

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from touchstone_text import codes, error_of, read, s11_of_oracle, text_of
 
-from core.reading.option_line import parse_option_line
+from fairlead.core.reading.option_line import parse_option_line
 
 # [1.1] example 1 (one point; a second one is added since a sweep needs two).
 EXAMPLE_A = """! 1-port S-parameter file, single frequency point

@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.reading.tables.plan import Kind
-from core.reading.typed import HEADINGS, TypedError, pasted_rows, typed_rows, typed_sweep
-from core.sweep import ScalarSweep
+from fairlead.core.reading.tables.plan import Kind
+from fairlead.core.reading.typed import HEADINGS, TypedError, pasted_rows, typed_rows, typed_sweep
+from fairlead.core.sweep import ScalarSweep
 
 
 def error_of(rows, kind=Kind.SWR):

@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 from skrf.io.touchstone import Touchstone
 
-from core.errors import ReadError
-from core.reading.touchstone import parse
+from fairlead.core.errors import ReadError
+from fairlead.core.reading.touchstone import parse
 
 UNITS = {"Hz": 1.0, "kHz": 1e3, "MHz": 1e6, "GHz": 1e9}
 

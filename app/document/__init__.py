@@ -1,0 +1,1 @@
+"""The road of a change: document, undo commands, edits, and what is looked at."""

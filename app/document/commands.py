@@ -1,0 +1,33 @@
+"""The undo command: a bench before and a bench after."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QUndoCommand
+
+if TYPE_CHECKING:
+    from fairlead.app.document.document import Document
+    from fairlead.core.document.bench import Bench
+
+
+class ChangeBench(QUndoCommand):
+    """One step of the history.
+
+    Benches share all parts that did not change, so keeping two of them costs next to nothing, and
+    undo returns the exact document.
+    """
+
+    def __init__(self, document: Document, before: Bench, after: Bench, text: str) -> None:
+        super().__init__(text)
+        self._document = document
+        self._before = before
+        self._after = after
+
+    def redo(self) -> None:
+        """Make the bench after the current one."""
+        self._document.apply(self._after)
+
+    def undo(self) -> None:
+        """Make the bench before the current one."""
+        self._document.apply(self._before)

@@ -1,0 +1,117 @@
+"""The document: the one place that holds the bench, and tells everyone when it changes."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QUndoStack
+
+from fairlead.core.document.bench import Bench
+
+_UNDO_STEPS = 500
+
+
+class Document(QObject):
+    """Holds the current `Bench`, the undo stack, and what is known of the bench's file.
+
+    Only undo commands and running gestures (`app/document/edits.py`) call `apply`; views connect to
+    ``changed`` and compare the parts they show by identity.
+    """
+
+    changed = Signal(object, object)
+    """Old bench, new bench."""
+    file_changed = Signal()
+    """`path` or `is_modified` is another one now."""
+    opened = Signal()
+    """Another bench has taken the place of the last one."""
+    settled = Signal(object, object)
+    """A bench and its path or None: it is safe on the drive, or a new one without any work."""
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._bench = Bench()
+        self._saved: Bench | None = self._bench
+        self._path: str | None = None
+        self._was_modified = False
+        self._is_announcing = False
+        self.undo_stack = QUndoStack(self)
+        self.undo_stack.setUndoLimit(_UNDO_STEPS)
+
+    @property
+    def bench(self) -> Bench:
+        """The current bench."""
+        return self._bench
+
+    @property
+    def path(self) -> str | None:
+        """The bench's file, absolute; None while it has none."""
+        return self._path
+
+    @property
+    def saved(self) -> Bench | None:
+        """The bench as it is in its file; None if what is there is not known."""
+        return self._saved
+
+    @property
+    def is_modified(self) -> bool:
+        """Whether the bench differs from what was saved.
+
+        Benches are compared, not steps of the history: a bench is saved on another thread, and the
+        user goes on meanwhile. An unnamed bench without sweeps holds no work.
+        """
+        if self._path is None and not self._bench.entries:
+            return False
+        return self._bench is not self._saved and self._bench != self._saved
+
+    def open(self, bench: Bench, path: str | None, *, is_saved: bool = True) -> None:
+        """Replace the bench by another one; the history ends here.
+
+        Parameters
+        ----------
+        bench : Bench
+        path : str or None
+            Its file; None for a new bench.
+        is_saved : bool
+            False if the file, if there is one, holds something else: restored work.
+        """
+        self.undo_stack.clear()
+        self._saved = bench if is_saved else None
+        self._path = path
+        self.apply(bench)
+        self.opened.emit()
+        if is_saved:
+            self.settled.emit(bench, path)
+        self._tell_of_file(is_sure=True)
+
+    def mark_saved(self, bench: Bench, path: str) -> None:
+        """Note that a bench, perhaps an earlier one than the current, is in a file now."""
+        is_new_path, self._path = path != self._path, path
+        self._saved = bench
+        self.settled.emit(bench, path)
+        self._tell_of_file(is_sure=is_new_path)
+
+    def apply(self, bench: Bench) -> None:
+        """Make another bench the current one and announce it.
+
+        Raises
+        ------
+        RuntimeError
+            If a view tries to change the document while it is being told of a change: that would
+            run in circles, and the views would disagree.
+        """
+        if self._is_announcing:
+            raise RuntimeError("the document was changed while it announced a change")
+        if bench is self._bench:
+            return
+        old, self._bench = self._bench, bench
+        self._is_announcing = True
+        try:
+            self.changed.emit(old, bench)
+        finally:
+            self._is_announcing = False
+        self._tell_of_file()
+
+    def _tell_of_file(self, *, is_sure: bool = False) -> None:
+        is_modified = self.is_modified
+        if is_sure or is_modified != self._was_modified:
+            self._was_modified = is_modified
+            self.file_changed.emit()

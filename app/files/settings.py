@@ -1,0 +1,130 @@
+"""What the program remembers between two starts; a broken value counts as none."""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QByteArray, QSettings
+
+from fairlead.app.look.theme import CHOICES
+from fairlead.core.band_tables import REGIONS
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from fairlead.app.look.theme import Choice
+    from fairlead.core.band_tables import Region
+
+ORGANISATION = "Fairlead"
+APPLICATION = "Fairlead"
+_MOST_RECENT = 10
+
+
+class Settings:
+    """Typed access to the stored settings.
+
+    Everything is stored as text (window geometry as base 64), because Qt turns what it cannot
+    convert into zeros, or gives back another type than the one asked for.
+
+    Parameters
+    ----------
+    store : QSettings, optional
+        The user's own by default; organisation and application must be set before.
+    """
+
+    def __init__(self, store: QSettings | None = None) -> None:
+        self._store = QSettings() if store is None else store
+
+    # Look
+
+    @property
+    def theme(self) -> Choice:
+        """Light, dark, or as the system says."""
+        text = self._text("look/theme")
+        return next((choice for choice in CHOICES if choice == text), "system")
+
+    @theme.setter
+    def theme(self, choice: Choice) -> None:
+        self._store.setValue("look/theme", choice)
+
+    def blob(self, name: str) -> QByteArray:
+        """State of a window or splitter; empty if there is none."""
+        return QByteArray.fromBase64(QByteArray(self._text(f"look/{name}").encode()))
+
+    def set_blob(self, name: str, value: QByteArray) -> None:
+        """Remember the state of a window or splitter."""
+        self._store.setValue(f"look/{name}", bytes(value.toBase64().data()).decode())
+
+    @property
+    def shows_detail(self) -> bool:
+        """Whether the area with the details of a sweep is open."""
+        return self._text("look/detail") != "no"
+
+    @shows_detail.setter
+    def shows_detail(self, value: bool) -> None:
+        self._store.setValue("look/detail", "yes" if value else "no")
+
+    # Work
+
+    @property
+    def region(self) -> Region:
+        """ITU Region of the band chooser."""
+        text = self._text("work/region")
+        return next((region for region in REGIONS if str(region) == text), 1)
+
+    def set_region(self, region: Region) -> None:
+        """Remember the ITU Region."""
+        self._store.setValue("work/region", str(region))
+
+    @property
+    def folder(self) -> str:
+        """Where the user opened or saved last; empty if unknown."""
+        return self._text("work/folder")
+
+    @folder.setter
+    def folder(self, folder: str) -> None:
+        self._store.setValue("work/folder", folder)
+
+    @property
+    def recent(self) -> list[str]:
+        """Paths of benches opened or saved, the newest first."""
+        try:
+            found = json.loads(self._text("work/recent") or "[]")
+        except (ValueError, RecursionError):
+            return []
+        if not isinstance(found, list):
+            return []
+        paths = [path for path in found if isinstance(path, str) and path and "\0" not in path]
+        return list(dict.fromkeys(paths))[:_MOST_RECENT]
+
+    @recent.setter
+    def recent(self, paths: Sequence[str]) -> None:
+        # As text with escapes: names of files may hold bytes that are no text.
+        self._store.setValue("work/recent", json.dumps(list(paths)[:_MOST_RECENT]))
+
+    def add_recent(self, path: str) -> None:
+        """Put a path in front of the others."""
+        self.recent = [path, *(other for other in self.recent if other != path)]
+
+    # Columns of tables
+
+    @property
+    def columns(self) -> dict[str, str]:
+        """Columns that were chosen for tables, in text form, by the tables' fingerprints."""
+        self._store.beginGroup("columns")
+        keys = self._store.childKeys()
+        self._store.endGroup()
+        return {key: self._text(f"columns/{key}") for key in keys}
+
+    def set_columns(self, fingerprint: str, plan: str) -> None:
+        """Remember the columns of tables that look alike."""
+        self._store.setValue(f"columns/{fingerprint}", plan)
+
+    def forget_columns(self) -> None:
+        """Ask anew for every table that does not tell its columns."""
+        self._store.remove("columns")
+
+    def _text(self, key: str) -> str:
+        value = self._store.value(key, "", type=str)
+        return value if isinstance(value, str) else ""

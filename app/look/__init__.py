@@ -1,0 +1,1 @@
+"""What things look like: tones, colours, icons."""

@@ -1,0 +1,87 @@
+"""A short piece of a curve, as lists and the table show it: colour, dash and marker together."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QIcon, QImage, QPainter, QPen, QPixmap, QPolygonF
+
+from fairlead.app.look.palette import DASHES, MARKERS
+
+if TYPE_CHECKING:
+    from fairlead.app.look.palette import Theme
+    from fairlead.core.document.bench import Style
+
+_LINE_WIDTH = 2.0
+_MARKER_RADIUS = 4.0
+
+
+@lru_cache(maxsize=512)
+def swatch_image(style: Style, theme: Theme, width: int, height: int, ratio: float = 1.0) -> QImage:
+    """A line with its marker in the middle, on a clear background.
+
+    Parameters
+    ----------
+    style : Style
+    theme : Theme
+        Its curve colours are used.
+    width, height : int
+        In pixels of the screen's own unit.
+    ratio : float
+        Device pixel ratio.
+    """
+    image = QImage(
+        round(width * ratio), round(height * ratio), QImage.Format.Format_ARGB32_Premultiplied
+    )
+    image.setDevicePixelRatio(ratio)
+    image.fill(Qt.GlobalColor.transparent)
+    colour = QColor(theme.curves[style.colour % len(theme.curves)])
+    pen = QPen(colour, _LINE_WIDTH)
+    pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+    dash = DASHES[style.dash % len(DASHES)]
+    if dash:
+        pen.setDashPattern(list(dash))
+    painter = QPainter(image)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(pen)
+    middle = QPointF(width / 2, height / 2)
+    painter.drawLine(QPointF(0, middle.y()), QPointF(width, middle.y()))
+    _draw_marker(painter, MARKERS[style.marker % len(MARKERS)], middle, colour)
+    painter.end()
+    return image
+
+
+def swatch_icon(style: Style, theme: Theme, size: int = 16) -> QIcon:
+    """The same as a square icon, for headers and menus."""
+    made = QIcon()
+    for ratio in (1.0, 2.0):
+        made.addPixmap(QPixmap.fromImage(swatch_image(style, theme, size, size, ratio)))
+    return made
+
+
+def _draw_marker(painter: QPainter, name: str, middle: QPointF, colour: QColor) -> None:
+    r = _MARKER_RADIUS
+    x, y = middle.x(), middle.y()
+    painter.setPen(QPen(colour, _LINE_WIDTH))
+    painter.setBrush(colour)
+    if name == "circle":
+        painter.drawEllipse(middle, r - 0.5, r - 0.5)
+    elif name == "square":
+        painter.drawRect(QRectF(x - r + 1, y - r + 1, 2 * r - 2, 2 * r - 2))
+    elif name == "triangle":
+        _polygon(painter, (x, y - r), (x + r, y + r - 1), (x - r, y + r - 1))
+    elif name == "diamond":
+        _polygon(painter, (x, y - r), (x + r, y), (x, y + r), (x - r, y))
+    elif name == "cross":
+        painter.drawLine(QPointF(x - r, y - r), QPointF(x + r, y + r))
+        painter.drawLine(QPointF(x - r, y + r), QPointF(x + r, y - r))
+    else:
+        painter.drawLine(QPointF(x - r, y), QPointF(x + r, y))
+        painter.drawLine(QPointF(x, y - r - 1), QPointF(x, y + r + 1))
+
+
+def _polygon(painter: QPainter, *corners: tuple[float, float]) -> None:
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.drawPolygon(QPolygonF([QPointF(*corner) for corner in corners]))

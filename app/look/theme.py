@@ -1,0 +1,121 @@
+"""The tones of a theme put on the whole application: palette, and a small style sheet."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QGuiApplication, QPalette
+
+from fairlead.app.look.palette import DARK, LIGHT
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QApplication
+
+    from fairlead.app.look.palette import Theme
+
+Choice = Literal["system", "light", "dark"]
+CHOICES: tuple[Choice, ...] = ("system", "light", "dark")
+
+
+def system_theme() -> Theme:
+    """Light or dark as the desktop wishes; light where it has no wish."""
+    scheme = QGuiApplication.styleHints().colorScheme()
+    return DARK if scheme == Qt.ColorScheme.Dark else LIGHT
+
+
+def chosen_theme(choice: Choice) -> Theme:
+    """The theme of a choice in the menu."""
+    return {"light": LIGHT, "dark": DARK}.get(choice) or system_theme()
+
+
+def apply_theme(application: QApplication, theme: Theme) -> None:
+    """Put a theme's palette and style sheet on every window."""
+    application.setPalette(palette(theme))
+    application.setStyleSheet(style_sheet(theme))
+
+
+def palette(theme: Theme) -> QPalette:
+    """Qt's palette in the tones of a theme."""
+    made = QPalette()
+    role = QPalette.ColorRole
+    tones = {
+        role.Window: theme.window,
+        role.WindowText: theme.text,
+        role.Base: theme.base,
+        role.AlternateBase: theme.window,
+        role.Text: theme.text,
+        role.PlaceholderText: theme.muted,
+        role.Button: theme.window,
+        role.ButtonText: theme.text,
+        role.BrightText: theme.limit,
+        role.ToolTipBase: theme.base,
+        role.ToolTipText: theme.text,
+        role.Highlight: theme.accent,
+        role.HighlightedText: theme.base,
+        role.Accent: theme.accent,
+        role.Link: theme.accent,
+        role.LinkVisited: theme.accent,
+        role.Light: theme.base,
+        role.Midlight: theme.grid_minor,
+        role.Mid: theme.border,
+        role.Dark: theme.border,
+        role.Shadow: theme.border,
+    }
+    for place, tone in tones.items():
+        made.setColor(place, QColor(tone))
+    faded = _mix(theme.muted, theme.window, 0.6)
+    for place in (role.WindowText, role.Text, role.ButtonText, role.HighlightedText):
+        made.setColor(QPalette.ColorGroup.Disabled, place, faded)
+    made.setColor(QPalette.ColorGroup.Disabled, role.Highlight, QColor(theme.border))
+    return made
+
+
+def style_sheet(theme: Theme) -> str:
+    """What a palette cannot say: thin lines, the message bar, fields that are refused, focus."""
+    # Pieces of curves stand on it: a strong colour would swallow them.
+    selected = _mix(theme.accent, theme.base, 0.2).name()
+    return f"""
+QToolTip {{ color: {theme.text}; background: {theme.base}; border: 1px solid {theme.border};
+            padding: 3px; }}
+QSplitter::handle {{ background: {theme.window}; }}
+QSplitter::handle:hover {{ background: {theme.border}; }}
+QToolButton {{ border: 1px solid transparent; border-radius: 4px; padding: 3px; }}
+QToolButton:hover {{ background: {theme.grid_minor}; }}
+QToolButton:pressed, QToolButton:checked {{ background: {theme.border}; }}
+QToolButton:focus {{ border-color: {theme.accent}; }}
+QToolButton#offer {{ border-color: {theme.muted}; padding: 2px 8px; font-weight: 600; }}
+QLabel#title {{ font-weight: 600; }}
+QLabel[muted="true"] {{ color: {theme.muted}; }}
+QLineEdit {{ border: 1px solid {theme.border}; border-radius: 2px; padding: 1px 3px;
+    background: {theme.base}; selection-background-color: {theme.accent}; }}
+QLineEdit:focus {{ border-color: {theme.accent}; }}
+QAbstractSpinBox QLineEdit {{ border: none; }}
+QLineEdit[refused="true"] {{ border: 2px solid {theme.limit}; border-radius: 2px;
+                             background: {theme.base}; }}
+QFrame#area {{ background: {theme.base}; border: 1px solid {theme.border}; border-radius: 4px; }}
+QFrame#paper {{ background: {theme.grid_minor}; border: 1px solid {theme.border}; }}
+QFrame#messages[level="error"] {{ background: {theme.error}; }}
+QFrame#messages[level="warning"] {{ background: {theme.warning}; }}
+QFrame#messages[level="note"] {{ background: {theme.grid_minor}; }}
+QFrame#messages QListWidget {{ background: transparent; border: none; }}
+QTableView, QListView {{ border: 1px solid {theme.border}; gridline-color: {theme.grid_minor};
+    selection-background-color: {selected}; selection-color: {theme.text}; }}
+QTableView:focus, QListView#sweeps:focus {{ border-color: {theme.accent}; }}
+QHeaderView::section {{ background: {theme.window}; color: {theme.text}; border: none;
+    border-right: 1px solid {theme.grid_minor}; border-bottom: 1px solid {theme.border};
+    padding: 2px 6px; }}
+QTableCornerButton::section {{ background: {theme.window}; border: none;
+    border-bottom: 1px solid {theme.border}; }}
+"""
+
+
+def _mix(one: str, other: str, share: float) -> QColor:
+    """A tone between two, with a share of the first."""
+    a, b = QColor(one), QColor(other)
+    return QColor.fromRgbF(
+        *(
+            share * x + (1 - share) * y
+            for x, y in zip(a.getRgbF()[:3], b.getRgbF()[:3], strict=True)  # type: ignore[index]
+        )
+    )

@@ -1,0 +1,114 @@
+"""The pages of the Help menu as simple HTML; everything that varies is escaped."""
+
+from __future__ import annotations
+
+from html import escape
+from importlib import metadata
+from typing import TYPE_CHECKING
+
+from fairlead.app.panels.cautions import CAUTIONS, FIRST
+from fairlead.app.version import version
+from fairlead.core.band_tables import NATIONAL_RULES
+from fairlead.core.columns import COLUMNS
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+_LIBRARIES = ("PySide6-Essentials", "pyqtgraph", "numpy", "scikit-rf")
+
+
+def keys_page(rows: Iterable[tuple[str, str, Sequence[str]]]) -> str:
+    """Menu, command and keys of every command that has keys, then what the plots take."""
+    lines = ["<h2>Keys</h2><table cellpadding='3'>"]
+    menu = ""
+    for row_menu, text, keys in rows:
+        if row_menu != menu:
+            menu = row_menu
+            lines.append(f"<tr><td colspan='2'><b>{escape(menu)}</b></td></tr>")
+        shown = ", ".join(escape(key) for key in keys)
+        lines.append(f"<tr><td>{escape(text)}</td><td>{shown}</td></tr>")
+    lines.append("</table><h3>With the mouse, and in the list</h3><ul>")
+    lines += [
+        f"<li>{escape(text)}</li>"
+        for text in (
+            (
+                "Drag a band edge, the band between the edges, or the SWR limit line; Escape "
+                "puts it back while you hold it."
+            ),
+            "Turn the wheel over a plot to zoom, drag its background to move it.",
+            (
+                "Space shows or hides the selected sweeps; a double click on a sweep's first "
+                "line renames it, on its second line edits the condition; drag it to another "
+                "place."
+            ),
+            "Enter in a field takes what you typed, Escape puts the old value back.",
+            "Drag the headings of the table to put its columns in another order.",
+        )
+    ]
+    return "".join([*lines, "</ul>"])
+
+
+def figures_page(limit: str) -> str:
+    """What each column means."""
+    rows = "".join(
+        f"<tr><td><b>{escape(_title(column.heading, limit))}</b></td>"
+        f"<td>{escape(column.unit)}</td><td>{escape(column.hint)}.</td></tr>"
+        for column in COLUMNS
+    )
+    notes = "".join(
+        f"<li>{escape(text)}</li>"
+        for text in (
+            (
+                "Best match is where the SWR is least; resonance is where the reactance crosses"
+                " zero. They are two things and usually lie apart."
+            ),
+            (
+                "Both, and the ends of a usable stretch, are interpolated between the points; "
+                "no figure has more digits than the points support."
+            ),
+            (
+                "A dash stands for a figure that does not exist: no impedance in a sweep that "
+                "holds only the SWR, no worst SWR where the sweep does not cover the band."
+            ),
+            "A best match marked (end) lies where the sweep stops; the true one is outside it.",
+            (
+                "Everything is what the analyzer saw at its reference plane: a lossy feed line "
+                "makes an antenna look better than it is."
+            ),
+            NATIONAL_RULES,
+        )
+    )
+    return f"<h2>What the figures mean</h2><table cellpadding='3'>{rows}</table><ul>{notes}</ul>"
+
+
+def cautions_page() -> str:
+    """Cautions, local codes first."""
+    items = "".join(f"<p><b>{escape(title)}.</b> {escape(text)}</p>" for title, text in CAUTIONS)
+    return f"<h2>Cautions</h2><p><b>{escape(FIRST)}</b></p>{items}"
+
+
+def about_page() -> str:
+    """Version, licence, libraries."""
+    libraries = "".join(
+        f"<li>{escape(name)} {escape(found)}</li>"
+        for name in _LIBRARIES
+        if (found := _version_of(name))
+    )
+    return (
+        f"<h2>Fairlead {escape(version())}</h2>"
+        "<p>A workbench for comparing antenna sweeps: overlay, mark, compare, print.</p>"
+        "<p>Licence: MIT. It comes without any warranty.</p>"
+        f"<p>Built on:</p><ul>{libraries}</ul>"
+        "<p>The sample sweeps are invented; nothing in them was measured.</p>"
+    )
+
+
+def _title(heading: str, limit: str) -> str:
+    return heading.format(limit=limit)
+
+
+def _version_of(name: str) -> str:
+    try:
+        return metadata.version(name)
+    except metadata.PackageNotFoundError:
+        return ""

@@ -1,0 +1,1 @@
+"""The frame: the window, its menus and actions. It assembles and wires, no logic."""

@@ -1,0 +1,41 @@
+"""The Help menu."""
+
+from __future__ import annotations
+
+from fairlead.app.shell.actions.spec import ActionSpec
+
+HELP: tuple[ActionSpec, ...] = (
+    ActionSpec(
+        "help-keys",
+        "&Help",
+        "&Keys",
+        "Every key, and what the mouse does",
+        lambda do: do.help.show_keys(),
+        keys=("F1",),
+        icon="help",
+    ),
+    ActionSpec(
+        "help-figures",
+        "&Help",
+        "What the &figures mean",
+        "Each column of the table in one sentence",
+        lambda do: do.help.show_figures(),
+    ),
+    ActionSpec(
+        "help-cautions",
+        "&Help",
+        "&Cautions",
+        "Power lines, lightning and static, RF exposure, transmitting into a bad match",
+        lambda do: do.help.show_cautions(),
+        icon="warning",
+    ),
+    ActionSpec(
+        "about",
+        "&Help",
+        "&About Fairlead",
+        "Version, licence and libraries",
+        lambda do: do.help.show_about(),
+        icon="fairlead",
+        starts_section=True,
+    ),
+)

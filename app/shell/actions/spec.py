@@ -1,0 +1,55 @@
+"""What is known of a command."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from fairlead.app.handlers import Handlers
+
+Need = Literal["", "unsaved", "sweeps", "selection", "one", "typed", "undo", "redo"]
+
+
+@dataclass(frozen=True, slots=True)
+class ActionSpec:
+    """One command.
+
+    Attributes
+    ----------
+    id : str
+    menu : str
+        Menu, or menu and submenu with a slash between.
+    text : str
+        In the menu; ``&`` before the letter to press.
+    tip : str
+        One sentence.
+    call : callable
+        Takes the `Handlers`.
+    keys : tuple of str
+        In Qt's portable spelling. Standard keys are empty on some systems, so they stand here.
+    icon : str
+        Name of one of our icons, or empty.
+    need : str
+        What must be there for the command to make sense: unsaved changes, sweeps on the bench, a
+        selection, one selected sweep, something to undo or redo; empty for nothing.
+    group : str
+        Commands of a group exclude each other and show which one holds.
+    is_checkable : bool
+    starts_section : bool
+        A line stands above it in the menu.
+    """
+
+    id: str
+    menu: str
+    text: str
+    tip: str
+    call: Callable[[Handlers], None]
+    keys: tuple[str, ...] = ()
+    icon: str = ""
+    need: Need = ""
+    group: str = ""
+    is_checkable: bool = False
+    starts_section: bool = False

@@ -1,0 +1,86 @@
+"""The View menu."""
+
+from __future__ import annotations
+
+from fairlead.app.shell.actions.spec import ActionSpec
+
+VIEW: tuple[ActionSpec, ...] = (
+    ActionSpec(
+        "zoom-fit",
+        "&View",
+        "Zoom to &fit",
+        "Show all sweeps whole in both plots",
+        lambda do: do.view.zoom_to_fit(),
+        keys=("Ctrl+0",),
+        icon="zoom-fit",
+        need="sweeps",
+    ),
+    ActionSpec(
+        "zoom-band",
+        "&View",
+        "Zoom to &band",
+        "Show the band in both plots",
+        lambda do: do.view.zoom_to_band(),
+        keys=("Ctrl+B",),
+        icon="band",
+        need="sweeps",
+    ),
+    ActionSpec(
+        "zoom-in",
+        "&View",
+        "Zoom &in",
+        "Enlarge the plot under the mouse",
+        lambda do: do.view.zoom_in(),
+        keys=("Ctrl++", "Ctrl+="),
+        icon="zoom-in",
+        need="sweeps",
+    ),
+    ActionSpec(
+        "zoom-out",
+        "&View",
+        "Zoom &out",
+        "Show more in the plot under the mouse",
+        lambda do: do.view.zoom_out(),
+        keys=("Ctrl+-",),
+        icon="zoom-out",
+        need="sweeps",
+    ),
+    ActionSpec(
+        "detail",
+        "&View",
+        "Show &details",
+        "Show file, points and notices of the selected sweep below the list",
+        lambda do: do.view.toggle_detail(),
+        keys=("Ctrl+D",),
+        icon="info",
+        is_checkable=True,
+        starts_section=True,
+    ),
+    ActionSpec(
+        "theme-system",
+        "&View",
+        "As the &system",
+        "Light or dark as the desktop is",
+        lambda do: do.view.choose_theme("system"),
+        group="theme",
+        starts_section=True,
+    ),
+    ActionSpec(
+        "theme-light",
+        "&View",
+        "&Light",
+        "Dark writing on light",
+        lambda do: do.view.choose_theme("light"),
+        icon="theme-light",
+        group="theme",
+    ),
+    ActionSpec(
+        "theme-dark",
+        "&View",
+        "D&ark",
+        "Light writing on dark",
+        lambda do: do.view.choose_theme("dark"),
+        icon="theme-dark",
+        group="theme",
+    ),
+)

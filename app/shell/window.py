@@ -1,0 +1,361 @@
+"""The window: makes the parts, connects them, and does nothing else."""
+
+from __future__ import annotations
+
+import gc
+import sys
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QCoreApplication, QSize, QTimer
+from PySide6.QtWidgets import (
+    QApplication,
+    QMainWindow,
+)
+
+from fairlead.app.document.document import Document
+from fairlead.app.document.edits import Edits
+from fairlead.app.document.key_steps import KeySteps
+from fairlead.app.document.view_state import ViewState
+from fairlead.app.files.loading import Loader
+from fairlead.app.files.settings import APPLICATION, ORGANISATION, Settings
+from fairlead.app.files.watching import FolderWatch
+from fairlead.app.files.worker import Worker
+from fairlead.app.handlers import Handlers
+from fairlead.app.handlers.band import BandCommands
+from fairlead.app.handlers.bench import BenchCommands
+from fairlead.app.handlers.exports import ExportCommands
+from fairlead.app.handlers.files import FileCommands
+from fairlead.app.handlers.help import HelpCommands
+from fairlead.app.handlers.imports import ImportCommands
+from fairlead.app.handlers.pictures import PictureCommands
+from fairlead.app.handlers.recovery import RecoveryCommands
+from fairlead.app.handlers.sweeps import SweepCommands
+from fairlead.app.handlers.typed import TypedCommands
+from fairlead.app.handlers.view import ViewCommands
+from fairlead.app.handlers.watching import WatchCommands
+from fairlead.app.look.resources import icon
+from fairlead.app.look.theme import apply_theme, chosen_theme
+from fairlead.app.panels.band_panel import BandPanel
+from fairlead.app.panels.elided_label import ElidedLabel
+from fairlead.app.panels.empty_page import EmptyPage
+from fairlead.app.panels.message_bar import MessageBar
+from fairlead.app.panels.progress_row import ProgressRow
+from fairlead.app.panels.readout import Readout
+from fairlead.app.panels.recovery_bar import RecoveryBar
+from fairlead.app.panels.sweep_detail import SweepDetail
+from fairlead.app.panels.sweep_list import SweepList
+from fairlead.app.panels.sweep_list_model import SweepListModel
+from fairlead.app.panels.watch_line import WatchLine
+from fairlead.app.plots.prepared import prepare
+from fairlead.app.plots.smith_plot import SmithPlot
+from fairlead.app.plots.swr_plot import SwrPlot
+from fairlead.app.shell.actions import KEYS
+from fairlead.app.shell.menus import Actions
+from fairlead.app.shell.recent_menu import RecentMenu
+from fairlead.app.shell.workspace import Parts, Workspace
+from fairlead.app.tables.figures_model import FiguresModel
+from fairlead.app.tables.figures_view import FiguresView
+from fairlead.app.version import version
+from fairlead.core.columns import COLUMNS
+from fairlead.core.report import heading_line
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDragMoveEvent, QDropEvent
+
+    from fairlead.app.look.palette import Theme
+    from fairlead.core.document.bench import Bench
+
+_FIRST_SIZE = QSize(1280, 800)
+# The row makes the plots smaller, and drawing them anew takes longer than most saves.
+_SAVING_SHOWN_AFTER_MS = 1000
+# With the number of columns: a state of another version would hide some of them.
+_COLUMNS_STATE = f"figures-{len(COLUMNS)}"
+# The window is there and has read its files by then; nobody loses work in so short a time.
+_RECOVERY_AFTER_MS = 400
+_STANDING_AFTER_MS = 2000
+
+
+class MainWindow(QMainWindow):
+    """Everything of Fairlead that can be seen.
+
+    Attributes
+    ----------
+    document, edits, view_state, settings, loader, worker
+        What the parts share.
+    handlers : Handlers
+        What the commands do.
+    commands : Actions
+        The commands themselves, by id.
+    """
+
+    def __init__(self, settings: Settings) -> None:
+        super().__init__()
+        self.settings = settings
+        # Without a parent: they must outlive the widgets, which hear them to the end.
+        self.document = Document()
+        self.edits = Edits(self.document)
+        self.view_state = ViewState()
+        self.view_state.set_theme(chosen_theme(settings.theme))
+        # Before there are widgets: each would be styled twice.
+        self._show_theme(self.view_state.theme)
+        self.loader = Loader(lambda: self.document.bench, self, lambda: settings.columns, prepare)
+        self.worker = Worker(self)
+        self._is_closed = False
+        self.watch = FolderWatch(lambda: self.document.bench, self, prepare)
+        self.key_steps = KeySteps(self.document, self.edits, self)
+        self._make_parts()
+        self.handlers = self._make_handlers()
+        self.commands = Actions(self.handlers, self.document, self.edits, self.view_state, self)
+        self._make_window()
+        self._connect()
+        self._show_bench(self.document.bench, self.document.bench)
+        self._show_file()
+
+    # Making
+
+    def _make_parts(self) -> None:
+        document, view_state = self.document, self.view_state
+        self.messages = MessageBar(view_state)
+        self.recovery_bar = RecoveryBar()
+        self.watch_line = WatchLine(view_state)
+        self.progress = ProgressRow(view_state)
+        self.saving = ProgressRow(
+            view_state, "saving", can_cancel=False, show_after_ms=_SAVING_SHOWN_AFTER_MS
+        )
+        self.band_panel = BandPanel(document, self.settings.region)
+        self.sweep_model = SweepListModel(document, self)
+        self.sweep_list = SweepList(self.sweep_model, view_state)
+        self.detail = SweepDetail(document, view_state)
+        self.readout = Readout(document, view_state)
+        self.swr_plot = SwrPlot(document, view_state)
+        self.smith_plot = SmithPlot(document, view_state)
+        self.figures_model = FiguresModel(document, view_state, self)
+        self.figures = FiguresView(self.figures_model, view_state)
+        self.figures_title = ElidedLabel()
+        self.figures_title.setObjectName("title")
+
+    def _make_handlers(self) -> Handlers:
+        document, edits = self.document, self.edits
+        messages, settings = self.messages, self.settings
+        plots = (self.swr_plot, self.smith_plot)
+        view_state, worker = self.view_state, self.worker
+        benches = BenchCommands(document, edits, view_state, worker, messages, settings, self)
+        return Handlers(
+            files=FileCommands(document, edits, self.loader, benches, messages, settings, self),
+            bench=benches,
+            exports=ExportCommands(document, view_state, worker, messages, settings, self),
+            recovery=RecoveryCommands(document, benches, worker, self.recovery_bar, messages),
+            imports=ImportCommands(self.loader, messages, settings, view_state, self),
+            watch=WatchCommands(
+                document,
+                edits,
+                self.watch,
+                self.loader,
+                self.watch_line,
+                messages,
+                settings,
+                self,
+            ),
+            typed=TypedCommands(document, edits, view_state, self),
+            sweeps=SweepCommands(document, edits, self.view_state, self.sweep_list, messages),
+            pictures=PictureCommands(document, edits, messages, settings, self),
+            view=ViewCommands(self.view_state, settings, plots, self.detail),
+            band=BandCommands(edits, self.key_steps, self.band_panel),
+            help=HelpCommands(document, self, KEYS),
+        )
+
+    def _make_window(self) -> None:
+        commands = self.commands
+        menus = commands.fill(self.menuBar())
+        self.recent_menu = RecentMenu(
+            menus["&File/Open &recent"],
+            commands["clear-recent"],
+            self.settings,
+            lambda path: self.load([path]),
+        )
+        self.empty_page = EmptyPage(
+            self.view_state, commands["open"], commands["open-folder"], commands["open-samples"]
+        )
+        for name in (
+            "rename",
+            "condition",
+            "edit-readings",
+            "reference",
+            "toggle",
+            "move-up",
+            "move-down",
+            "remove",
+        ):
+            self.sweep_list.addAction(commands[name])
+        for name in ("copy-table", "copy-markdown"):
+            self.figures.addAction(commands[name])
+        commands["detail"].setChecked(self.settings.shows_detail)
+        self.detail.setVisible(self.settings.shows_detail)
+        commands[f"theme-{self.settings.theme}"].setChecked(True)
+        parts = Parts(
+            messages=self.messages,
+            recovery=self.recovery_bar,
+            progress=self.progress,
+            saving=self.saving,
+            watch=self.watch_line,
+            empty=self.empty_page,
+            band=self.band_panel,
+            sweeps=self.sweep_list,
+            detail=self.detail,
+            readout=self.readout,
+            swr_plot=self.swr_plot,
+            smith_plot=self.smith_plot,
+            figures_title=self.figures_title,
+            figures=self.figures,
+        )
+        self.workspace = Workspace(parts, commands)
+        self.setCentralWidget(self.workspace)
+        self.setWindowIcon(icon("fairlead", self.view_state.theme.text))
+        self.resize(_FIRST_SIZE.boundedTo(self.screen().availableSize()))
+        self.restoreGeometry(self.settings.blob("window"))
+        self.workspace.restore(self.settings)
+        self.figures.restore_columns(self.settings.blob(_COLUMNS_STATE))
+        self.setAcceptDrops(True)
+
+    def _connect(self) -> None:
+        edits = self.edits
+        self.document.changed.connect(self._show_bench)
+        self.document.file_changed.connect(self._show_file)
+        # A zoom belongs to the bench that it was made for.
+        self.document.opened.connect(self.handlers.view.zoom_to_fit)
+        self.view_state.theme_changed.connect(self._show_theme)
+
+        self.sweep_model.rename_wanted.connect(edits.rename)
+        self.sweep_model.condition_wanted.connect(edits.set_condition)
+        self.sweep_model.visibility_wanted.connect(
+            lambda keys, is_visible: edits.set_visible(keys, is_visible=is_visible)
+        )
+        self.sweep_model.move_wanted.connect(self.handlers.sweeps.move)
+
+        self.detail.condition_wanted.connect(edits.set_condition)
+        self.detail.circumstances_wanted.connect(edits.set_circumstances)
+
+        self.band_panel.band_wanted.connect(edits.set_band)
+        self.band_panel.whole_span_wanted.connect(edits.use_whole_span)
+        self.band_panel.edge_wanted.connect(edits.set_edge)
+        self.band_panel.limit_wanted.connect(edits.set_limit)
+        self.band_panel.z0_wanted.connect(edits.set_z0)
+        self.band_panel.region_wanted.connect(self.settings.set_region)
+        self.band_panel.refused.connect(lambda text: self.messages.say("warning", [text]))
+
+        self.swr_plot.gesture_began.connect(self.key_steps.end)
+        self.swr_plot.gesture_began.connect(edits.begin_gesture)
+        self.swr_plot.edge_dragged.connect(edits.drag_edge)
+        self.swr_plot.band_dragged.connect(edits.drag_band)
+        self.swr_plot.limit_dragged.connect(edits.drag_limit)
+        self.swr_plot.gesture_ended.connect(edits.end_gesture)
+        self.swr_plot.gesture_cancelled.connect(edits.cancel_gesture)
+
+        self.watch.arrived.connect(lambda arrived: self.handlers.imports.ask(arrived.unclear))
+        self.loader.started.connect(self.progress.begin)
+        self.loader.progressed.connect(self.progress.show_progress)
+        self.loader.ended.connect(self.progress.end)
+        self.progress.cancel_wanted.connect(self.progress.show_cancelling)
+        self.progress.cancel_wanted.connect(self.loader.cancel)
+        self.worker.started.connect(self.saving.begin)
+        self.worker.ended.connect(self.saving.end)
+
+    def load(self, paths: Sequence[str]) -> None:
+        """Read files and folders."""
+        self.handlers.files.load(paths)
+
+    # Following
+
+    def _show_bench(self, old: Bench, new: Bench) -> None:
+        self.figures_title.set_full_text(heading_line(new))
+        if new.entries is not old.entries or not new.entries:
+            self.workspace.show_empty(is_empty=not new.entries)
+
+    def _show_file(self) -> None:
+        # What Qt takes for the place of the mark is doubled where it is part of a name.
+        name = self.handlers.bench.name.replace("[*]", "[*][*]")
+        self.setWindowTitle(f"{name}[*] – Fairlead")
+        self.setWindowModified(self.document.is_modified)
+
+    def _show_theme(self, theme: Theme) -> None:
+        application = QApplication.instance()
+        if isinstance(application, QApplication):
+            apply_theme(application, theme)
+
+    # Events
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take files, folders, and addresses (of which it is then said that they are no files)."""
+        if event.mimeData().hasUrls():
+            event.acceptProposedAction()
+
+    def dragMoveEvent(self, event: QDragMoveEvent) -> None:
+        """Anywhere in the window."""
+        if event.mimeData().hasUrls():
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Read what was dropped."""
+        if event.mimeData().hasUrls():
+            event.acceptProposedAction()
+            self.handlers.files.open_dropped(event.mimeData())
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Ask what becomes of unsaved changes; then put everything away."""
+        if not self._is_closed:
+            self.key_steps.end()
+            self.handlers.bench.when_settled("closing", self._put_away)
+        # Not yet while it is being saved, not at all if the user thinks better of it.
+        event.setAccepted(self._is_closed)
+
+    def _put_away(self) -> None:
+        """Stop reading, finish saving, remember the look, and let the history go."""
+        self._is_closed = True
+        self.loader.close()
+        self.handlers.watch.close()
+        self.worker.close()
+        self.handlers.recovery.close()
+        self.settings.set_blob("window", self.saveGeometry())
+        self.workspace.store(self.settings)
+        self.settings.set_blob(_COLUMNS_STATE, self.figures.columns_state)
+        # Python may collect the commands before the stack that still points at them.
+        self.document.undo_stack.clear()
+        # It may come after saving, long after the event.
+        self.close()
+
+
+def run(paths: Sequence[str]) -> int:
+    """Open the window, read the files behind it, and stay until it is closed.
+
+    Parameters
+    ----------
+    paths : sequence of str
+        Files and folders.
+
+    Returns
+    -------
+    int
+        Exit status.
+    """
+    QCoreApplication.setOrganizationName(ORGANISATION)
+    QCoreApplication.setApplicationName(APPLICATION)
+    QCoreApplication.setApplicationVersion(version())
+    application = QApplication.instance() or QApplication(sys.argv[:1])
+    if isinstance(application, QApplication):
+        # One style everywhere: it takes all its tones from our palette.
+        application.setStyle("Fusion")
+    window = MainWindow(Settings())
+    window.show()
+    window.load(paths)
+    QTimer.singleShot(_RECOVERY_AFTER_MS, window.handlers.recovery.start_soon)
+    QTimer.singleShot(_STANDING_AFTER_MS, _collect_rubbish_again)
+    return application.exec()
+
+
+def _collect_rubbish_again() -> None:
+    """Let the collector run, but not through what stays anyway: a pause would jerk a drag."""
+    gc.collect()
+    gc.freeze()
+    gc.enable()

@@ -1,0 +1,162 @@
+"""Where the parts of the window stand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QHBoxLayout, QSplitter, QStackedWidget, QVBoxLayout, QWidget
+
+from fairlead.app.panels.area_header import AreaHeader, tool_button
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QLabel
+
+    from fairlead.app.files.settings import Settings
+    from fairlead.app.panels.empty_page import EmptyPage
+    from fairlead.app.shell.menus import Actions
+
+_LIST_WIDTH = 250
+_TABLE_HEIGHT = 190
+_GAP = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """The widgets of the window."""
+
+    messages: QWidget
+    recovery: QWidget
+    progress: QWidget
+    saving: QWidget
+    watch: QWidget
+    empty: EmptyPage
+    band: QWidget
+    sweeps: QWidget
+    detail: QWidget
+    readout: QWidget
+    swr_plot: QWidget
+    smith_plot: QWidget
+    figures_title: QLabel
+    figures: QWidget
+
+
+class Workspace(QWidget):
+    """Messages above; below them either the empty page or the work.
+
+    The work: band and limit in a row; the list of sweeps with its details at the left; at the
+    right the two plots side by side, and the table of figures under them.
+    """
+
+    def __init__(self, parts: Parts, actions: Actions, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._empty = parts.empty
+        self._first_button = parts.empty.open_button
+        self._sweeps = parts.sweeps
+        self._splitters = {
+            "columns": _splitter(Qt.Orientation.Horizontal, "List and plots"),
+            "list": _splitter(Qt.Orientation.Vertical, "List and details"),
+            "rows": _splitter(Qt.Orientation.Vertical, "Plots and table"),
+            "plots": _splitter(Qt.Orientation.Horizontal, "SWR plot and Smith chart"),
+        }
+        self._work = self._make_work(parts, actions)
+        self._pages = QStackedWidget()
+        self._pages.addWidget(parts.empty)
+        self._pages.addWidget(self._work)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(8, 6, 8, 8)
+        column.setSpacing(_GAP)
+        column.addWidget(parts.recovery)
+        column.addWidget(parts.messages)
+        column.addWidget(parts.progress)
+        column.addWidget(parts.saving)
+        column.addWidget(parts.watch)
+        column.addWidget(self._pages, 1)
+
+    def show_empty(self, *, is_empty: bool) -> None:
+        """Show the empty page or the work."""
+        page = self._empty if is_empty else self._work
+        if self._pages.currentWidget() is not page:
+            self._pages.setCurrentWidget(page)
+            # The first thing one does, on either page.
+            (self._first_button if is_empty else self._sweeps).setFocus()
+
+    def restore(self, settings: Settings) -> None:
+        """Put the splitters where they were; a broken state leaves them where they are."""
+        for name, splitter in self._splitters.items():
+            state = settings.blob(name)
+            if not state.isEmpty():
+                splitter.restoreState(state)
+
+    def store(self, settings: Settings) -> None:
+        """Remember where the splitters are."""
+        for name, splitter in self._splitters.items():
+            settings.set_blob(name, splitter.saveState())
+
+    def _make_work(self, parts: Parts, actions: Actions) -> QWidget:
+        plots = self._splitters["plots"]
+        plots.addWidget(parts.swr_plot)
+        plots.addWidget(parts.smith_plot)
+        # The chart is a circle: it needs no more width than the plots have height.
+        plots.setSizes([580, 440])
+        plots.setStretchFactor(0, 1)
+        plots.setStretchFactor(1, 1)
+        zooms = [
+            actions.with_icon(name) for name in ("zoom-fit", "zoom-band", "zoom-in", "zoom-out")
+        ]
+        pictures = [actions.with_icon(name) for name in ("copy-picture", "export-picture")]
+        copies = [actions.with_icon("copy-table")]
+        rows = self._splitters["rows"]
+        rows.addWidget(_stack(AreaHeader(parts.readout, [*zooms, *pictures]), plots))
+        rows.addWidget(_stack(AreaHeader(parts.figures_title, copies), parts.figures))
+        rows.setSizes([520, _TABLE_HEIGHT])
+        rows.setStretchFactor(0, 3)
+        rows.setStretchFactor(1, 1)
+        columns = self._splitters["columns"]
+        columns.addWidget(self._make_list(parts, actions))
+        columns.addWidget(rows)
+        columns.setSizes([_LIST_WIDTH, 1030])
+        columns.setStretchFactor(1, 1)
+        top = QHBoxLayout()
+        top.setSpacing(2)
+        top.addWidget(tool_button(actions.with_icon("save")))
+        top.addWidget(tool_button(actions.with_icon("undo")))
+        top.addWidget(tool_button(actions.with_icon("redo")))
+        top.addSpacing(10)
+        top.addWidget(parts.band, 1)
+        work = QWidget()
+        column = QVBoxLayout(work)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(_GAP)
+        column.addLayout(top)
+        column.addWidget(columns, 1)
+        return work
+
+    def _make_list(self, parts: Parts, actions: Actions) -> QWidget:
+        names = ("open", "open-folder", "move-up", "move-down", "reference", "remove")
+        header = AreaHeader("Sweeps", [actions.with_icon(name) for name in names])
+        area = self._splitters["list"]
+        area.addWidget(_stack(header, parts.sweeps))
+        area.addWidget(parts.detail)
+        area.setSizes([380, 300])
+        area.setStretchFactor(0, 1)
+        return area
+
+
+def _stack(header: QWidget, below: QWidget) -> QWidget:
+    page = QWidget()
+    column = QVBoxLayout(page)
+    column.setContentsMargins(0, 0, 0, 0)
+    column.setSpacing(3)
+    column.addWidget(header)
+    column.addWidget(below, 1)
+    return page
+
+
+def _splitter(orientation: Qt.Orientation, name: str) -> QSplitter:
+    splitter = QSplitter(orientation)
+    splitter.setAccessibleName(name)
+    splitter.setHandleWidth(_GAP)
+    splitter.setChildrenCollapsible(False)
+    return splitter

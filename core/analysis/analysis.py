@@ -1,0 +1,335 @@
+"""What is known of one sweep before any band is chosen, computed once and kept.
+
+Dragging a band edge asks for figures sixty times a second; everything that does not depend on
+the band (renormalised reflection, crossings of the limit, resonances, noise) is found here, once
+for each sweep, reference impedance and limit.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+from weakref import WeakKeyDictionary
+
+import numpy as np
+
+from fairlead.core.analysis.interpolation.rational import FEWEST_POINTS, fit_around
+from fairlead.core.analysis.interpolation.roots import grouped_changes, root_between, roots_between
+from fairlead.core.analysis.interpolation.scatter import noise_of
+from fairlead.core.analysis.interpolation.track import make_track
+from fairlead.core.arrays import median
+from fairlead.core.reflection import (
+    UNITY_TOLERANCE,
+    impedance_ohm,
+    magnitude_from_swr,
+    renormalise,
+)
+from fairlead.core.sweep import LARGEST_MAGNITUDE, Sweep
+
+if TYPE_CHECKING:
+    from fairlead.core.analysis.interpolation.track import Track
+    from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
+    from fairlead.core.sweep import AnySweep
+
+# A place counts as above or below a limit, or as inductive or capacitive, when it leaves the noise
+# by this many standard deviations: one false alarm in some 150 000 points.
+_NOISE_SIGMAS = 4.5
+# Below this (-100 dB) no analyzer measured the sweep: it was computed, and its dips are exact.
+_NOISE_TO_SPEAK_OF = 1e-5
+# |Im G| below this is rounding.
+_ROUNDING = 1e-9
+# G this near to 1 is an open circuit (100 megohm at 50 ohm).
+_OPEN = 1e-6
+# Places of zeros in Hz, relative to the sweep's highest frequency.
+_ROOT_TOLERANCE = 1e-13
+# A limit or a band edge that is being dragged must not fill the memory.
+_KEPT = 16
+
+
+@dataclass(frozen=True, slots=True)
+class Resonance:
+    """Where the reactance crosses zero.
+
+    Attributes
+    ----------
+    frequency_hz : float
+    resistance_ohm : float
+        Resistance there; large at a parallel resonance. One without any loss, of infinite
+        resistance, is no figure and left out.
+    """
+
+    frequency_hz: float
+    resistance_ohm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A stretch of frequencies in which the SWR stays under a limit.
+
+    Attributes
+    ----------
+    low_hz, high_hz : float
+        Ends, interpolated between points.
+    low_is_open, high_is_open : bool
+        True where the sweep stops before the SWR reaches the limit: the true end is unknown.
+    """
+
+    low_hz: float
+    high_hz: float
+    low_is_open: bool
+    high_is_open: bool
+
+    @property
+    def width_hz(self) -> float | None:
+        """Width in Hz, or None if an end is open."""
+        return None if self.low_is_open or self.high_is_open else self.high_hz - self.low_hz
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Analysis:
+    """One sweep at one reference impedance.
+
+    Attributes
+    ----------
+    frequency_hz : FloatArray, shape (n,)
+    reflection : ComplexArray, shape (n,), or None
+        At ``z0_ohm``; None for a scalar sweep.
+    power : FloatArray, shape (n,)
+        |reflection|^2.
+    z0_ohm : float
+        Reference impedance; a scalar sweep keeps its own, whatever was asked for.
+    track : Track
+        What lies between the points.
+    noise : float
+        Estimated standard deviation of the real (and of the imaginary) part of the reflection
+        from point to point; 0 if the sweep is too short or too rough to tell.
+    step_hz : float
+        Median distance of the points.
+    above_one : int
+        Points with |reflection| > 1.
+    q_by_frequency : dict
+        Kept by `fairlead.core.analysis.q_factor.q_at`.
+    """
+
+    frequency_hz: FloatArray
+    reflection: ComplexArray | None
+    power: FloatArray
+    z0_ohm: float
+    track: Track
+    noise: float
+    step_hz: float
+    above_one: int
+    q_by_frequency: dict[float, float | None] = field(default_factory=dict, repr=False)
+    _settled: dict[float, tuple[float, float]] = field(default_factory=dict, repr=False)
+    _stretches: dict[float, tuple[Stretch, ...]] = field(default_factory=dict, repr=False)
+    _resonances: list[tuple[Resonance, ...]] = field(default_factory=list, repr=False)
+
+    def power_at(self, frequency_hz: FloatArray) -> FloatArray:
+        """|reflection|^2 interpolated within the sweep, shape (m,); never negative."""
+        return self.track.power_at(frequency_hz)
+
+    def reflection_at(self, frequency_hz: FloatArray) -> ComplexArray:
+        """Reflection interpolated within the sweep, shape (m,); ValueError for a scalar sweep."""
+        return self.track.reflection_at(frequency_hz)
+
+    def settled(self, dip: tuple[float, float]) -> tuple[float, float]:
+        """The bottom of a dip as all points around show it, not as noise threw the lowest one.
+
+        Parameters
+        ----------
+        dip : tuple of float
+            Frequency in Hz and |reflection|^2 of a turning point.
+
+        Returns
+        -------
+        tuple of float
+            The same of the function fitted around it; the dip itself where there is no noise to
+            speak of, or no fit that agrees with the track within the noise.
+        """
+        if dip[0] not in self._settled:
+            if len(self._settled) >= _KEPT:
+                self._settled.clear()
+            self._settled[dip[0]] = _settle(self, dip)
+        return self._settled[dip[0]]
+
+    def usable(self, limit_swr: float) -> tuple[Stretch, ...]:
+        """Every stretch with an SWR below the limit, over the whole sweep, in rising order.
+
+        Noise makes no gap in a stretch and cuts none off at its ends, but a dip that reaches below
+        the limit by less than the noise still counts: its SWR was measured.
+        """
+        if limit_swr not in self._stretches:
+            if len(self._stretches) >= _KEPT:
+                self._stretches.clear()
+            self._stretches[limit_swr] = _find_stretches(self, limit_swr)
+        return self._stretches[limit_swr]
+
+    def resonances(self) -> tuple[Resonance, ...]:
+        """Every resonance over the whole sweep, in rising order; none for a scalar sweep."""
+        if not self._resonances:
+            self._resonances.append(_find_resonances(self))
+        return self._resonances[0]
+
+
+_CACHE: WeakKeyDictionary[AnySweep, dict[float, Analysis]] = WeakKeyDictionary()
+
+
+def analyse(sweep: AnySweep, z0_ohm: float) -> Analysis:
+    """The sweep's analysis at a reference impedance, kept as long as the sweep lives."""
+    by_z0 = _CACHE.setdefault(sweep, {})
+    if z0_ohm not in by_z0:
+        by_z0.clear()
+        by_z0[z0_ohm] = _make(sweep, z0_ohm)
+    return by_z0[z0_ohm]
+
+
+def _make(sweep: AnySweep, z0_ohm: float) -> Analysis:
+    frequency_hz = sweep.frequency_hz
+    reflection: ComplexArray | None
+    if isinstance(sweep, Sweep):
+        reflection = _bounded(renormalise(sweep.reflection, sweep.z0_ohm, z0_ohm))
+        power: FloatArray = reflection.real**2 + reflection.imag**2
+    else:
+        reflection, z0_ohm = None, sweep.z0_ohm
+        power = sweep.magnitude**2
+    track = make_track(frequency_hz, power, reflection)
+    curve = sweep.magnitude if track.smooth is None else track.smooth
+    return Analysis(
+        frequency_hz=frequency_hz,
+        reflection=reflection,
+        power=power,
+        z0_ohm=z0_ohm,
+        track=track,
+        noise=noise_of(frequency_hz, curve),
+        step_hz=median(np.diff(frequency_hz)),
+        above_one=int(np.count_nonzero(power > (1 + UNITY_TOLERANCE) ** 2)),
+    )
+
+
+def _bounded(reflection: ComplexArray) -> ComplexArray:
+    """Z = -z0, which |G| > 1 in another reference impedance can mean, has no finite reflection.
+
+    A large number stands for it; neither has an SWR.
+    """
+    is_wild = ~(np.abs(reflection) <= LARGEST_MAGNITUDE)
+    if not is_wild.any():
+        return reflection
+    return np.where(is_wild, LARGEST_MAGNITUDE, reflection)
+
+
+def _settle(analysis: Analysis, dip: tuple[float, float]) -> tuple[float, float]:
+    curve, noise = analysis.track.smooth, analysis.noise
+    if curve is None or curve.size < FEWEST_POINTS or noise < _NOISE_TO_SPEAK_OF:
+        return dip
+    fit = fit_around(analysis.frequency_hz, curve, noise, dip[0])
+    bottom = fit.least() if fit.is_good else None
+    if bottom is None:
+        return dip
+    near = math.sqrt(analysis.track.power_at_one(bottom[0])), math.sqrt(dip[1])
+    is_alike = all(abs(rho - math.sqrt(bottom[1])) <= _NOISE_SIGMAS * noise for rho in near)
+    return bottom if is_alike else dip
+
+
+def _find_stretches(analysis: Analysis, limit_swr: float) -> tuple[Stretch, ...]:
+    limit = float(magnitude_from_swr(limit_swr))
+    turn_hz, turn_power = analysis.track.turn_hz, analysis.track.turn_power
+    is_below = turn_power < limit**2
+    is_certain = np.abs(np.sqrt(turn_power) - limit) > _NOISE_SIGMAS * analysis.noise
+    change = _real_edges(is_below, grouped_changes(is_below, is_certain))
+    edges = [_crossing_hz(analysis, turn, limit**2) for turn in change]
+    starts_inside, ends_inside = bool(is_below[0]), bool(is_below[-1])
+    if starts_inside:
+        edges.insert(0, float(turn_hz[0]))
+    if ends_inside:
+        edges.append(float(turn_hz[-1]))
+    last = len(edges) // 2 - 1
+    return tuple(
+        Stretch(
+            edges[2 * i],
+            edges[2 * i + 1],
+            low_is_open=starts_inside and i == 0,
+            high_is_open=ends_inside and i == last,
+        )
+        for i in range(last + 1)
+    )
+
+
+def _crossing_hz(analysis: Analysis, turn: int, limit_power: float) -> float:
+    """Where the track crosses the limit between a turn and the next."""
+    track = analysis.track
+    left_hz, right_hz = (float(hz) for hz in track.turn_hz[turn : turn + 2])
+    first = int(track.frequency_hz.searchsorted(left_hz, side="right"))
+    stop = int(track.frequency_hz.searchsorted(right_hz, side="left"))
+    starts_below = bool(track.turn_power[turn] < limit_power)
+    is_over = (track.power[first:stop] < limit_power) != starts_below
+    over = first + int(is_over.argmax()) if is_over.any() else stop
+    return root_between(
+        lambda at_hz: track.power_at_one(at_hz) - limit_power,
+        float(track.frequency_hz[over - 1]) if over > first else left_hz,
+        float(track.frequency_hz[over]) if over < stop else right_hz,
+        _ROOT_TOLERANCE * right_hz,
+    )
+
+
+def _real_edges(is_below: BoolArray, groups: list[IntArray]) -> list[int]:
+    """Of each group of crossings of the limit those that bound a stretch."""
+    kept: list[int] = []
+    for group in groups:
+        if group.size % 2 == 1:
+            kept.append(int(group[group.size // 2]))
+        elif not is_below[group[0]]:
+            kept += [int(group[0]), int(group[-1])]
+    return kept
+
+
+def _find_resonances(analysis: Analysis) -> tuple[Resonance, ...]:
+    if analysis.reflection is None:
+        return ()
+    # X = 2 z0 Im G / |1 - G|^2, so X and Im G cross zero together; Im G has even noise.
+    imag: FloatArray = np.ascontiguousarray(analysis.reflection.imag)
+    is_certain = np.abs(imag) > max(_NOISE_SIGMAS * analysis.noise, _ROUNDING)
+    frequency_hz = _crossings_hz(analysis, imag, is_certain)
+    gamma = analysis.reflection_at(frequency_hz).real
+    # At an open circuit, a parallel resonance without loss, the resistance is infinite.
+    is_open = np.abs(1 - gamma) <= _OPEN
+    resistance_ohm = impedance_ohm(gamma[~is_open], analysis.z0_ohm).real
+    return tuple(
+        Resonance(hz, ohm)
+        for hz, ohm in zip(frequency_hz[~is_open].tolist(), resistance_ohm.tolist(), strict=True)
+    )
+
+
+def _crossings_hz(analysis: Analysis, imag: FloatArray, is_certain: BoolArray) -> FloatArray:
+    """Where Im G crosses zero, between points of which the sign is certain; in rising order."""
+    frequency_hz, certain = analysis.frequency_hz, np.flatnonzero(is_certain)
+    between, on_lines = [], []
+    for group in grouped_changes(imag > 0, is_certain):
+        before = int(certain.searchsorted(group[0], side="right")) - 1
+        # Noise alone makes an even number of changes, or some with nothing certain beside them.
+        if group.size % 2 == 0 or not 0 <= before < certain.size - 1:
+            continue
+        if group.size > 1:
+            # The straight line through all points lost in the noise, where it crosses zero there.
+            part = slice(int(certain[before]), int(certain[before + 1]) + 1)
+            on_lines.append(_zero_of_line(frequency_hz[part], imag[part]))
+        elif not analysis.track.is_straight[group[0]]:
+            # Otherwise the way between the two points is not known, nor where it crosses.
+            between.append(int(group[0]))
+    left = np.array(between, dtype=np.intp)
+    roots_hz = roots_between(
+        lambda at_hz: analysis.reflection_at(at_hz).imag,
+        frequency_hz[left],
+        frequency_hz[left + 1],
+        _ROOT_TOLERANCE * float(frequency_hz[-1]),
+    )
+    return np.sort(np.concatenate((roots_hz, on_lines)))
+
+
+def _zero_of_line(frequency_hz: FloatArray, values: FloatArray) -> float:
+    """Where the least-squares line through some points is zero, at the farthest at their ends."""
+    centre_hz = float(frequency_hz.mean())
+    part = frequency_hz - centre_hz
+    slope, offset = float((part * values).sum() / (part**2).sum()), float(values.mean())
+    root_hz = centre_hz - (offset / slope if slope != 0 else 0.0)
+    return min(max(root_hz, float(frequency_hz[0])), float(frequency_hz[-1]))

@@ -1,0 +1,179 @@
+"""A rational function fitted to the reflection around one frequency, as wide as noise allows.
+
+The slope or the least value of a measured curve, taken from two or three points, would be mostly
+noise. The complex reflection (whose noise is alike at all points, unlike that of the impedance)
+is fitted by least squares with a rational function of u = f/f0 - f0/f,
+
+    G(u) = (a0 + a1 u + a2 u^2) / (1 + b u),
+
+which a single resonant circuit of either kind follows exactly and a piece of feed line nearly.
+The window around f0 grows while the fit leaves no more than the noise. The denominator is made
+linear by weighting with that of the step before (C. K. Sanathanan, J. Koerner, IEEE Trans. Autom.
+Control 8(1), 1963, from memory).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from fairlead.core.arrays import ComplexArray, FloatArray
+
+FEWEST_POINTS = 5
+_COEFFICIENTS = 4
+# Each window begins anew: the denominator of a narrow one is mostly noise.
+_WEIGHTING_STEPS = 3
+_HALF_WIDTHS = (4, 6, 10, 16, 26, 42, 67, 107, 171, 274, 438, 700)
+# A fit leaves too much from the noise times the first number on, plus the second over the root of
+# its degrees of freedom. The estimate of the noise is itself uncertain by a tenth on 100 points.
+_EXCESS = (1.3, 2.0)
+_WINDOWS_TOO_WIDE = 3
+# A pole on a point, which no antenna has, would weigh that point infinitely.
+_LEAST_DENOMINATOR = 1e-6
+# Roots whose imaginary part is smaller are real.
+_REAL = 1e-6
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Rational:
+    """The fitted function, in t = u / scale.
+
+    Attributes
+    ----------
+    centre_hz : float
+        f0, where u and t are 0.
+    scale : float
+        Largest |u| of the points.
+    a0, a1, a2, b : complex
+        Coefficients by powers of t.
+    t_low, t_high : float
+        First and last point.
+    weighted : ComplexArray, shape (n, 4)
+        Design matrix of the last weighting step.
+    residual : float
+        Standard deviation (each component) of what the fit leaves.
+    is_good : bool
+        The fit leaves no more than the noise.
+    """
+
+    centre_hz: float
+    scale: float
+    a0: complex
+    a1: complex
+    a2: complex
+    b: complex
+    t_low: float
+    t_high: float
+    weighted: ComplexArray
+    residual: float
+    is_good: bool
+
+    @property
+    def slope_per_hz(self) -> complex:
+        """dG/df at the centre."""
+        return (self.a1 - self.a0 * self.b) * self._t_per_hz
+
+    def errors(self) -> tuple[float, float]:
+        """Standard errors, each component, of the value at the centre and of the slope per Hz."""
+        covariance = np.linalg.pinv(self.weighted.conj().T @ self.weighted)
+        # a1 - a0 b moves with all three.
+        gradient = np.array([-self.b, 1, 0, -self.a0])
+        of_slope = float((gradient @ covariance @ gradient.conj()).real)
+        of_value = float(covariance[0, 0].real)
+        return (
+            self.residual * math.sqrt(max(of_value, 0.0)),
+            self.residual * math.sqrt(max(of_slope, 0.0)) * self._t_per_hz,
+        )
+
+    def least(self) -> tuple[float, float] | None:
+        """Frequency in Hz and |G|^2 where |G| is least; None if that is at the window's end."""
+        above = _square(np.array([self.a2, self.a1, self.a0]))
+        below = _square(np.array([self.b, 1]))
+        stationary = np.convolve(_derivative(above), below) - np.convolve(above, _derivative(below))
+        roots: ComplexArray = np.roots(stationary).astype(np.complex128)
+        inside = roots.real[np.abs(roots.imag) < _REAL]
+        inside = inside[(inside > self.t_low) & (inside < self.t_high)]
+        t = np.concatenate(([self.t_low, self.t_high], inside))
+        power = np.polyval(above, t) / np.maximum(np.polyval(below, t), _LEAST_DENOMINATOR**2)
+        best = int(power.argmin())
+        if best < 2:
+            return None
+        half_u = float(t[best]) * self.scale / 2
+        # u = f/f0 - f0/f solved for f
+        return self.centre_hz * (half_u + math.hypot(1, half_u)), max(float(power[best]), 0.0)
+
+    @property
+    def _t_per_hz(self) -> float:
+        # du/df = 2 / f0 at f0
+        return 2 / (self.centre_hz * self.scale)
+
+
+def fit_around(
+    frequency_hz: FloatArray, curve: ComplexArray, noise: float, at_hz: float
+) -> Rational:
+    """The function fitted to the widest window around a frequency that agrees with the noise.
+
+    Parameters
+    ----------
+    frequency_hz : FloatArray, shape (n,), n >= FEWEST_POINTS
+    curve : ComplexArray, shape (n,)
+    noise : float
+        Standard deviation of each component.
+    at_hz : float
+        Within the sweep.
+    """
+    index = int(np.abs(frequency_hz - at_hz).argmin())
+    farthest = max(index, frequency_hz.size - 1 - index)
+
+    def fit_window(half_width: int) -> Rational:
+        points = slice(max(0, index - half_width), index + half_width + 1)
+        return _fit(frequency_hz[points], curve[points], noise, at_hz)
+
+    best = fit_window(_HALF_WIDTHS[0])
+    too_wide = 0
+    for narrower, half_width in pairwise(_HALF_WIDTHS):
+        if narrower >= farthest or too_wide == _WINDOWS_TOO_WIDE:
+            break
+        fit = fit_window(half_width)
+        too_wide = 0 if fit.is_good else too_wide + 1
+        best = fit if fit.is_good else best
+    return best
+
+
+def _fit(frequency_hz: FloatArray, curve: ComplexArray, noise: float, at_hz: float) -> Rational:
+    u = frequency_hz / at_hz - at_hz / frequency_hz
+    scale = float(np.abs(u).max())
+    t = u / scale
+    design = np.stack([np.ones(t.size), t, t**2, -t * curve], axis=1)
+    denominator = np.ones(t.size, dtype=np.complex128)
+    for _ in range(_WEIGHTING_STEPS):
+        weighted = design / denominator[:, None]
+        solved = np.linalg.lstsq(weighted, curve / denominator, rcond=None)[0]
+        a0, a1, a2, b = solved.tolist()
+        denominator = 1 + b * t
+        denominator[np.abs(denominator) < _LEAST_DENOMINATOR] = _LEAST_DENOMINATOR
+    left = curve - (a0 + a1 * t + a2 * t**2) / denominator
+    freedom = 2 * (t.size - _COEFFICIENTS)
+    residual = math.sqrt(float((left.real**2 + left.imag**2).sum()) / freedom)
+    allowed = noise * (_EXCESS[0] + _EXCESS[1] / math.sqrt(freedom))
+    ends = float(t[0]), float(t[-1])
+    return Rational(
+        at_hz, scale, a0, a1, a2, b, *ends, weighted, residual, is_good=residual <= allowed
+    )
+
+
+def _square(polynomial: ComplexArray) -> FloatArray:
+    """Coefficients of |p(t)|^2 for real t, highest power first."""
+    real, imag = polynomial.real, polynomial.imag
+    return np.convolve(real, real) + np.convolve(imag, imag)
+
+
+def _derivative(polynomial: FloatArray) -> FloatArray:
+    degree = polynomial.size - 1
+    derivative: FloatArray = polynomial[:-1] * np.arange(degree, 0, -1)
+    return derivative

@@ -1,0 +1,207 @@
+"""|reflection|^2 along a sweep: its value anywhere, and where it turns.
+
+Between its turning points the track only rises or only falls. Best match, worst SWR and every
+crossing of a limit follow from them alone, so no dip between two points is missed and all figures
+agree with each other.
+
+Two limits keep the track honest between the points:
+
+- A sweep whose points do not exceed |G| = 1 does not exceed it between them.
+- Where two neighbours lie far apart in the reflection plane, nobody knows the way between them.
+  |G|^2 then runs straight from one to the other: no dip is made up.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fairlead.core.analysis.interpolation.cubic import (
+    cubics,
+    fraction,
+    interpolate,
+    interpolate_one,
+    interval_of,
+)
+from fairlead.core.analysis.interpolation.roots import roots_between
+from fairlead.core.analysis.interpolation.scatter import delay_of, turned
+
+if TYPE_CHECKING:
+    from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
+
+# Chord between two neighbours in the reflection plane: 0.7 is a turn by 41 degrees on the rim,
+# or a step of three quarters of the half-power width through a matched resonance.
+_FAR_APART = 0.7
+# A slope of |G|^2 an interval below this is rounding.
+_FLAT = 1e-13
+# Where a slope is looked at in each interval.
+_PLACES = (0.0, 0.25, 0.5, 0.75, 1.0)
+_TURN_TOLERANCE = 1e-9
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Track:
+    """The way of a sweep between its points.
+
+    Attributes
+    ----------
+    frequency_hz : FloatArray, shape (n,)
+    power : FloatArray, shape (n,)
+        |reflection|^2 at the points.
+    smooth : ComplexArray, shape (n,), or None
+        Reflection with ``delay_s`` taken out, which is what the cubics run through; None for a
+        scalar sweep, whose cubics run through ``power``.
+    delay_s : float
+        Delay of a long line, 0 where taking it out is not worth it.
+    is_straight : BoolArray, shape (n - 1,)
+        Intervals in which |reflection|^2 runs straight from point to point.
+    turn_hz, turn_power : FloatArray, shape (k,), k >= 2
+        First point, every turning point, last point.
+    """
+
+    frequency_hz: FloatArray
+    power: FloatArray
+    smooth: ComplexArray | None
+    delay_s: float
+    is_straight: BoolArray
+    turn_hz: FloatArray
+    turn_power: FloatArray
+
+    def power_at(self, at_hz: FloatArray) -> FloatArray:
+        """|reflection|^2 at frequencies within the sweep, shape (m,)."""
+        return _power_at(self.frequency_hz, self.power, self.smooth, self.is_straight, at_hz)
+
+    def power_at_one(self, at_hz: float) -> float:
+        """|reflection|^2 at one frequency within the sweep, faster than `power_at`."""
+        i = int(self.frequency_hz.searchsorted(at_hz, side="right")) - 1
+        i = min(i, self.frequency_hz.size - 2)
+        first, last = float(self.power[i]), float(self.power[i + 1])
+        if self.is_straight[i]:
+            start_hz, end_hz = float(self.frequency_hz[i]), float(self.frequency_hz[i + 1])
+            return first + (last - first) * (at_hz - start_hz) / (end_hz - start_hz)
+        if self.smooth is None:
+            power = max(0.0, interpolate_one(self.frequency_hz, self.power, at_hz).real)
+        else:
+            power = abs(interpolate_one(self.frequency_hz, self.smooth, at_hz)) ** 2
+        return min(power, max(1.0, first, last))
+
+    def reflection_at(self, at_hz: FloatArray) -> ComplexArray:
+        """Reflection at frequencies within the sweep, shape (m,).
+
+        Where |reflection|^2 runs straight this is the chord between the two points, which is as
+        good a guess as any for drawing, and no more.
+
+        Raises
+        ------
+        ValueError
+            For a scalar sweep.
+        """
+        if self.smooth is None:
+            raise ValueError("a scalar sweep has no reflection")
+        interval = interval_of(self.frequency_hz, at_hz)
+        first, last = self.smooth[interval], self.smooth[interval + 1]
+        chord = first + (last - first) * fraction(self.frequency_hz, interval, at_hz)
+        curved = interpolate(self.frequency_hz, self.smooth, at_hz)
+        largest = np.maximum(1.0, np.maximum(np.abs(first), np.abs(last)))
+        curved *= largest / np.maximum(np.abs(curved), largest)
+        smooth = np.where(self.is_straight[interval], chord, curved)
+        return smooth if self.delay_s == 0 else smooth * turned(at_hz, -self.delay_s)
+
+
+def make_track(
+    frequency_hz: FloatArray, power: FloatArray, reflection: ComplexArray | None
+) -> Track:
+    """The track of a sweep; ``reflection`` is None for a scalar one."""
+    every = np.arange(frequency_hz.size - 1)
+    smooth, delay_s = reflection, 0.0
+    if reflection is None:
+        is_straight = np.zeros(every.size, dtype=np.bool_)
+        polynomial = np.zeros((7, every.size))
+        polynomial[:4] = cubics(frequency_hz, power, every)
+    else:
+        delay_s = delay_of(frequency_hz, reflection)
+        smooth = reflection if delay_s == 0 else reflection * turned(frequency_hz, delay_s)
+        polynomial = _square(cubics(frequency_hz, smooth, every))
+        is_straight = np.abs(np.diff(smooth)) > _FAR_APART
+    _straighten(polynomial, is_straight, power)
+    interval, t = _turns(polynomial)
+    if reflection is None:
+        dips_below_zero = interval[_horner(polynomial[:, interval], t) < 0]
+        if dips_below_zero.size:
+            is_straight[dips_below_zero] = True
+            _straighten(polynomial, is_straight, power)
+            interval, t = _turns(polynomial)
+    inner_hz = frequency_hz[interval] + t * (frequency_hz[interval + 1] - frequency_hz[interval])
+    turn_hz = np.concatenate((frequency_hz[:1], inner_hz, frequency_hz[-1:]))
+    turn_power = _power_at(frequency_hz, power, smooth, is_straight, turn_hz)
+    return Track(frequency_hz, power, smooth, delay_s, is_straight, turn_hz, turn_power)
+
+
+def _power_at(
+    frequency_hz: FloatArray,
+    power: FloatArray,
+    smooth: ComplexArray | None,
+    is_straight: BoolArray,
+    at_hz: FloatArray,
+) -> FloatArray:
+    interval = interval_of(frequency_hz, at_hz)
+    first, last = power[interval], power[interval + 1]
+    straight = first + (last - first) * fraction(frequency_hz, interval, at_hz)
+    if smooth is None:
+        curved = np.maximum(0.0, interpolate(frequency_hz, power, at_hz))
+    else:
+        gamma = interpolate(frequency_hz, smooth, at_hz)
+        curved = gamma.real**2 + gamma.imag**2
+    highest = np.maximum(1.0, np.maximum(first, last))
+    return np.where(is_straight[interval], straight, np.minimum(curved, highest))
+
+
+def _square(cubic: tuple[ComplexArray, ...]) -> FloatArray:
+    """Coefficients of |c0 + c1 t + c2 t^2 + c3 t^3|^2, shape (7, m), lowest power first."""
+    result = np.zeros((7, cubic[0].size))
+    for j, own in enumerate(cubic):
+        result[2 * j] += own.real**2 + own.imag**2
+        for k in range(j + 1, 4):
+            result[j + k] += 2 * (own.real * cubic[k].real + own.imag * cubic[k].imag)
+    return result
+
+
+def _straighten(polynomial: FloatArray, is_straight: BoolArray, power: FloatArray) -> None:
+    """Put straight lines into some intervals (columns) of the polynomials."""
+    polynomial[:, is_straight] = 0
+    polynomial[0, is_straight] = power[:-1][is_straight]
+    polynomial[1, is_straight] = np.diff(power)[is_straight]
+
+
+def _turns(polynomial: FloatArray) -> tuple[IntArray, FloatArray]:
+    """Turning points within the sweep: interval, and place in it from 0 to 1; both shape (k,)."""
+    slope = polynomial[1:] * np.arange(1, polynomial.shape[0])[:, None]
+    # One row an interval: the slope at its start, at three places within, and at its end.
+    seen = np.stack([_horner(slope, t) for t in _PLACES], axis=1)
+    sloping = np.flatnonzero(np.abs(seen) > _FLAT)
+    rises = seen.ravel()[sloping] > 0
+    change = np.flatnonzero(rises[1:] != rises[:-1])
+    before, after = sloping[change], sloping[change + 1]
+    interval, place = np.divmod(after, len(_PLACES))
+    places = np.array(_PLACES)
+    inside = interval == before // len(_PLACES)
+    # A change from one interval to the next, or across a flat part, turns at the later start.
+    t = np.zeros(interval.size)
+    own = slope[:, interval[inside]]
+    t[inside] = roots_between(
+        lambda at: _horner(own, at),
+        places[before[inside] % len(_PLACES)],
+        places[place[inside]],
+        _TURN_TOLERANCE,
+    )
+    return interval, t
+
+
+def _horner(coefficients: FloatArray, t: FloatArray | float) -> FloatArray:
+    """Polynomials with coefficients of shape (k, m), lowest power first, at t; shape (m,)."""
+    result: FloatArray = np.zeros(coefficients.shape[1])
+    for row in coefficients[::-1]:
+        result = result * t + row
+    return result

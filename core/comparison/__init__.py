@@ -1,0 +1,1 @@
+"""Sweeps held against a reference."""

@@ -1,0 +1,1 @@
+"""The document: entries, the bench that holds them, and its edits."""

@@ -1,0 +1,1 @@
+"""Whether a sweep can be believed, and how far."""
