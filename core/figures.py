@@ -12,7 +12,7 @@ slope to the bottom of the dip, or to the end of the sweep, which is then said
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -22,6 +22,8 @@ from fairlead.core.analysis.q_factor import q_at
 from fairlead.core.reflection import UNITY_TOLERANCE, mismatch_loss_db, swr_of_one
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from fairlead.core.arrays import FloatArray
     from fairlead.core.bands import Band
     from fairlead.core.sweep import AnySweep
@@ -71,6 +73,8 @@ class Figures:
         Where ``q`` was taken.
     above_one : int
         Points with |reflection| > 1 in the whole sweep.
+    why_not : mapping of str to str
+        The reason of every figure that does not exist, by its JSON key ("best_match_hz").
     """
 
     points: int
@@ -93,6 +97,7 @@ class Figures:
     q: float | None
     q_hz: float | None
     above_one: int
+    why_not: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def main_stretch(self) -> Stretch | None:
@@ -144,7 +149,11 @@ def figures(
     -------
     Figures
     """
-    analysis = analyse(sweep, z0_ohm)
+    return figures_of(analyse(sweep, z0_ohm), band, limit_swr)
+
+
+def figures_of(analysis: Analysis, band: Band, limit_swr: float = DEFAULT_LIMIT_SWR) -> Figures:
+    """The same of a sweep that was analysed already: what is slow is known then."""
     low_power, high_power = (_power_at(analysis, hz) for hz in (band.low_hz, band.high_hz))
     covers = low_power is not None and high_power is not None
     part = _part_in(analysis, band, low_power, high_power)
@@ -158,12 +167,12 @@ def figures(
     q_hz = None if best is None or at_end else _q_frequency(best[0], usable, resonances)
     q = None if q_hz is None else q_at(analysis, q_hz)
     return Figures(
-        points=len(sweep),
+        points=analysis.frequency_hz.size,
         low_hz=float(analysis.frequency_hz[0]),
         high_hz=float(analysis.frequency_hz[-1]),
         step_hz=analysis.step_hz,
         z0_ohm=analysis.z0_ohm,
-        has_phase=sweep.has_phase,
+        has_phase=analysis.reflection is not None,
         covers_band=covers,
         best_match_hz=None if best is None else best[0],
         best_match_swr=None if best is None else _swr_of_power(best[1]),

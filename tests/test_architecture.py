@@ -72,6 +72,7 @@ CORE_ORDER = (
     "core.band_tables",
     "core.reflection",
     "core.smith",
+    "core.uncertainty.interval",
     "core.analysis.interpolation",
     "core.analysis.analysis",
     "core.analysis.q_factor",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
 
+from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.document.bench import Bench
 
 _UNDO_STEPS = 500
@@ -15,6 +16,11 @@ class Document(QObject):
 
     Only undo commands and running gestures (`app/document/edits.py`) call `apply`; views connect to
     ``changed`` and compare the parts they show by identity.
+
+    Attributes
+    ----------
+    analyses : Analyses
+        What was worked out for the sweeps; threads that read files fill it ahead.
     """
 
     changed = Signal(object, object)
@@ -28,6 +34,7 @@ class Document(QObject):
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
+        self.analyses = Analyses()
         self._bench = Bench()
         self._saved: Bench | None = self._bench
         self._path: str | None = None

@@ -67,7 +67,8 @@ class Loader(QObject):
     columns_now : callable, optional
         Gives the columns that were chosen before, in text form by the fingerprint of a table.
     prepare : callable, optional
-        Gets each new sweep and the reference impedance on the worker's thread.
+        Gets each new sweep and the bench it will stand on, on the worker's thread, to work out
+        what the window will ask for.
     """
 
     started = Signal()
@@ -84,7 +85,7 @@ class Loader(QObject):
         bench_now: Callable[[], Bench],
         parent: QObject | None = None,
         columns_now: Callable[[], Mapping[str, str]] = dict,
-        prepare: Callable[[AnySweep, float], None] | None = None,
+        prepare: Callable[[AnySweep, Bench], None] | None = None,
     ) -> None:
         super().__init__(parent)
         self._prepare = prepare
@@ -161,7 +162,7 @@ class _Job(QRunnable):
         purpose: str,
         bench_now: Callable[[], Bench],
         tables: Tables,
-        prepare: Callable[[AnySweep, float], None] | None,
+        prepare: Callable[[AnySweep, Bench], None] | None,
     ) -> None:
         super().__init__()
         # Python owns it: the pool must not delete what the loader's list still holds.
@@ -208,9 +209,9 @@ class _Job(QRunnable):
         )
 
     def _work_out(self, readings: list[Reading], opened: Bench | None) -> None:
-        """Compute the figures once: core keeps what is slow, and the window finds it ready."""
-        from fairlead.core.figures import figures  # noqa: PLC0415 - as above
-
+        """Work out each new sweep here, so that the window finds it ready."""
+        if self._prepare is None:
+            return
         shown = self._bench_now()
         known = {entry.sweep for entry in shown.entries}
         after = (shown if opened is None else opened).with_readings(readings)
@@ -218,12 +219,9 @@ class _Job(QRunnable):
         for done, entry in enumerate(new):
             if self.is_cancelled.is_set():
                 break
-            # What core keeps of a sweep that is already shown belongs to the GUI thread.
             if entry.sweep not in known:
                 self._tell(done, len(new), f"Working out {entry.label}")
-                figures(entry.sweep, after.band, after.z0_ohm, after.limit_swr)
-                if self._prepare is not None:
-                    self._prepare(entry.sweep, after.z0_ohm)
+                self._prepare(entry.sweep, after)
 
     def _tell(self, done: int, steps: int, what: str) -> None:
         now_s = time.monotonic()

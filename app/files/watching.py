@@ -86,7 +86,7 @@ class FolderWatch(QObject):
         self,
         bench_now: Callable[[], Bench],
         parent: QObject | None = None,
-        prepare: Callable[[AnySweep, float], None] | None = None,
+        prepare: Callable[[AnySweep, Bench], None] | None = None,
     ) -> None:
         super().__init__(parent)
         self._bench_now = bench_now
@@ -231,7 +231,7 @@ class _Scanner(QObject):
         self,
         bench_now: Callable[[], Bench],
         columns_now: Callable[[], Mapping[str, str]],
-        prepare: Callable[[AnySweep, float], None] | None,
+        prepare: Callable[[AnySweep, Bench], None] | None,
     ) -> None:
         super().__init__()
         self._prepare = prepare
@@ -344,19 +344,15 @@ class _Scanner(QObject):
             self.arrived.emit(self._mine, Arrived((), new))
 
     def _work_out(self, readings: list[Reading]) -> None:
-        """Compute the figures here: core keeps what is slow, and the window finds it ready."""
-        if not readings:
+        """Work out each new sweep here, so that the window finds it ready."""
+        if not readings or self._prepare is None:
             return
-        from fairlead.core.figures import figures  # noqa: PLC0415 - as above
-
         bench = self._bench_now()
         shown = {entry.sweep for entry in bench.entries}
         after = bench.with_readings(readings)
         for reading in readings:
             if self._mine == self.turn and reading.sweep not in shown:
-                figures(reading.sweep, after.band, after.z0_ohm, after.limit_swr)
-                if self._prepare is not None:
-                    self._prepare(reading.sweep, after.z0_ohm)
+                self._prepare(reading.sweep, after)
 
     def _watch_paths(self, files: Mapping[str, Signature]) -> None:
         """Ask the system for notices; it forgets a file that was replaced or removed."""

@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     from fairlead.app.document.edits import Edits
     from fairlead.app.files.settings import Settings
     from fairlead.app.panels.message_bar import MessageBar
-    from fairlead.core.document.bench import Bench
     from fairlead.core.document.picture_request import PictureRequest
 
 # The preview is painted finer than shown, so that small writing stays legible.
@@ -74,7 +73,7 @@ class PictureCommands:
 
     def _copy(self, request: PictureRequest) -> None:
         try:
-            image = _render(self._document.bench, request)
+            image = self._render(request)
         except FairleadError as error:
             self._messages.say("error", [str(error)])
             return
@@ -92,7 +91,7 @@ class PictureCommands:
         if self._panel is not None:
             self._panel.accept()
         try:
-            write_picture(self._document.bench, request, path)
+            write_picture(self._document.bench, request, path, self._document.analyses)
         except FairleadError as error:
             self._messages.say("error", [str(error)])
             return
@@ -102,7 +101,7 @@ class PictureCommands:
     def _draw(self, request: PictureRequest, size: QSize) -> QImage:
         dpi = round(_FINER * size.width() * MM_PER_INCH / request.width_mm)
         clipped = min(max(dpi, DPI_RANGE[0]), DPI_RANGE[1])
-        image = _render(self._document.bench, replace(request, dpi=clipped))
+        image = self._render(replace(request, dpi=clipped))
         return image.scaled(
             size,
             Qt.AspectRatioMode.IgnoreAspectRatio,
@@ -114,9 +113,8 @@ class PictureCommands:
         if request != self._request:
             self._edits.set_picture(request)
 
+    def _render(self, request: PictureRequest) -> QImage:
+        # Painting for print loads a good deal; most starts never need it.
+        from fairlead.app.printing.export import render_image  # noqa: PLC0415
 
-def _render(bench: Bench, request: PictureRequest) -> QImage:
-    # Painting for print loads a good deal; most starts never need it.
-    from fairlead.app.printing.export import render_image  # noqa: PLC0415
-
-    return render_image(bench, request)
+        return render_image(self._document.bench, request, self._document.analyses)

@@ -10,7 +10,6 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
 from fairlead.app.look.swatch import swatch_image
 from fairlead.app.panels.elided_label import ElidedLabel
-from fairlead.core.analysis.analysis import analyse
 from fairlead.core.reflection import impedance_ohm, return_loss_db, swr
 from fairlead.core.units import (
     DASH,
@@ -24,7 +23,8 @@ from fairlead.core.units import (
 if TYPE_CHECKING:
     from fairlead.app.document.document import Document
     from fairlead.app.document.view_state import ViewState
-    from fairlead.core.document.bench import Bench, Entry
+    from fairlead.core.analysis.analysis import Analysis
+    from fairlead.core.document.bench import Bench
 
 _HINT = "Point at a curve to read it"
 _SPECIMENS = ("1296.000000 MHz", "SWR 00.00", "Return loss −00.0 dB", "R −00000 Ω", "X −00000 Ω")
@@ -84,7 +84,7 @@ class Readout(QWidget):
         self._swatch.show()
         self._swatch.setPixmap(QPixmap.fromImage(image))
         self._set_name(entry.caption, is_muted=False)
-        texts = point_texts(entry, hover.index, bench.z0_ohm)
+        texts = point_texts(self._document.analyses.of(entry.sweep, bench.z0_ohm), hover.index)
         for label, text in zip(self._values, texts, strict=True):
             label.setText(text)
 
@@ -97,13 +97,12 @@ class Readout(QWidget):
             self._name.style().polish(self._name)
 
 
-def point_texts(entry: Entry, index: int, z0_ohm: float) -> tuple[str, str, str, str, str]:
-    """Frequency, SWR, return loss, R and X of one point at a reference impedance.
+def point_texts(analysis: Analysis, index: int) -> tuple[str, str, str, str, str]:
+    """Frequency, SWR, return loss, R and X of one point, at the analysis' reference impedance.
 
     Above |G| = 1 there is no SWR; a scalar sweep has no impedance; an open circuit has none
     either. Each of these is a dash.
     """
-    analysis = analyse(entry.sweep, z0_ohm)
     magnitude = float(np.sqrt(analysis.power[index]))
     frequency_hz = float(analysis.frequency_hz[index])
     resistance = reactance = None

@@ -9,7 +9,6 @@ import numpy as np
 
 from fairlead.app.document.view_state import Hover
 from fairlead.app.plots.prepared import take_weights
-from fairlead.core.analysis.analysis import Analysis, analyse
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -18,6 +17,8 @@ if TYPE_CHECKING:
     from fairlead.app.plots.screen_line import ScreenLine
     from fairlead.app.plots.screen_map import ScreenMap
     from fairlead.app.plots.simplify import WeightArray
+    from fairlead.core.analysis.analyses import Analyses
+    from fairlead.core.analysis.analysis import Analysis
     from fairlead.core.arrays import FloatArray, IntArray
     from fairlead.core.document.bench import Bench, Entry, Style
 
@@ -69,7 +70,8 @@ class Curve:
 class CurveSet:
     """The curves of one plot. Lines in pixels are made when they are first asked for."""
 
-    def __init__(self, projection: Projection) -> None:
+    def __init__(self, projection: Projection, analyses: Analyses) -> None:
+        self._analyses = analyses
         self._projection = projection
         self._curves: tuple[Curve, ...] = ()
         self._weights: dict[int, tuple[Analysis, WeightArray]] = {}
@@ -103,7 +105,7 @@ class CurveSet:
         for order, entry in enumerate(bench.entries):
             if not entry.is_visible:
                 continue
-            analysis = analyse(entry.sweep, bench.z0_ohm)
+            analysis = self._analyses.of(entry.sweep, bench.z0_ohm)
             if self._projection.shows(analysis):
                 ready = take_weights(entry.sweep, analysis, self._projection)
                 if ready is not None:

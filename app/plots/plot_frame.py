@@ -62,7 +62,7 @@ class PlotFrame(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.viewport().installEventFilter(self)
 
-        self._curves = CurveSet(projection)
+        self._curves = CurveSet(projection, document.analyses)
         self._marker = HoverMarker(self._box)
         self._marker.setZValue(60)
         self._screen = ScreenMap.between((0, 1), (0, 1), (1, 1))

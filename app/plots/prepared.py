@@ -6,20 +6,26 @@ from typing import TYPE_CHECKING
 from weakref import WeakKeyDictionary
 
 from fairlead.app.plots.projection import SmithProjection, SwrProjection
-from fairlead.core.analysis.analysis import analyse
+from fairlead.core.figures import figures_of
 
 if TYPE_CHECKING:
     from fairlead.app.plots.projection import Projection
     from fairlead.app.plots.simplify import WeightArray
+    from fairlead.core.analysis.analyses import Analyses
     from fairlead.core.analysis.analysis import Analysis
+    from fairlead.core.document.bench import Bench
     from fairlead.core.sweep import AnySweep
 
 _READY: WeakKeyDictionary[AnySweep, dict[type, tuple[Analysis, WeightArray]]] = WeakKeyDictionary()
 
 
-def prepare(sweep: AnySweep, z0_ohm: float) -> None:
-    """Work out how much each point of a sweep matters in both plots."""
-    analysis = analyse(sweep, z0_ohm)
+def prepare(analyses: Analyses, sweep: AnySweep, bench: Bench) -> None:
+    """Work out what the window will ask first of a sweep that is about to join a bench.
+
+    The figures fill what the analysis remembers; then how much each point matters in both plots.
+    """
+    analysis = analyses.of(sweep, bench.z0_ohm)
+    figures_of(analysis, bench.band, bench.limit_swr)
     projections: tuple[Projection, ...] = (SwrProjection(), SmithProjection())
     _READY[sweep] = {
         type(projection): (analysis, projection.weights(analysis))

@@ -15,7 +15,6 @@ from fairlead.app.plots.notes import Notes
 from fairlead.app.plots.plot_frame import PlotFrame
 from fairlead.app.plots.projection import SmithProjection
 from fairlead.app.plots.smith_grid import SmithGrid, SwrCircle
-from fairlead.core.analysis.analysis import analyse
 from fairlead.core.reflection import impedance_ohm
 from fairlead.core.units import format_number
 
@@ -184,7 +183,7 @@ class SmithPlot(PlotFrame):
 
     def _readout(self, hover: Hover) -> tuple[str, ...]:
         entry = self._document.bench.entry(hover.key)
-        analysis = analyse(entry.sweep, self._document.bench.z0_ohm)
+        analysis = self._document.analyses.of(entry.sweep, self._document.bench.z0_ohm)
         frequency = f"{edge_text(float(analysis.frequency_hz[hover.index]))} MHz"
         if analysis.reflection is None:
             return (frequency,)

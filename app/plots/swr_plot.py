@@ -16,7 +16,6 @@ from fairlead.app.plots.plot_frame import PlotFrame
 from fairlead.app.plots.projection import SwrProjection
 from fairlead.app.plots.swr_grid import SwrGrid
 from fairlead.app.plots.swr_scale import TOP_HIGHEST, TOP_LOWEST, place, ticks
-from fairlead.core.analysis.analysis import analyse
 from fairlead.core.reflection import swr
 from fairlead.core.units import format_swr
 
@@ -209,7 +208,7 @@ class SwrPlot(PlotFrame):
 
     def _readout(self, hover: Hover) -> tuple[str, ...]:
         entry = self._document.bench.entry(hover.key)
-        analysis = analyse(entry.sweep, self._document.bench.z0_ohm)
+        analysis = self._document.analyses.of(entry.sweep, self._document.bench.z0_ohm)
         ratio = float(swr(np.sqrt(analysis.power[hover.index])))
         frequency_hz = float(analysis.frequency_hz[hover.index])
         return (f"{edge_text(frequency_hz)} MHz, SWR {format_swr(ratio)}",)

@@ -37,6 +37,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from fairlead.app.printing.layout import Figure
+    from fairlead.core.analysis.analyses import Analyses
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.picture_request import PictureRequest
 
@@ -45,7 +46,9 @@ _UNITS_PER_INCH = round(MM_PER_INCH * UNITS_PER_MM)
 _TRY_ELSEWHERE = "choose another folder or free some space"
 
 
-def write_picture(bench: Bench, request: PictureRequest, path: str) -> None:
+def write_picture(
+    bench: Bench, request: PictureRequest, path: str, analyses: Analyses | None = None
+) -> None:
     """Draw a bench into a file; its ending chooses the format.
 
     An existing file stays as it was unless the new one is complete.
@@ -57,11 +60,11 @@ def write_picture(bench: Bench, request: PictureRequest, path: str) -> None:
     """
     make = _MAKERS[ending_of(path)]
     families = chosen_families()
-    figure = lay_out(bench, request, FontMeasure(families))
+    figure = lay_out(bench, request, FontMeasure(families), analyses)
     _save(make(figure, request, families), path)
 
 
-def render_image(bench: Bench, request: PictureRequest) -> QImage:
+def render_image(bench: Bench, request: PictureRequest, analyses: Analyses | None = None) -> QImage:
     """The figure as a bitmap with its resolution and its words, for the clipboard.
 
     Raises
@@ -70,7 +73,7 @@ def render_image(bench: Bench, request: PictureRequest) -> QImage:
         If there is nothing to draw, or the bitmap is too large.
     """
     families = chosen_families()
-    return _image(lay_out(bench, request, FontMeasure(families)), request, families)
+    return _image(lay_out(bench, request, FontMeasure(families), analyses), request, families)
 
 
 def _image(figure: Figure, request: PictureRequest, families: tuple[str, ...]) -> QImage:

@@ -41,6 +41,7 @@ if TYPE_CHECKING:
     from fairlead.app.printing.table_part import TablePart
     from fairlead.app.printing.trace_style import Ink
     from fairlead.app.printing.type_setting import Measure
+    from fairlead.core.analysis.analyses import Analyses
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.picture_request import PictureRequest
 
@@ -92,8 +93,12 @@ class Figure:
         return (*self.heading, *(shape for part in parts for shape in part), *self.caption)
 
 
-def lay_out(bench: Bench, request: PictureRequest, measure: Measure) -> Figure:
+def lay_out(
+    bench: Bench, request: PictureRequest, measure: Measure, analyses: Analyses | None = None
+) -> Figure:
     """The figure of a bench's visible sweeps.
+
+    What ``analyses`` knows of the sweeps is not worked out again.
 
     Raises
     ------
@@ -101,7 +106,7 @@ def lay_out(bench: Bench, request: PictureRequest, measure: Measure) -> Figure:
         If no sweep is visible.
     """
     bench = bench.in_legend(request.legend)
-    rows = [row for row in compare(bench) if row.entry.is_visible]
+    rows = [row for row in compare(bench, analyses) if row.entry.is_visible]
     if not rows:
         raise FairleadError(
             "there is no sweep to draw",
@@ -110,7 +115,7 @@ def lay_out(bench: Bench, request: PictureRequest, measure: Measure) -> Figure:
     ink = GREY_INK if request.grey else COLOUR_INK
     page = Box(0, 0, request.width_mm, request.height_mm).grown(-_MARGIN_MM)
     band, view_hz = band_in_view(bench, rows), frequency_view(bench, rows)
-    traces = make_traces(rows, bench.z0_ohm, view_hz, band, grey=request.grey)
+    traces = make_traces(rows, view_hz, band, grey=request.grey)
     title = title_of(bench, rows, request)
     heading, top = _heading(title, page, ink, measure)
     most_remarks = 1 if page.height < _LOW_PAGE_MM else _MOST_REMARK_LINES

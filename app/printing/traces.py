@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fairlead.app.printing.trace_style import trace_style
-from fairlead.core.analysis.analysis import analyse
 from fairlead.core.arrays import distinct
 from fairlead.core.reflection import UNITY_TOLERANCE
 
@@ -68,7 +67,6 @@ class Trace:
 
 def make_traces(
     rows: Sequence[Row],
-    z0_ohm: float,
     view_hz: tuple[float, float],
     band: Band | None,
     *,
@@ -79,7 +77,6 @@ def make_traces(
     return tuple(
         _make_trace(
             row,
-            z0_ohm,
             view_hz,
             edges_hz,
             grey=grey,
@@ -91,14 +88,13 @@ def make_traces(
 
 def _make_trace(
     row: Row,
-    z0_ohm: float,
     view_hz: tuple[float, float],
     edges_hz: tuple[float, ...],
     *,
     grey: bool,
     is_emphasised: bool,
 ) -> Trace:
-    analysis = analyse(row.entry.sweep, z0_ohm)
+    analysis = row.analysis
     frequency_hz = _frequencies(analysis.frequency_hz, view_hz, edges_hz)
     own_hz, power = analysis.frequency_hz, analysis.power
     in_view = (own_hz >= view_hz[0]) & (own_hz <= view_hz[1])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import sys
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QCoreApplication, QSize, QTimer
@@ -100,10 +101,13 @@ class MainWindow(QMainWindow):
         self.view_state.set_theme(chosen_theme(settings.theme))
         # Before there are widgets: each would be styled twice.
         self._show_theme(self.view_state.theme)
-        self.loader = Loader(lambda: self.document.bench, self, lambda: settings.columns, prepare)
+        make_ready = partial(prepare, self.document.analyses)
+        self.loader = Loader(
+            lambda: self.document.bench, self, lambda: settings.columns, make_ready
+        )
         self.worker = Worker(self)
         self._is_closed = False
-        self.watch = FolderWatch(lambda: self.document.bench, self, prepare)
+        self.watch = FolderWatch(lambda: self.document.bench, self, make_ready)
         self.key_steps = KeySteps(self.document, self.edits, self)
         self._make_parts()
         self.handlers = self._make_handlers()

@@ -13,7 +13,7 @@ from fairlead.app.look.swatch import swatch_icon
 from fairlead.app.look.tool_tip import tool_tip
 from fairlead.core.columns import COLUMNS
 from fairlead.core.comparison.rows import Row, change
-from fairlead.core.figures import figures
+from fairlead.core.figures import figures_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -118,19 +118,20 @@ class FiguresModel(KeyedModel):
         old_rows, old_texts = self._rows, self._texts
         found = {}
         for entry in bench.entries:
+            analysis = self.document.analyses.of(entry.sweep, bench.z0_ohm)
             row = old_rows.get(entry.key) if can_reuse else None
-            if row is not None and row.entry.sweep is entry.sweep:
-                found[entry.key] = row.figures
+            if row is not None and row.analysis is analysis:
+                found[entry.key] = analysis, row.figures
             else:
-                found[entry.key] = figures(entry.sweep, bench.band, bench.z0_ohm, bench.limit_swr)
+                found[entry.key] = analysis, figures_of(analysis, bench.band, bench.limit_swr)
         rows, texts = {}, {}
-        reference = None if bench.reference_key is None else found[bench.reference_key]
+        reference = None if bench.reference_key is None else found[bench.reference_key][1]
         for entry in bench.entries:
-            own = found[entry.key]
+            analysis, own = found[entry.key]
             against = None
             if reference is not None and entry.key != bench.reference_key:
                 against = change(own, reference)
-            row = Row(entry, own, against)
+            row = Row(entry, analysis, own, against)
             rows[entry.key] = row
             is_same = entry.key in old_rows and old_rows[entry.key] == row
             texts[entry.key] = (

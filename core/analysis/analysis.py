@@ -9,8 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
-from weakref import WeakKeyDictionary
+from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
 
@@ -26,6 +25,8 @@ from fairlead.core.reflection import (
     renormalise,
 )
 from fairlead.core.sweep import LARGEST_MAGNITUDE, Sweep
+
+_Kept = TypeVar("_Kept")
 
 if TYPE_CHECKING:
     from fairlead.core.analysis.interpolation.track import Track
@@ -147,11 +148,11 @@ class Analysis:
             The same of the function fitted around it; the dip itself where there is no noise to
             speak of, or no fit that agrees with the track within the noise.
         """
-        if dip[0] not in self._settled:
-            if len(self._settled) >= _KEPT:
-                self._settled.clear()
-            self._settled[dip[0]] = _settle(self, dip)
-        return self._settled[dip[0]]
+        found = self._settled.get(dip[0])
+        if found is None:
+            found = _settle(self, dip)
+            _keep(self._settled, dip[0], found)
+        return found
 
     def usable(self, limit_swr: float) -> tuple[Stretch, ...]:
         """Every stretch with an SWR below the limit, over the whole sweep, in rising order.
@@ -159,11 +160,11 @@ class Analysis:
         Noise makes no gap in a stretch and cuts none off at its ends, but a dip that reaches below
         the limit by less than the noise still counts: its SWR was measured.
         """
-        if limit_swr not in self._stretches:
-            if len(self._stretches) >= _KEPT:
-                self._stretches.clear()
-            self._stretches[limit_swr] = _find_stretches(self, limit_swr)
-        return self._stretches[limit_swr]
+        found = self._stretches.get(limit_swr)
+        if found is None:
+            found = _find_stretches(self, limit_swr)
+            _keep(self._stretches, limit_swr, found)
+        return found
 
     def resonances(self) -> tuple[Resonance, ...]:
         """Every resonance over the whole sweep, in rising order; none for a scalar sweep."""
@@ -172,19 +173,15 @@ class Analysis:
         return self._resonances[0]
 
 
-_CACHE: WeakKeyDictionary[AnySweep, dict[float, Analysis]] = WeakKeyDictionary()
+def _keep(kept: dict[float, _Kept], key: float, value: _Kept) -> None:
+    """Remember one more; `Analyses` says which threads may."""
+    if len(kept) >= _KEPT:
+        kept.clear()
+    kept[key] = value
 
 
 def analyse(sweep: AnySweep, z0_ohm: float) -> Analysis:
-    """The sweep's analysis at a reference impedance, kept as long as the sweep lives."""
-    by_z0 = _CACHE.setdefault(sweep, {})
-    if z0_ohm not in by_z0:
-        by_z0.clear()
-        by_z0[z0_ohm] = _make(sweep, z0_ohm)
-    return by_z0[z0_ohm]
-
-
-def _make(sweep: AnySweep, z0_ohm: float) -> Analysis:
+    """The sweep's analysis at a reference impedance, worked out now (`Analyses` keeps it)."""
     frequency_hz = sweep.frequency_hz
     reflection: ComplexArray | None
     if isinstance(sweep, Sweep):

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from fairlead.core.figures import Figures, figures
+from fairlead.core.analysis.analyses import Analyses
+from fairlead.core.figures import Figures, figures_of
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from fairlead.core.analysis.analysis import Analysis
     from fairlead.core.document.bench import Bench, Entry
+    from fairlead.core.uncertainty.interval import Intervals
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,14 +78,20 @@ class Row:
     Attributes
     ----------
     entry : Entry
+    analysis : Analysis
+        At the bench's reference impedance.
     figures : Figures
     change : Change or None
         Against the reference; None for the reference itself.
+    intervals : mapping of str to Intervals
+        By the figure's JSON key; empty until they were worked out.
     """
 
     entry: Entry
+    analysis: Analysis
     figures: Figures
     change: Change | None
+    intervals: Mapping[str, Intervals] = field(default_factory=dict)
 
     @property
     def is_reference(self) -> bool:
@@ -88,16 +99,24 @@ class Row:
         return self.change is None
 
 
-def compare(bench: Bench) -> tuple[Row, ...]:
-    """Figures and changes of every sweep of a bench, in the bench's order."""
-    found = [
-        figures(entry.sweep, bench.band, bench.z0_ohm, bench.limit_swr) for entry in bench.entries
-    ]
+def compare(bench: Bench, analyses: Analyses | None = None) -> tuple[Row, ...]:
+    """Figures and changes of every sweep of a bench, in the bench's order.
+
+    Without ``analyses`` everything is worked out now, and forgotten.
+    """
+    known = Analyses() if analyses is None else analyses
+    analysed = [known.of(entry.sweep, bench.z0_ohm) for entry in bench.entries]
+    found = [figures_of(one, bench.band, bench.limit_swr) for one in analysed]
     keys = [entry.key for entry in bench.entries]
     if bench.reference_key is None:
         return ()
     reference = found[keys.index(bench.reference_key)]
     return tuple(
-        Row(entry, own, None if entry.key == bench.reference_key else change(own, reference))
-        for entry, own in zip(bench.entries, found, strict=True)
+        Row(
+            entry,
+            analysis,
+            own,
+            None if entry.key == bench.reference_key else change(own, reference),
+        )
+        for entry, analysis, own in zip(bench.entries, analysed, found, strict=True)
     )

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import gc
 import weakref
+from concurrent.futures import ThreadPoolExecutor
 
 import numpy as np
 import pytest
 from circuits import SeriesCircuit, complex_noise
 
-from fairlead.core.analysis import analysis as room
-from fairlead.core.analysis.analysis import Stretch, analyse
+from fairlead.core.analysis.analyses import Analyses
+from fairlead.core.analysis.analysis import Stretch, _zero_of_line, analyse
 from fairlead.core.sweep import Sweep
 
 GRID_HZ = np.linspace(48e6, 54e6, 401)
@@ -40,7 +41,7 @@ def test_a_dense_noisy_crossing_is_placed_by_all_points_around_it():
 )
 def test_the_zero_of_a_line_stays_among_its_points(values, root):
     frequency_hz = np.arange(1.0, len(values) + 1)
-    assert room._zero_of_line(frequency_hz, np.array(values)) == pytest.approx(root)
+    assert _zero_of_line(frequency_hz, np.array(values)) == pytest.approx(root)
 
 
 def test_an_open_stretch_has_no_width():
@@ -49,17 +50,28 @@ def test_an_open_stretch_has_no_width():
     assert Stretch(50e6, 52e6, low_is_open=False, high_is_open=True).width_hz is None
 
 
-def test_an_analysis_is_shared_by_equal_sweeps_and_dies_with_them():
+def test_an_analysis_is_kept_for_its_sweep_and_dies_with_it():
     """20 drags a second must not fill the memory."""
-    gamma = CIRCUIT.reflection(GRID_HZ)
-    one, other = Sweep(GRID_HZ, gamma), Sweep(GRID_HZ, gamma)
+    analyses = Analyses()
+    one = Sweep(GRID_HZ, CIRCUIT.reflection(GRID_HZ))
+    other = Sweep(GRID_HZ, CIRCUIT.reflection(GRID_HZ))
+    assert analyses.of(one, 50.0) is analyses.of(one, 50.0)
+    assert analyses.of(other, 50.0) is not analyses.of(one, 50.0)
+    at_75 = analyses.of(one, 75.0)
+    assert at_75.z0_ohm == 75.0
+    assert analyses.of(one, 75.0) is at_75
     kept = weakref.ref(one)
-    assert analyse(one, 50.0).track is analyse(other, 50.0).track
-    count = len(room._CACHE)
-    del one, other
+    del one
     gc.collect()
     assert kept() is None
-    assert len(room._CACHE) == count - 1
+    assert len(analyses) == 1
+
+
+def test_many_threads_get_the_same_analysis():
+    analyses, sweep = Analyses(), Sweep(GRID_HZ, CIRCUIT.reflection(GRID_HZ))
+    with ThreadPoolExecutor(8) as pool:
+        found = list(pool.map(lambda _: analyses.of(sweep, 50.0), range(64)))
+    assert len({id(one) for one in found}) == 1
 
 
 def test_the_step_is_that_of_most_points():

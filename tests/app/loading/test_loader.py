@@ -21,7 +21,7 @@ pytestmark = pytest.mark.usefixtures("qapp")
 
 @pytest.fixture
 def loader():
-    made = Loader(Bench)
+    made = Loader(Bench, prepare=lambda *_: None)
     yield made
     made.close()
 
@@ -178,23 +178,13 @@ def test_a_name_with_line_breaks_becomes_one_line(loader, qtbot, tmp_path):
     assert [reading.label for reading in loaded.readings] == ["two lines and a tab"]
 
 
-def test_figures_are_worked_out_on_the_worker_for_the_bench_that_will_be(
-    qtbot, tmp_path, monkeypatch
-):
+def test_figures_are_worked_out_on_the_worker_for_the_bench_that_will_be(qtbot, tmp_path):
     calls = []
-    real = fairlead.core.figures.figures
-    monkeypatch.setattr(
-        fairlead.core.figures,
-        "figures",
-        lambda *args: calls.append((threading.get_ident(), args)) or real(*args),
-    )
     old = Bench().with_readings([Reading(sweep(0.1), "old", "")]).with_z0(75).with_limit(1.5)
-    loader = Loader(lambda: old)
+    loader = Loader(lambda: old, prepare=lambda *args: calls.append((threading.get_ident(), args)))
     loaded = load(loader, qtbot, [write_sweep(tmp_path / f"{i}.s1p", 5e7 + i) for i in range(2)])
     after = old.with_readings(loaded.readings)
-    assert [args for _, args in calls] == [
-        (reading.sweep, after.band, 75.0, 1.5) for reading in loaded.readings
-    ]
+    assert [args for _, args in calls] == [(reading.sweep, after) for reading in loaded.readings]
     assert threading.get_ident() not in {thread for thread, _ in calls}
     loader.close()
 

@@ -7,8 +7,12 @@ from circuits import SeriesCircuit
 
 from fairlead.app.plots.prepared import prepare, take_weights
 from fairlead.app.plots.projection import SmithProjection, SwrProjection
+from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.analysis.analysis import analyse
+from fairlead.core.document.bench import Bench
 from fairlead.core.sweep import ScalarSweep, Sweep
+
+BENCH = Bench()
 
 
 def sweep_of(points=201):
@@ -18,8 +22,9 @@ def sweep_of(points=201):
 
 def test_both_plots_get_what_they_would_make_and_only_once():
     sweep = sweep_of()
-    prepare(sweep, 50.0)
-    analysis = analyse(sweep, 50.0)
+    analyses = Analyses()
+    prepare(analyses, sweep, BENCH)
+    analysis = analyses.of(sweep, 50.0)
     for projection in (SwrProjection(), SmithProjection()):
         found = take_weights(sweep, analysis, projection)
         assert np.array_equal(found, projection.weights(analysis))
@@ -28,14 +33,16 @@ def test_both_plots_get_what_they_would_make_and_only_once():
 
 def test_another_reference_impedance_makes_it_useless():
     sweep = sweep_of()
-    prepare(sweep, 50.0)
-    assert take_weights(sweep, analyse(sweep, 75.0), SwrProjection()) is None
+    analyses = Analyses()
+    prepare(analyses, sweep, BENCH)
+    assert take_weights(sweep, analyses.of(sweep, 75.0), SwrProjection()) is None
 
 
 def test_without_phase_there_is_nothing_for_the_smith_chart():
     sweep = ScalarSweep([50e6, 51e6, 52e6], [0.1, 0.2, 0.1])
-    prepare(sweep, 50.0)
-    analysis = analyse(sweep, 50.0)
+    analyses = Analyses()
+    prepare(analyses, sweep, BENCH)
+    analysis = analyses.of(sweep, 50.0)
     assert take_weights(sweep, analysis, SmithProjection()) is None
     assert take_weights(sweep, analysis, SwrProjection()) is not None
 

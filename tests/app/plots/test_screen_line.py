@@ -15,6 +15,7 @@ from fairlead.app.plots.pens import curve_pen, mix
 from fairlead.app.plots.projection import SmithProjection, SwrProjection
 from fairlead.app.plots.screen_line import ScreenLine
 from fairlead.app.plots.screen_map import ScreenMap
+from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.document.bench import Bench, Style
 from fairlead.core.reading.reading import Reading
 from fairlead.core.reflection import above_one
@@ -113,7 +114,7 @@ def test_whatever_can_be_a_sweep_can_be_drawn_and_pointed_at(sweep):
         (SwrProjection(), ((low_hz, high_hz), (middle_hz, middle_hz + width_hz / 1e4)), (0, 0.8)),
         (SmithProjection(), ((-1.2, 1.2), (0.3, 0.301)), (-0.8, 0.8)),
     ):
-        curves = CurveSet(projection)
+        curves = CurveSet(projection, Analyses())
         curves.update(bench, frozenset())
         for x_range in x_ranges:
             curves.set_screen(ScreenMap.between(x_range, y_range, (300, 200)), is_fine=True)

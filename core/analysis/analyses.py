@@ -1,0 +1,61 @@
+"""What was worked out for sweeps, kept as long as they live: one object, passed along.
+
+A document has one, a verb of the command line another. Nothing here is global, so that two
+documents never share what they know, and memory returns with the object.
+"""
+
+from __future__ import annotations
+
+import threading
+from typing import TYPE_CHECKING
+from weakref import ref
+
+from fairlead.core.analysis.analysis import analyse
+
+if TYPE_CHECKING:
+    from fairlead.core.analysis.analysis import Analysis
+    from fairlead.core.sweep import AnySweep
+
+
+class Analyses:
+    """The analyses of sweeps, by identity and reference impedance.
+
+    Threads: `of` may be called on any thread. Two threads that ask for the same one at the same
+    time may both work it out; both get the one that was kept first. What an `Analysis` itself
+    remembers are results of pure functions, put into its dictionaries whole, so reading it on one
+    thread while another adds to it is safe. Nothing here waits for anything but a dictionary.
+    """
+
+    def __init__(self) -> None:
+        self._lock = threading.Lock()
+        self._kept: dict[int, tuple[ref[AnySweep], dict[float, Analysis]]] = {}
+
+    def __len__(self) -> int:
+        """Number of sweeps of which something is known."""
+        return len(self._kept)
+
+    def of(self, sweep: AnySweep, z0_ohm: float) -> Analysis:
+        """The analysis of a sweep at a reference impedance; only the latest impedance is kept.
+
+        Parameters
+        ----------
+        sweep : Sweep or ScalarSweep
+            Known by identity: equal sweeps are worked out each for itself.
+        z0_ohm : float
+        """
+        with self._lock:
+            known = self._kept.get(id(sweep))
+            found = None if known is None else known[1].get(z0_ohm)
+        if found is not None:
+            return found
+        made = analyse(sweep, z0_ohm)
+        with self._lock:
+            key = id(sweep)
+            if key not in self._kept:
+                # The key is free for another sweep the moment this one is gone.
+                self._kept[key] = (ref(sweep, lambda _: self._kept.pop(key, None)), {})
+            by_z0 = self._kept[key][1]
+            if z0_ohm not in by_z0:
+                by_z0.clear()
+                by_z0[z0_ohm] = made
+            return by_z0[z0_ohm]

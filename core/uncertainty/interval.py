@@ -1,0 +1,31 @@
+"""What is known of a figure besides its value: two statements that are never mixed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Interval:
+    """From ``low`` to ``high``, in the unit of the figure; either end may be infinite."""
+
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class Intervals:
+    """The two statements about one figure.
+
+    Attributes
+    ----------
+    repeatability : Interval or None
+        From the sweep's own noise, at 95 %: where the same antenna, swept again with the same
+        calibration, would be found. None where the noise is not known.
+    accuracy : Interval or None
+        Bound from the analyzer's effective directivity, source match and tracking, together with
+        the noise; None while the analyzer's errors are unknown.
+    """
+
+    repeatability: Interval | None = None
+    accuracy: Interval | None = None
