@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from fairlead.core.arrays import FloatArray
     from fairlead.core.bands import Band
     from fairlead.core.sweep import AnySweep
+    from fairlead.core.verdict import Verdict
 
 DEFAULT_LIMIT_SWR = 2.0
 # Following a dip ends when |G| has risen this far above the least value met, plus the noise.
@@ -75,6 +76,8 @@ class Figures:
         Points with |reflection| > 1 in the whole sweep.
     why_not : mapping of str to str
         The reason of every figure that does not exist, by its JSON key ("best_match_hz").
+    verdict : Verdict or None
+        Whether it keeps to the limit in the whole band; None until it is worked out.
     """
 
     points: int
@@ -98,6 +101,7 @@ class Figures:
     q_hz: float | None
     above_one: int
     why_not: Mapping[str, str] = field(default_factory=dict)
+    verdict: Verdict | None = None
 
     @property
     def main_stretch(self) -> Stretch | None:

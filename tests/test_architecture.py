@@ -82,6 +82,7 @@ CORE_ORDER = (
     "core.analysis.analysis",
     "core.analysis.q_factor",
     "core.analysis",
+    "core.verdict",
     "core.figures",
     "core.uncertainty",
     "core.views",
