@@ -53,7 +53,7 @@ def as_touchstone(entry: Entry, version: TouchstoneVersion = "1.1") -> str:
     FairleadError
         For a scalar sweep: Touchstone has no way to leave the phase out, and we invent none.
     """
-    sweep = entry.sweep
+    sweep = entry.measured
     if not isinstance(sweep, Sweep):
         raise FairleadError(
             f'no phase was measured with "{entry.label}", and Touchstone needs one',
@@ -87,7 +87,7 @@ def as_csv(entry: Entry) -> str:
     A comment in front states the reference impedance. A cell is empty where a figure does not
     exist: SWR and return loss where more comes back than was sent, impedance of an open circuit.
     """
-    sweep = entry.sweep
+    sweep = entry.measured
     columns: list[tuple[str, Iterable[str]]] = [
         ("frequency_hz", map(_number, sweep.frequency_hz.tolist()))
     ]

@@ -60,7 +60,7 @@ def _entry(document: Document, index: int) -> Entry:
         raise FairleadError(f"sweeps[{index}]: {error.reason}", error.advice) from None
     return Entry(
         key=document["key"],
-        sweep=sweep,
+        measured=sweep,
         label=document["label"],
         condition=document["condition"],
         is_visible=document["is_visible"],

@@ -62,7 +62,9 @@ def encode(bench: Bench, points_text: PointsText | None = None) -> Iterator[byte
     if excess is not None:
         raise _too_large(excess)
     to_text = _plain_text if points_text is None else points_text
-    blocks = (to_text(entry.sweep, rows) for entry, rows in zip(bench.entries, arrays, strict=True))
+    blocks = (
+        to_text(entry.measured, rows) for entry, rows in zip(bench.entries, arrays, strict=True)
+    )
     return _bounded(layout.join(outline, blocks))
 
 
@@ -129,7 +131,7 @@ def _sweep(entry: Entry) -> Document:
             "rows": [list(row) for row in entry.typed.rows],
         },
         "notices": [asdict(notice) for notice in entry.notices],
-        "quantity": "reflection" if entry.sweep.has_phase else "magnitude",
-        "z0_ohm": entry.sweep.z0_ohm,
-        "points": points.to_rows(entry.sweep),
+        "quantity": "reflection" if entry.measured.has_phase else "magnitude",
+        "z0_ohm": entry.measured.z0_ohm,
+        "points": points.to_rows(entry.measured),
     }

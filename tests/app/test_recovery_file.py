@@ -68,7 +68,7 @@ def test_sweeps_with_the_same_numbers_are_copied_too(path, computed):
     (entry,) = large_bench(1, 300).entries
     again = large_bench(1, 300).entries[0].sweep
     assert again is not entry.sweep
-    same = Bench((entry, replace(entry, key=2, sweep=again)), 1, next_key=3)
+    same = Bench((entry, replace(entry, key=2, measured=again)), 1, next_key=3)
     writer = RecoveryWriter(path)
     writer.write(same, None)
     writer.write(same.with_label(1, "x"), None)

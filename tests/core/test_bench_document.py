@@ -18,9 +18,8 @@ from fairlead.core.document.bench import (
     Circumstances,
     Style,
     Typed,
-    common_span,
-    common_z0_ohm,
 )
+from fairlead.core.document.edits import common_span, common_z0_ohm
 from fairlead.core.document.picture_request import PictureRequest
 from fairlead.core.errors import ValueTextError
 from fairlead.core.notice import Notice
@@ -228,7 +227,7 @@ class TestReadAnew:
         new = replace(reading("other", 30.0, 40.0), notices=(Notice("a", "b"),))
         after = bench.with_sweeps({wet: new})
         entry = after.entry(wet)
-        measured = {"sweep": new.sweep, "notices": new.notices, "file": new.file}
+        measured = {"measured": new.sweep, "notices": new.notices, "file": new.file}
         assert entry == replace(bench.entry(wet), **measured)
         assert after.reference is entry
         assert after.entry(dry) is bench.entry(dry)

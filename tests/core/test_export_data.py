@@ -68,7 +68,7 @@ def test_scikit_rf_reads_the_same_numbers(version):
 
 @pytest.mark.parametrize("version", VERSIONS)
 def test_our_reader_has_nothing_to_say_about_it(version):
-    entry = replace(WET, sweep=Sweep(WET.sweep.frequency_hz, WET.sweep.reflection, 50.0))
+    entry = replace(WET, measured=Sweep(WET.sweep.frequency_hz, WET.sweep.reflection, 50.0))
     assert read_back(as_touchstone(entry, version)).notices == ()
 
 

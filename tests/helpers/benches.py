@@ -29,7 +29,7 @@ def full_bench(points: int = 12) -> Bench:
         entries=(
             Entry(
                 key=3,
-                sweep=Sweep(frequency_hz, 0.3 * np.exp(1j * turn), 75.0),
+                measured=Sweep(frequency_hz, 0.3 * np.exp(1j * turn), 75.0),
                 label="Roof, wet",
                 condition="rain-soaked",
                 is_visible=False,
@@ -49,7 +49,7 @@ def full_bench(points: int = 12) -> Bench:
             ),
             Entry(
                 key=1,
-                sweep=ScalarSweep(frequency_hz, 0.2 + 0.01 * turn, 50.0),
+                measured=ScalarSweep(frequency_hz, 0.2 + 0.01 * turn, 50.0),
                 label="Mesuré à la main",
                 typed=Typed("swr", (("50", "1.5"), ("52", "1,6"))),
             ),
@@ -90,7 +90,7 @@ def entries(draw, key):
     """One sweep with anything a user may have written beside it."""
     return Entry(
         key=key,
-        sweep=draw(any_sweeps()),
+        measured=draw(any_sweeps()),
         label=draw(texts),
         condition=draw(texts),
         is_visible=draw(st.booleans()),

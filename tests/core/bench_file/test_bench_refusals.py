@@ -224,7 +224,7 @@ def test_what_would_be_too_large_to_open_is_not_written(monkeypatch):
 def test_the_limits_leave_room_for_a_large_bench():
     """A thousand sweeps, each with notes, stay far below every bound."""
     sweep = Sweep([1e6, 2e6], [0, 0.5])
-    entry = replace(full_bench().entries[0], sweep=sweep)
+    entry = replace(full_bench().entries[0], measured=sweep)
     entries = tuple(replace(entry, key=key) for key in range(1, 1001))
     bench = Bench(entries, 1, next_key=1001)
     data = bench_to_bytes(bench)

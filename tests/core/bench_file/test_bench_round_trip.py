@@ -92,7 +92,7 @@ def test_one_point_is_one_line():
     sweep = bench.entries[0].sweep
     reflection = sweep.reflection.copy()
     reflection[5] = 0.125
-    moved = replace(bench.entries[0], sweep=Sweep(sweep.frequency_hz, reflection, 75.0))
+    moved = replace(bench.entries[0], measured=Sweep(sweep.frequency_hz, reflection, 75.0))
     for changed in (
         replace(bench, entries=(moved, bench.entries[1])),
         bench.with_label(3, "another name"),

@@ -1,0 +1,307 @@
+"""Every edit of a bench: from one frozen value to the next.
+
+Parts that did not change are the same objects in both, so that a view finds by identity what it
+has to redraw. An edit that changes nothing returns the bench itself.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any, cast
+
+from fairlead.core.bands import Band
+from fairlead.core.document.entry import Circumstances, Entry, Style, Typed
+from fairlead.core.errors import FairleadError, ValueTextError
+from fairlead.core.transform.registry import with_step
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Iterable, Mapping, Sequence
+    from typing import Self
+
+    from fairlead.core.document.picture_request import Legend, PictureRequest
+    from fairlead.core.reading.reading import Reading
+    from fairlead.core.sweep import AnySweep, ScalarSweep
+    from fairlead.core.transform.step import Step
+
+USUAL_Z0_OHM = 50.0
+EMPTY_BAND = Band(50e6, 52e6)
+LIMIT_LOWEST = 1.05
+LIMIT_HIGHEST = 20.0
+_STYLES = 60
+
+
+class Edits:
+    """The edits, for `fairlead.core.document.bench.Bench` to inherit."""
+
+    __slots__ = ()
+
+    entries: tuple[Entry, ...]
+    reference_key: int | None
+    band: Band
+    has_own_band: bool
+    z0_ohm: float
+    next_key: int
+
+    def entry(self, key: int) -> Entry:
+        """The entry with that key.
+
+        Raises
+        ------
+        KeyError
+            If there is none.
+        """
+        for entry in self.entries:
+            if entry.key == key:
+                return entry
+        raise KeyError(key)
+
+    def with_readings(self, readings: Iterable[Reading]) -> Self:
+        """Sweeps added at the end, each with a style of its own.
+
+        The first sweep ever becomes the reference. A bench without sweeps takes the reference
+        impedance that all new ones share (else 50 ohm); a band that the user has not chosen
+        follows the sweeps.
+        """
+        entries, key = list(self.entries), self.next_key
+        styles = {entry.style for entry in entries}
+        for reading in readings:
+            style = _free_style(styles)
+            styles.add(style)
+            entries.append(
+                Entry(
+                    key=key,
+                    measured=reading.sweep,
+                    label=reading.label,
+                    style=style,
+                    file=reading.file,
+                    notices=reading.notices,
+                    circumstances=Circumstances(taken_at=reading.taken_at),
+                )
+            )
+            key += 1
+        if len(entries) == len(self.entries):
+            return self
+        return self._with(
+            entries=tuple(entries),
+            reference_key=entries[0].key if self.reference_key is None else self.reference_key,
+            z0_ohm=self.z0_ohm if self.entries else common_z0_ohm(entries),
+            band=self.band if self.has_own_band else common_span(entries),
+            next_key=key,
+        )
+
+    def without(self, keys: Iterable[int]) -> Self:
+        """Sweeps removed; if the reference goes, the first one left takes its place."""
+        gone = set(keys)
+        entries = tuple(entry for entry in self.entries if entry.key not in gone)
+        if len(entries) == len(self.entries):
+            return self
+        reference_key = self.reference_key
+        if reference_key in gone:
+            reference_key = entries[0].key if entries else None
+        band = self.band if self.has_own_band or not entries else common_span(entries)
+        return self._with(entries=entries, reference_key=reference_key, band=band)
+
+    def with_sweeps(self, readings: Mapping[int, Reading]) -> Self:
+        """Sweeps read anew from their files, by key; what the user said of them stays.
+
+        Only a date and time that the file itself states replaces the one that is noted. A band
+        that the user has not chosen follows the sweeps.
+        """
+        entries = tuple(
+            _read_anew(entry, readings[entry.key]) if entry.key in readings else entry
+            for entry in self.entries
+        )
+        return self._with_points(entries)
+
+    def with_typed(self, key: int, sweep: ScalarSweep, typed: Typed) -> Self:
+        """A sweep whose readings were typed, or typed anew."""
+        changed = _with_measured(self.entry(key), sweep, typed=typed)
+        return self._with_points(self._replaced(changed))
+
+    def with_step(self, key: int, step: Step) -> Self:
+        """A sweep with one more step, at its place among its others.
+
+        Raises
+        ------
+        FairleadError
+            If it cannot be taken with this sweep.
+        """
+        return self.with_steps(key, with_step(self.entry(key).steps, step))
+
+    def with_steps(self, key: int, steps: Iterable[Step]) -> Self:
+        """A sweep with these steps in place of its own; a band that is not the user's follows.
+
+        Raises
+        ------
+        FairleadError
+            If one that is on cannot be taken with this sweep.
+        """
+        changed = replace(self.entry(key), steps=tuple(steps))
+        return self._with_points(self._replaced(changed))
+
+    def with_copy(self, key: int) -> Self:
+        """A second entry of the same measured sweep, below the first, in a style of its own."""
+        entry = self.entry(key)
+        style = _free_style({other.style for other in self.entries})
+        copy = replace(entry, key=self.next_key, style=style, is_visible=True)
+        place = self.entries.index(entry) + 1
+        entries = (*self.entries[:place], copy, *self.entries[place:])
+        return self._with(entries=entries, next_key=self.next_key + 1)
+
+    def with_label(self, key: int, label: str) -> Self:
+        """A sweep renamed; blanks around the name go, an empty name changes nothing."""
+        label = " ".join(label.split())
+        return self._with_entry(key, label=label) if label else self
+
+    def with_condition(self, key: int, condition: str) -> Self:
+        """A sweep's condition; may be empty."""
+        return self._with_entry(key, condition=" ".join(condition.split()))
+
+    def with_circumstances(self, key: int, circumstances: Circumstances) -> Self:
+        """Under what circumstances a sweep was taken."""
+        return self._with_entry(key, circumstances=circumstances)
+
+    def with_visibility(self, key: int, *, is_visible: bool) -> Self:
+        """A sweep shown or hidden; hidden ones keep their figures."""
+        return self._with_entry(key, is_visible=is_visible)
+
+    def with_style(self, key: int, style: Style) -> Self:
+        """A sweep drawn in another style."""
+        return self._with_entry(key, style=style)
+
+    def with_next_style(self, key: int) -> Self:
+        """A sweep drawn in the next style that no other sweep has."""
+        own = self.entry(key).style
+        place = next((index for index in range(_STYLES) if _style(index) == own), -1)
+        used = {entry.style for entry in self.entries}
+        return self.with_style(key, _free_style(used, place + 1))
+
+    def with_reference(self, key: int) -> Self:
+        """Another sweep as the reference (KeyError if there is no such sweep)."""
+        return self._with(reference_key=self.entry(key).key)
+
+    def with_move(self, key: int, index: int) -> Self:
+        """A sweep moved to an index of the list, which is clipped to the list."""
+        entry = self.entry(key)
+        others = [other for other in self.entries if other.key != key]
+        others.insert(min(max(index, 0), len(others)), entry)
+        return self._with(entries=tuple(others))
+
+    def with_order(self, keys: Sequence[int]) -> Self:
+        """All sweeps in the order of these keys; those that are not named follow as they stand."""
+        places = {key: place for place, key in enumerate(keys)}
+        order = sorted(self.entries, key=lambda entry: places.get(entry.key, len(places)))
+        return self._with(entries=tuple(order))
+
+    def with_band(self, band: Band) -> Self:
+        """Another band, chosen by the user."""
+        return self._with(band=band, has_own_band=True)
+
+    def with_whole_span(self) -> Self:
+        """The band given up for the common span of the sweeps."""
+        band = common_span(self.entries) if self.entries else EMPTY_BAND
+        return self._with(band=band, has_own_band=False)
+
+    def with_limit(self, limit_swr: float) -> Self:
+        """Another SWR limit, clipped to 1.05 ... 20; NaN changes nothing."""
+        if math.isnan(limit_swr):
+            return self
+        return self._with(limit_swr=min(max(limit_swr, LIMIT_LOWEST), LIMIT_HIGHEST))
+
+    def with_picture(self, picture: PictureRequest) -> Self:
+        """Another size or other words for the printed picture."""
+        return self._with(picture=picture)
+
+    def in_legend(self, legend: Legend) -> Self:
+        """The bench with what the legend of a picture shall say as the captions."""
+        entries = tuple(entry.in_legend(legend) for entry in self.entries)
+        return self._with(entries=entries)
+
+    def with_z0(self, z0_ohm: float) -> Self:
+        """Another reference impedance.
+
+        Raises
+        ------
+        ValueTextError
+            Unless it is positive and finite.
+        """
+        if not 0 < z0_ohm < math.inf:
+            raise ValueTextError(
+                f"{z0_ohm:g} ohm is no reference impedance", "give a positive number; 50 is usual"
+            )
+        return self._with(z0_ohm=z0_ohm)
+
+    def _with_points(self, entries: tuple[Entry, ...]) -> Self:
+        """Entries with other points: the band follows unless it is the user's own."""
+        if entries == self.entries:
+            return self
+        band = self.band if self.has_own_band or not entries else common_span(entries)
+        return self._with(entries=entries, band=band)
+
+    def _with(self, **changes: object) -> Self:
+        """A new bench, or this one if nothing differs."""
+        changed: Self = replace(cast("Any", self), **changes)  # the dataclass is `Bench`
+        return self if changed == self else changed
+
+    def _replaced(self, changed: Entry) -> tuple[Entry, ...]:
+        return tuple(changed if old.key == changed.key else old for old in self.entries)
+
+    def _with_entry(self, key: int, **changes: object) -> Self:
+        entry = self.entry(key)
+        changed = replace(entry, **changes)  # type: ignore[arg-type]  # checked by every caller
+        if changed == entry:
+            return self
+        return self._with(entries=self._replaced(changed))
+
+
+def common_z0_ohm(entries: Sequence[Entry]) -> float:
+    """The reference impedance that all sweeps share, else 50 ohm."""
+    found = {entry.sweep.z0_ohm for entry in entries}
+    return found.pop() if len(found) == 1 else USUAL_Z0_OHM
+
+
+def common_span(entries: Sequence[Entry]) -> Band:
+    """The span that all sweeps cover; where there is none, from the lowest to the highest."""
+    lows = [float(entry.sweep.frequency_hz[0]) for entry in entries]
+    highs = [float(entry.sweep.frequency_hz[-1]) for entry in entries]
+    low_hz, high_hz = max(lows), min(highs)
+    return Band(low_hz, high_hz) if low_hz < high_hz else Band(min(lows), max(highs))
+
+
+def _with_measured(entry: Entry, measured: AnySweep, **changes: object) -> Entry:
+    """Another measured sweep; steps that cannot be taken with it are switched off, none is lost."""
+    changed: dict[str, Any] = {**changes, "measured": measured}
+    try:
+        return replace(entry, **changed)
+    except FairleadError:
+        off = tuple(replace(step, is_on=False) for step in entry.steps)
+        return replace(entry, steps=off, **changed)
+
+
+def _read_anew(entry: Entry, reading: Reading) -> Entry:
+    noted = entry.circumstances
+    return _with_measured(
+        entry,
+        reading.sweep,
+        file=reading.file,
+        notices=reading.notices,
+        circumstances=replace(noted, taken_at=reading.taken_at or noted.taken_at),
+        typed=Typed(),
+    )
+
+
+def _free_style(used: Collection[Style], first: int = 0) -> Style:
+    """The first style that no entry uses, from a number of the sequence on.
+
+    Colour, dash and marker advance together, with lists of 5, 4 and 6, so that sweeps stay apart
+    in print without colour as well.
+    """
+    index = first
+    while _style(index) in used and index < first + _STYLES:
+        index += 1
+    return _style(index)
+
+
+def _style(index: int) -> Style:
+    return Style(index % 5, index % 4, index % 6)

@@ -1,0 +1,150 @@
+"""One sweep on the bench: what was measured, what is seen of it, and what the user said of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
+
+from fairlead.core.transform.apply import apply
+
+if TYPE_CHECKING:
+    from fairlead.core.document.picture_request import Legend
+    from fairlead.core.notice import Notice
+    from fairlead.core.sweep import AnySweep
+    from fairlead.core.transform.step import Step
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """How a sweep is drawn: indices into the lists of colours, dashes and markers.
+
+    Views take them modulo the length of their lists.
+    """
+
+    colour: int
+    dash: int
+    marker: int
+
+
+@dataclass(frozen=True, slots=True)
+class Circumstances:
+    """Under what circumstances a sweep was taken, in the user's own words; all may be empty.
+
+    Attributes
+    ----------
+    taken_at : str
+        Date and time, ISO 8601 where it came from a file ("2026-05-14T18:30").
+    place, height, feed_line, weather : str
+    continuity : str
+        Reading of a direct-current continuity check at the connector, with its unit.
+    notes : str
+        Free text, may have several lines.
+    """
+
+    taken_at: str = ""
+    place: str = ""
+    height: str = ""
+    feed_line: str = ""
+    weather: str = ""
+    continuity: str = ""
+    notes: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """Readings as they were typed, to be edited again.
+
+    Attributes
+    ----------
+    quantity : str
+        "swr" or "forward+reflected": a value of `fairlead.core.reading.Kind`.
+    rows : tuple of tuple of str
+        Cells as typed; empty for a sweep that was read from a file.
+    """
+
+    quantity: str = "swr"
+    rows: tuple[tuple[str, ...], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One sweep on the bench.
+
+    Attributes
+    ----------
+    key : int
+        Unique on its bench for as long as the bench lives, never used again.
+    measured : Sweep or ScalarSweep
+        What was read; it never changes. Everybody but readers, files and raw exports takes `sweep`.
+    label : str
+    condition : str
+        What was different: dry, wet, iced; may be empty.
+    is_visible : bool
+    style : Style
+    file : str
+        Where it was read from; may be empty.
+    notices : tuple of Notice
+    circumstances : Circumstances
+    typed : Typed
+    steps : tuple of Step
+        What leads from `measured` to `sweep`, in the order in which it is done.
+
+    Raises
+    ------
+    FairleadError
+        If a step that is on cannot be taken with this sweep.
+    """
+
+    key: int
+    measured: AnySweep
+    label: str
+    condition: str = ""
+    is_visible: bool = True
+    style: Style = Style(0, 0, 0)
+    file: str = ""
+    notices: tuple[Notice, ...] = ()
+    circumstances: Circumstances = Circumstances()
+    typed: Typed = Typed()
+    steps: tuple[Step, ...] = ()
+    _sweep: AnySweep = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        # Held here, so that it stays the same object for all entries that differ in words only.
+        object.__setattr__(self, "_sweep", apply(self.measured, self.steps))
+
+    @property
+    def sweep(self) -> AnySweep:
+        """What everybody sees: `measured` after all `steps` that are on."""
+        return self._sweep
+
+    @property
+    def is_what_if(self) -> bool:
+        """Whether what is seen is something that nobody has measured."""
+        return any(step.is_on and step.is_what_if for step in self.steps)
+
+    @property
+    def steps_caption(self) -> str:
+        """The steps that are on, for people; empty without any."""
+        return ", ".join(step.caption for step in self.steps if step.is_on)
+
+    @property
+    def title(self) -> str:
+        """Label and steps, for headings: nobody takes a what-if for the measured sweep."""
+        return _with_remarks(self.label, [self.steps_caption])
+
+    @property
+    def caption(self) -> str:
+        """Label, condition and steps, for legends."""
+        return _with_remarks(self.label, [self.condition, self.steps_caption])
+
+    def in_legend(self, legend: Legend) -> Entry:
+        """The entry with what a legend shall say as its caption."""
+        noted = self.circumstances
+        more = {"date": noted.taken_at.replace("T", " "), "place": noted.place}.get(legend, "")
+        words = ["" if legend == "name" else self.condition, " ".join(more.split())]
+        return replace(self, condition=", ".join(filter(None, words)))
+
+
+def _with_remarks(label: str, remarks: list[str]) -> str:
+    text = ", ".join(filter(None, remarks))
+    return f"{label} ({text})" if text else label

@@ -1,0 +1,25 @@
+"""All kinds of steps, by the name that stands in files.
+
+Their order is that in which steps of a sweep are taken: first what was in the way of the measuring
+is taken away, then what is tried.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fairlead.core.transform.frequency_scale import FrequencyScale
+from fairlead.core.transform.renormalise import Renormalise
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from fairlead.core.transform.step import Step
+
+KINDS: dict[str, type[Step]] = {kind.kind: kind for kind in (Renormalise, FrequencyScale)}
+
+
+def with_step(steps: Sequence[Step], step: Step) -> tuple[Step, ...]:
+    """Steps and one more, at its place in the order of `KINDS`, after those of its kind."""
+    order = list(KINDS)
+    return tuple(sorted([*steps, step], key=lambda one: order.index(one.kind)))

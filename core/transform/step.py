@@ -1,0 +1,92 @@
+"""What every step has: a kind, a switch, a caption, and one pure function from sweep to sweep."""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from dataclasses import dataclass, field, fields
+from typing import TYPE_CHECKING, ClassVar
+
+from fairlead.core.errors import FairleadError
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from typing import Self
+
+    from fairlead.core.sweep import AnySweep
+
+ParameterValue = float | str
+
+_TAKEN = {"float": (float, "a number"), "str": (str, "a text")}
+
+
+class StepError(FairleadError):
+    """A step that cannot be taken, or whose numbers make no sense."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step(ABC):
+    """One step between a measured sweep and the one that is seen.
+
+    A kind of step is a frozen dataclass whose own fields, its parameters, are ``float`` or ``str``
+    and are checked in ``__post_init__`` (StepError). Equal steps do the same.
+
+    Attributes
+    ----------
+    is_on : bool
+        A step that is off is kept with its parameters and does nothing.
+    kind : str
+        Its name in JSON and in the bench's file; never changed once published.
+    is_what_if : bool
+        Whether the result is something that nobody has measured.
+    """
+
+    kind: ClassVar[str]
+    is_what_if: ClassVar[bool] = False
+
+    is_on: bool = field(default=True, kw_only=True)
+
+    @property
+    @abstractmethod
+    def caption(self) -> str:
+        """A few words for lists, legends and tables, with the numbers and their units."""
+
+    @abstractmethod
+    def applied(self, sweep: AnySweep) -> AnySweep:
+        """What the step makes of a sweep, whether it is on or off.
+
+        Raises
+        ------
+        StepError
+            If it cannot be done with this sweep.
+        SweepError
+            If what comes out is no sweep.
+        """
+
+    @property
+    def parameters(self) -> dict[str, ParameterValue]:
+        """All fields but the switch, in their order."""
+        return {f.name: getattr(self, f.name) for f in fields(self) if f.name != "is_on"}
+
+    @classmethod
+    def from_parameters(cls, parameters: Mapping[str, object], *, is_on: bool) -> Self:
+        """The step that `parameters` took apart.
+
+        Raises
+        ------
+        StepError
+            For a parameter that is missing, unknown, of another type or out of its range.
+        """
+        wanted = {f.name: str(f.type) for f in fields(cls) if f.name != "is_on"}
+        for name in wanted.keys() ^ parameters.keys():
+            what = "is missing" if name in wanted else "is unknown"
+            raise StepError(f'the parameter "{name}" of the step "{cls.kind}" {what}', _MEND)
+        for name, type_name in wanted.items():
+            type_, words = _TAKEN[type_name]
+            if not isinstance(parameters[name], type_):
+                raise StepError(
+                    f'the parameter "{name}" of the step "{cls.kind}" is not {words}', _MEND
+                )
+        return cls(is_on=is_on, **parameters)
+
+
+_MEND = "open a backup copy of the file"

@@ -1,0 +1,106 @@
+"""What was measured stays; what is seen follows the steps."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from fairlead.core.bands import Band
+from fairlead.core.document.bench import Bench
+from fairlead.core.document.entry import Entry, Typed
+from fairlead.core.errors import FairleadError
+from fairlead.core.reading.reading import Reading
+from fairlead.core.sweep import ScalarSweep, Sweep
+from fairlead.core.transform.frequency_scale import FrequencyScale
+from fairlead.core.transform.renormalise import Renormalise
+
+SWEEP = Sweep([50e6, 51e6, 52e6], [0.5, 0.2j, -0.3], 50.0)
+SCALAR = ScalarSweep([50e6, 51e6, 52e6], [0.5, 0.2, 0.3], 50.0)
+SCALE, NORM = FrequencyScale(2.0), Renormalise(75.0)
+
+
+@pytest.fixture
+def bench():
+    return Bench().with_readings([Reading(SWEEP, "dry", "dry.s1p"), Reading(SCALAR, "meter", "")])
+
+
+def test_a_step_changes_what_is_seen_and_never_what_was_measured(bench):
+    after = bench.with_step(1, SCALE)
+    entry = after.entry(1)
+    assert entry.measured is SWEEP
+    assert entry.sweep.frequency_hz[0] == 51e6
+    assert after.entry(2) is bench.entry(2)
+    assert after.with_steps(1, ()) == bench
+
+
+def test_the_sweep_stays_the_same_object_whatever_is_said_of_it(bench):
+    after = bench.with_step(1, SCALE)
+    sweep = after.entry(1).sweep
+    assert after.with_condition(1, "wet").entry(1).sweep is sweep
+    assert bench.with_step(1, SCALE).entry(1).sweep is sweep
+    assert bench.entry(1).sweep is SWEEP
+
+
+def test_a_band_that_is_not_chosen_follows_what_is_seen(bench):
+    after = bench.without([2]).with_step(1, SCALE)
+    assert after.band == Band(51e6, 52e6 * 1.02)
+    chosen = bench.with_band(Band(50e6, 51e6))
+    assert chosen.with_step(1, SCALE).band is chosen.band
+
+
+def test_steps_stand_in_their_order_and_the_same_ones_change_nothing(bench):
+    after = bench.with_step(1, SCALE).with_step(1, NORM)
+    assert after.entry(1).steps == (NORM, SCALE)
+    assert after.with_steps(1, (NORM, SCALE)) is after
+
+
+def test_a_step_that_is_off_is_kept_and_does_nothing(bench):
+    off = replace(SCALE, is_on=False)
+    entry = bench.with_steps(1, [off]).entry(1)
+    assert entry.steps == (off,)
+    assert entry.sweep is SWEEP
+    assert not entry.is_what_if
+    assert entry.caption == entry.title == "dry"
+
+
+def test_a_step_that_cannot_be_taken_is_refused(bench):
+    with pytest.raises(FairleadError, match="without phase"):
+        bench.with_step(2, NORM)
+    assert bench.with_steps(2, [replace(NORM, is_on=False)]).entry(2).sweep is SCALAR
+
+
+def test_a_what_if_is_named_wherever_the_sweep_is_named(bench):
+    entry = bench.with_condition(1, "wet").with_step(1, SCALE).with_step(1, NORM).entry(1)
+    assert entry.is_what_if
+    assert entry.steps_caption == "renormalised to 75 Ω, what-if: frequency +2 %"
+    assert entry.title == f"dry ({entry.steps_caption})"
+    assert entry.caption == f"dry (wet, {entry.steps_caption})"
+    assert entry.in_legend("name").caption == entry.title
+    assert not Entry(1, SWEEP, "a", steps=(NORM,)).is_what_if
+
+
+def test_steps_stay_with_a_sweep_that_is_read_again(bench):
+    new = Reading(Sweep([60e6, 61e6], [0.1, 0.2]), "dry", "dry.s1p")
+    after = bench.with_step(1, SCALE).with_sweeps({1: new})
+    assert after.entry(1).steps == (SCALE,)
+    np.testing.assert_allclose(after.entry(1).sweep.frequency_hz, [61.2e6, 62.22e6])
+
+
+def test_steps_that_no_longer_fit_are_switched_off_and_kept(bench):
+    before = bench.with_step(1, NORM).with_step(1, SCALE)
+    after = before.with_sweeps({1: Reading(SCALAR, "dry", "dry.s1p")})
+    assert after.entry(1).steps == (replace(NORM, is_on=False), replace(SCALE, is_on=False))
+    assert after.entry(1).sweep is SCALAR
+    typed = Typed("swr", (("50", "3"),))
+    assert before.with_typed(1, SCALAR, typed).entry(1).typed == typed
+
+
+def test_a_copy_stands_below_its_original_and_looks_different(bench):
+    after = bench.with_step(1, SCALE).with_copy(1)
+    assert [entry.key for entry in after.entries] == [1, 3, 2]
+    assert after.entry(3).measured is SWEEP
+    assert after.entry(3).sweep is after.entry(1).sweep
+    assert after.next_key == 4
+    assert len({entry.style for entry in after.entries}) == 3
