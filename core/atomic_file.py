@@ -13,42 +13,27 @@ import secrets
 import stat
 from typing import TYPE_CHECKING
 
+from fairlead.core.causes import why_not_written
 from fairlead.core.errors import FairleadError
+from fairlead.core.paths import WRITTEN, mark_from, same_file
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
 _PREFIX, _SUFFIX = ".fairlead-", ".part"
-_OTHER_PLACE = "save it in another place"
-_VANISHED = ("the drive does not answer", f"connect it again, or {_OTHER_PLACE}")
-_FULL = ("the drive is full", f"free some space, or {_OTHER_PLACE}")
-_NO_PERMISSION = ("no permission to write there", f"change the permissions, or {_OTHER_PLACE}")
-_NO_FOLDER = ("the folder does not exist any more", f"create it again, or {_OTHER_PLACE}")
-
-_WHAT_IT_MEANS = {
-    errno.ENOSPC: _FULL,
-    errno.EDQUOT: ("your share of the drive is used up", f"free some space, or {_OTHER_PLACE}"),
-    errno.EFBIG: ("the drive takes no file of this size", _OTHER_PLACE),
-    errno.EROFS: ("the drive is read-only", _OTHER_PLACE),
-    errno.EACCES: _NO_PERMISSION,
-    errno.EPERM: _NO_PERMISSION,
-    errno.ENOENT: _NO_FOLDER,
-    errno.ENOTDIR: ("a part of the path is a file, not a folder", "choose another folder"),
-    errno.ENAMETOOLONG: ("the name is too long", "choose a shorter name"),
-    errno.ELOOP: ("the links in the path run in a circle", "choose another folder"),
-    errno.EIO: _VANISHED,
-    errno.ENODEV: _VANISHED,
-    errno.ENXIO: _VANISHED,
-    errno.ENOTCONN: _VANISHED,
-    errno.ESTALE: _VANISHED,
-}
 # What file systems answer that cannot flush a folder, or let nobody open one.
 _CANNOT_FLUSH_FOLDERS = frozenset(
     {errno.EACCES, errno.EPERM, errno.EINVAL, errno.ENOTSUP, errno.EBADF, errno.EISDIR}
 )
 
 
-def write_atomic(path: str | os.PathLike[str], parts: Iterable[bytes]) -> None:
+def write_atomic(
+    path: str | os.PathLike[str],
+    parts: Iterable[bytes],
+    *,
+    never_over: Iterable[str],
+    is_private: bool = False,
+) -> None:
     """Write a file, or leave the old one exactly as it was.
 
     Parameters
@@ -59,6 +44,11 @@ def write_atomic(path: str | os.PathLike[str], parts: Iterable[bytes]) -> None:
         old file keep the old content.
     parts : iterable of bytes
         The content, in pieces. What their making raises is passed on.
+    never_over : iterable of str
+        Files that must not be replaced, under whatever name: the originals that the sweeps of a
+        bench were read from. Every caller has to say which these are (see `Bench.source_files`).
+    is_private : bool
+        Nobody but the owner may read it, whatever the old file allowed.
 
     Raises
     ------
@@ -68,10 +58,11 @@ def write_atomic(path: str | os.PathLike[str], parts: Iterable[bytes]) -> None:
     file = os.fsdecode(path)
     with _explained(file):
         target, old = _target(file)
+        _refuse_original(file, target, old, never_over)
         folder = os.path.dirname(target)  # noqa: PTH120 - names with odd bytes stay as they are
         temporary = os.path.join(folder, f"{_PREFIX}{secrets.token_hex(8)}{_SUFFIX}")  # noqa: PTH118
         try:
-            _write_new(temporary, parts, old)
+            _write_new(temporary, parts, old, is_private=is_private)
             os.replace(temporary, target)  # noqa: PTH105
         except BaseException:
             with contextlib.suppress(OSError):
@@ -86,10 +77,7 @@ def _explained(file: str) -> Iterator[None]:
     try:
         yield
     except OSError as error:
-        reason, advice = _WHAT_IT_MEANS.get(
-            error.errno or 0, (error.strerror or type(error).__name__, _OTHER_PLACE)
-        )
-        raise _cannot_save(file, reason, advice) from error
+        raise _cannot_save(file, *why_not_written(error)) from error
 
 
 def _cannot_save(file: str, reason: str, advice: str) -> FairleadError:
@@ -118,17 +106,35 @@ def _target(file: str) -> tuple[str, os.stat_result | None]:
     return target, old
 
 
-def _write_new(temporary: str, parts: Iterable[bytes], old: os.stat_result | None) -> None:
+def _refuse_original(
+    file: str, target: str, old: os.stat_result | None, never_over: Iterable[str]
+) -> None:
+    original = None if old is None else same_file(target, never_over)
+    if original is not None:
+        raise _cannot_save(
+            file,
+            "a sweep was read from this file, and originals are never written over",
+            "choose another name",
+        )
+
+
+def _write_new(
+    temporary: str, parts: Iterable[bytes], old: os.stat_result | None, *, is_private: bool
+) -> None:
     flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
     # Nobody else may look in before the old file's permissions are on it.
-    descriptor = os.open(temporary, flags, 0o666 if old is None else 0o600)
+    is_open_to_all = old is None and not is_private
+    descriptor = os.open(temporary, flags, 0o666 if is_open_to_all else 0o600)
     try:
         for part in parts:
             _write_all(descriptor, part)
         if old is not None:
             _keep_owner(temporary, old)
-            os.chmod(temporary, stat.S_IMODE(old.st_mode))  # noqa: PTH101
+            mode = 0o600 if is_private else stat.S_IMODE(old.st_mode)
+            os.chmod(temporary, mode)  # noqa: PTH101
         os.fsync(descriptor)
+        # Before it has its name: a watched folder must not see it first.
+        WRITTEN.note(mark_from(os.fstat(descriptor)))
     except BaseException:
         with contextlib.suppress(OSError):
             os.close(descriptor)

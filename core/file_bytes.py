@@ -5,7 +5,9 @@ from __future__ import annotations
 import os
 import stat
 
+from fairlead.core.causes import why_not_read
 from fairlead.core.errors import ReadError
+from fairlead.core.paths import NoOrdinaryFileError, open_file
 
 
 def file_bytes(file: str, no_file_advice: str, too_large: ReadError, largest_bytes: int) -> bytes:
@@ -27,19 +29,17 @@ def file_bytes(file: str, no_file_advice: str, too_large: ReadError, largest_byt
         For a folder, a pipe, a missing file, a lack of permission, or a size beyond the bound.
     """
     try:
-        status = os.stat(file)  # noqa: PTH116 - before opening: a named pipe would block
+        status = os.stat(file)  # noqa: PTH116 - its size, before opening
         if stat.S_ISDIR(status.st_mode):
             raise ReadError(file, "this is a folder", "open the files in it")
-        if not stat.S_ISREG(status.st_mode):
-            raise ReadError(file, "this is no ordinary file", no_file_advice)
-        if status.st_size > largest_bytes:
+        if status.st_size > largest_bytes and stat.S_ISREG(status.st_mode):
             raise too_large
-        with open(file, "rb", buffering=0) as stream:  # noqa: PTH123 - odd names stay as given
-            return stream.read(status.st_size)
-    except FileNotFoundError:
-        raise ReadError(file, "no such file", "check the name and the folder") from None
-    except PermissionError:
-        raise ReadError(file, "no permission to read the file", "change its permissions") from None
-    except (OSError, ValueError) as error:
-        reason = error.strerror if isinstance(error, OSError) else str(error)
-        raise ReadError(file, f"cannot be opened: {reason}", "check the name") from None
+        with open(open_file(file), "rb", buffering=0) as stream:  # noqa: PTH123 - a descriptor
+            content = stream.read(status.st_size)
+    except NoOrdinaryFileError:
+        raise ReadError(file, "this is no ordinary file", no_file_advice) from None
+    except OSError as error:
+        raise ReadError(file, *why_not_read(error)) from None
+    except ValueError as error:
+        raise ReadError(file, f"cannot be opened: {error}", "check the name") from None
+    return content

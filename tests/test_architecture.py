@@ -63,6 +63,8 @@ EXCEPTIONS = {("app.document.view_state", "app.document")}  # its own package
 CORE_ORDER = (
     "core.arrays",
     "core.errors",
+    "core.causes",
+    "core.paths",
     "core.atomic_file",
     "core.notice",
     "core.units",
@@ -239,3 +241,52 @@ def test_every_package_is_installed():
     told = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["tool"]["setuptools"]
     ours = {f"fairlead.{name}" for name, path in modules().items() if path.name == "__init__.py"}
     assert set(told["packages"]) == ours | {"fairlead.app.data.icons", "fairlead.app.data.samples"}
+
+
+# Words that look at a path, and the modules that may say them: the guarded place, the two that
+# read and write files, the walk through a folder, and what lies in our own package.
+LOOKS = (
+    *(
+        ".is_file(",
+        ".is_dir(",
+        ".exists(",
+        ".iterdir(",
+        ".glob(",
+        ".stat()",
+        ".lstat(",
+        ".resolve(",
+    ),
+    *("os.stat(", "os.lstat(", "os.listdir(", "os.scandir(", ".isfile(", ".isdir(", ".samefile("),
+)
+MAY_LOOK = {
+    *("core.paths", "core.atomic_file", "core.file_bytes", "core.reading.files"),
+    "app.look.resources",
+    # Not moved yet.
+    *("app.files.recovery", "app.files.recovery_file", "app.files.watching"),
+    "app.headless.gathering",
+}
+# Words that write a file: the guard against writing over originals stands in one place.
+WRITES = ("QSaveFile", "QFile(", ".write_text(", ".write_bytes(", "os.replace(", ".save(path")
+MAY_WRITE = {"core.atomic_file"}
+
+
+def said_by(words: tuple[str, ...], allowed: set[str]) -> list[tuple[str, str]]:
+    return [
+        (name, word)
+        for name, path in modules().items()
+        if name not in allowed
+        for word in words
+        if word in path.read_text("utf-8")
+    ]
+
+
+def test_paths_are_looked_at_in_one_guarded_place():
+    """A path may raise, block or lead to a device: `core.paths` knows that."""
+    assert said_by(LOOKS, MAY_LOOK) == []
+    assert said_by(LOOKS, set()) != []
+
+
+def test_files_are_written_in_one_guarded_place():
+    """`core.atomic_file` never writes over an original, and tells the watch what it writes."""
+    assert said_by(WRITES, MAY_WRITE) == []
+    assert said_by(WRITES, set()) != []

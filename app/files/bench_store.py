@@ -6,27 +6,17 @@ No Qt here; all of it runs on a worker's thread.
 from __future__ import annotations
 
 import os
-import stat
-from contextlib import suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fairlead.core.errors import FairleadError
+from fairlead.core.paths import FileMark, head_of, mark_of
 
 if TYPE_CHECKING:
     from fairlead.core.document.bench import Bench
 
 SUFFIX = ".fairlead"
 _HEAD_BYTES = 4096
-
-
-@dataclass(frozen=True, slots=True)
-class FileMark:
-    """What tells whether a file is still the one that we have seen."""
-
-    inode: int
-    size: int
-    modified_ns: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,13 +46,10 @@ def is_bench(path: str | os.PathLike[str]) -> bool:
     # Here and below, not at the top: the window is shown before the readers are loaded.
     from fairlead.core.bench_file import looks_like_bench  # noqa: PLC0415
 
-    by_name = os.fspath(path).lower().endswith(SUFFIX)
-    with suppress(OSError, ValueError):
-        # A named pipe would block.
-        if stat.S_ISREG(os.stat(path).st_mode):  # noqa: PTH116 - odd names stay as given
-            with open(path, "rb") as stream:  # noqa: PTH123 - as above
-                return by_name or looks_like_bench(stream.read(_HEAD_BYTES))
-    return by_name
+    if os.fspath(path).lower().endswith(SUFFIX):
+        return True
+    head = head_of(path, _HEAD_BYTES)
+    return head is not None and looks_like_bench(head)
 
 
 def open_bench(path: str | os.PathLike[str]) -> OpenedBench:
@@ -106,7 +93,7 @@ def write_bench(bench: Bench, path: str, known: FileMark | None) -> FileMark | N
     from fairlead.core.bench_file import save_bench  # noqa: PLC0415 - see is_bench
 
     now = mark_of(path)
-    if now is not None and now.size > 0 and not _holds_bench(path):
+    if now is not None and now.size_bytes > 0 and not _holds_bench(path):
         raise FairleadError(
             f"{path} was not saved: the file of this name is no bench, and only benches are "
             "replaced",
@@ -121,22 +108,9 @@ def write_bench(bench: Bench, path: str, known: FileMark | None) -> FileMark | N
     return mark_of(path)
 
 
-def mark_of(path: str) -> FileMark | None:
-    """What the file is now; None if there is none, or nothing that could be a bench."""
-    try:
-        status = os.stat(path)  # noqa: PTH116 - odd names stay as given
-    except (OSError, ValueError):
-        return None
-    if not stat.S_ISREG(status.st_mode):
-        return None
-    return FileMark(status.st_ino, status.st_size, status.st_mtime_ns)
-
-
 def _holds_bench(path: str) -> bool:
     from fairlead.core.bench_file import looks_like_bench  # noqa: PLC0415 - see is_bench
 
-    try:
-        with open(path, "rb") as stream:  # noqa: PTH123 - odd names stay as given
-            return looks_like_bench(stream.read(_HEAD_BYTES))
-    except OSError:
-        return True  # refused with a better reason where it is written
+    head = head_of(path, _HEAD_BYTES)
+    # One that cannot be read is refused with a better reason where it is written.
+    return head is None or looks_like_bench(head)

@@ -111,7 +111,7 @@ class RecoveryWriter:
 
         parts = pieces()
         try:
-            write_atomic(self._path, parts)
+            write_atomic(self._path, parts, never_over=(), is_private=True)
         except BaseException:
             # Whatever was wrong with the file before is not copied again.
             self._signature = None

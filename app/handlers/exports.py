@@ -11,6 +11,7 @@ from fairlead.app.panels.file_chooser import FileChooser
 from fairlead.app.tables.clipboard import csv_table, markdown
 from fairlead.core.atomic_file import write_atomic
 from fairlead.core.errors import FairleadError
+from fairlead.core.paths import names_in
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -82,11 +83,6 @@ class ExportCommands:
         path = self._ask(name, f"Export the sweep as {form}", form, ending)
         if not path:
             return
-        if path in _sources(self._document.bench.entries):
-            reason = "a sweep on the bench was read from it, and that is never written over"
-            line = f"{path} was not written: {reason}; choose another name"
-            self._messages.say("error", [line])
-            return
         self._write([path], lambda: [_text(entry, form)])
 
     def _export_several(self, entries: Sequence[Entry], form: SweepForm) -> None:
@@ -97,11 +93,9 @@ class ExportCommands:
             return
         self._settings.folder = folder
         try:
-            taken = os.listdir(folder)  # noqa: PTH208 - names are all we need
-        except OSError as error:
-            self._messages.say(
-                "error", [f"{folder}: cannot be listed: {error.strerror}; choose another folder"]
-            )
+            taken = names_in(folder)
+        except FairleadError as error:
+            self._messages.say("error", [str(error)])
             return
         names = distinct_names([entry.label for entry in entries], _SWEEP_ENDINGS[form], taken)
         paths = [os.path.join(folder, name) for name in names]  # noqa: PTH118 - odd names stay
@@ -116,13 +110,16 @@ class ExportCommands:
         return path
 
     def _write(self, paths: Sequence[str], make: Callable[[], list[str | FairleadError]]) -> None:
+        originals = self._document.bench.source_files
+
         def work() -> tuple[list[str], list[str]]:
             written, errors = [], []
             for path, text in zip(paths, make(), strict=True):
                 try:
                     if isinstance(text, FairleadError):
                         raise text
-                    write_atomic(path, [text.encode("utf-8", "backslashreplace")])
+                    data = text.encode("utf-8", "backslashreplace")
+                    write_atomic(path, [data], never_over=originals)
                 except FairleadError as error:
                     errors.append(str(error))
                 else:
@@ -160,8 +157,3 @@ def _text(entry: Entry, form: SweepForm) -> str | FairleadError:
         return export.as_touchstone(entry, "1.1" if form == "Touchstone 1.1" else "2.0")
     except FairleadError as error:
         return error
-
-
-def _sources(entries: Sequence[Entry]) -> set[str]:
-    """Files that the sweeps were read from."""
-    return {os.path.abspath(entry.file) for entry in entries if entry.file}  # noqa: PTH100

@@ -32,7 +32,8 @@ def run(arguments: Sequence[str]) -> int:
         say(f"{options.out}: not written, because no sweep could be read")
         return UNREAD
     try:
-        _draw(bench, _request(bench.picture, changes, options.out), options.out)
+        request = _request(bench.picture, changes, options.out)
+        _draw(bench, request, options.out, frozenset(options.files))
     except FairleadError as error:
         say(f"{parser.prog}: {error}")
         return UNREAD
@@ -94,7 +95,7 @@ def _side(parser: VerbParser, text: str | None, what: str) -> float | None:
     return None if text is None else number(parser, text, what)
 
 
-def _draw(bench: Bench, request: PictureRequest, path: str) -> None:
+def _draw(bench: Bench, request: PictureRequest, path: str, originals: frozenset[str]) -> None:
     # Nothing is shown, so no screen is needed: Qt must not look for one and abort without it.
     if sys.platform not in ("win32", "darwin"):
         os.environ["QT_QPA_PLATFORM"] = "offscreen"
@@ -104,5 +105,5 @@ def _draw(bench: Bench, request: PictureRequest, path: str) -> None:
 
     # Fonts exist only while there is an application.
     application = QGuiApplication.instance() or QGuiApplication(["fairlead"])
-    write_picture(bench, request, path)
+    write_picture(bench, request, path, originals=originals)
     del application

@@ -10,7 +10,6 @@ from PySide6.QtCore import (
     QIODevice,
     QMarginsF,
     QRectF,
-    QSaveFile,
     QSize,
     QSizeF,
 )
@@ -30,6 +29,7 @@ from fairlead.app.printing.layout import lay_out
 from fairlead.app.printing.paint import paint_figure
 from fairlead.app.printing.svg_tidy import tidied
 from fairlead.app.version import version
+from fairlead.core.atomic_file import write_atomic
 from fairlead.core.document.picture_request import MM_PER_INCH
 from fairlead.core.errors import FairleadError
 
@@ -43,15 +43,19 @@ if TYPE_CHECKING:
 
 _FAST_PNG = 85
 _UNITS_PER_INCH = round(MM_PER_INCH * UNITS_PER_MM)
-_TRY_ELSEWHERE = "choose another folder or free some space"
 
 
 def write_picture(
-    bench: Bench, request: PictureRequest, path: str, analyses: Analyses | None = None
+    bench: Bench,
+    request: PictureRequest,
+    path: str,
+    analyses: Analyses | None = None,
+    originals: frozenset[str] = frozenset(),
 ) -> None:
     """Draw a bench into a file; its ending chooses the format.
 
-    An existing file stays as it was unless the new one is complete.
+    An existing file stays as it was unless the new one is complete. Files that the sweeps were read
+    from are never replaced, nor any other of the ``originals``.
 
     Raises
     ------
@@ -61,7 +65,7 @@ def write_picture(
     make = _MAKERS[ending_of(path)]
     families = chosen_families()
     figure = lay_out(bench, request, FontMeasure(families), analyses)
-    _save(make(figure, request, families), path)
+    write_atomic(path, [make(figure, request, families)], never_over=bench.source_files | originals)
 
 
 def render_image(bench: Bench, request: PictureRequest, analyses: Analyses | None = None) -> QImage:
@@ -191,16 +195,3 @@ def _begin(painter: QPainter, device: QImage | QPdfWriter | object) -> QPainter:
 def _end(painter: QPainter) -> None:
     if not painter.end():
         raise FairleadError("the picture could not be finished", "choose a smaller size")
-
-
-def _save(data: bytes, path: str) -> None:
-    file = QSaveFile(path)
-    # Where no second file may be made beside it, writing in place is better than not at all.
-    file.setDirectWriteFallback(True)
-    done = (
-        file.open(QIODevice.OpenModeFlag.WriteOnly)
-        and file.write(data) == len(data)
-        and file.commit()
-    )
-    if not done:
-        raise FairleadError(f"{path} could not be written: {file.errorString()}", _TRY_ELSEWHERE)

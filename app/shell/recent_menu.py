@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject
 from PySide6.QtGui import QAction
 
 from fairlead.app.look.tool_tip import tool_tip
+from fairlead.core.paths import is_file
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -61,7 +62,7 @@ class RecentMenu(QObject):
         name = Path(path).name.replace("&", "&&")
         folder = str(Path(path).parent).replace("&", "&&")
         action = QAction(f"{letter}{name}    {folder}", self._menu)
-        is_there = Path(path).is_file()
+        is_there = is_file(path)
         action.setEnabled(is_there)
         action.setToolTip(tool_tip(path if is_there else f"{path} is not there any more"))
         action.setStatusTip(path)

@@ -24,7 +24,7 @@ def save_bench(bench: Bench, path: str | os.PathLike[str]) -> None:
     FairleadError
         One line with the reason and what to do. The bench can be saved to another place.
     """
-    write_atomic(path, encode(bench))
+    write_atomic(path, encode(bench), never_over=bench.source_files)
 
 
 def load_bench(path: str | os.PathLike[str]) -> Bench:

@@ -69,6 +69,11 @@ class Bench(Edits):
         return None if self.reference_key is None else self.entry(self.reference_key)
 
     @property
+    def source_files(self) -> frozenset[str]:
+        """Files that the sweeps were read from: the originals, which are never written over."""
+        return frozenset(entry.file for entry in self.entries if entry.file)
+
+    @property
     def visible(self) -> tuple[Entry, ...]:
         """Entries that are drawn, in order."""
         return tuple(entry for entry in self.entries if entry.is_visible)

@@ -7,7 +7,9 @@ import re
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from fairlead.core.causes import why_not_read
 from fairlead.core.errors import ReadError
+from fairlead.core.paths import cannot_list, head_of, is_folder
 from fairlead.core.reading.kind import looks_like_sweep
 
 if TYPE_CHECKING:
@@ -46,7 +48,7 @@ def expand_paths(
     files: list[Path] = []
     errors: list[ReadError] = []
     for path in map(Path, paths):
-        if _is_folder(path):
+        if is_folder(path):
             found = _Folder(path)
             files += found.files
             errors += found.errors
@@ -60,13 +62,6 @@ def natural_key(name: str) -> list[tuple[int, int, str]]:
     parts = _DIGITS.split(name.casefold())
     # int() also takes digits of other scripts, as the pattern does.
     return [(0, int(part), "") if part.isdecimal() else (1, 0, part) for part in parts if part]
-
-
-def _is_folder(path: Path) -> bool:
-    try:
-        return path.is_dir()
-    except (OSError, ValueError):
-        return False
 
 
 class _Folder:
@@ -93,16 +88,28 @@ class _Folder:
             with os.scandir(folder) as listing:
                 entries = [entry for entry in listing if not _is_hidden(entry.name)]
         except OSError as error:
-            self._error(folder, f"cannot be listed: {error.strerror}", "check its permissions")
+            self.errors.append(cannot_list(folder, error))
             return
         entries.sort(key=lambda entry: (natural_key(entry.name), entry.name))
-        # Files of a folder before its folders; links to folders are not followed (cycles).
+        # Files of a folder before its folders.
         for entry in entries:
-            if self._count() and entry.is_file() and _is_candidate(entry):
+            if self._count() and self._is_file(entry) and _is_candidate(entry):
                 self._take(Path(entry.path))
         for entry in entries:
-            if not self._full and depth < DEEPEST and entry.is_dir(follow_symlinks=False):
+            if not self._full and depth < DEEPEST and _is_folder(entry):
                 self._walk(Path(entry.path), depth + 1)
+
+    def _is_file(self, entry: os.DirEntry[str]) -> bool:
+        """Whether it is an ordinary file; one that cannot be looked at is reported if it matters.
+
+        Links that run in a circle, drives that have gone: one such entry ends no walk.
+        """
+        try:
+            return entry.is_file()
+        except OSError as error:
+            if _USUAL_ENDING.search(entry.name):
+                self._error(Path(entry.path), *why_not_read(error))
+            return False
 
     def _count(self) -> bool:
         self._entries += 1
@@ -126,9 +133,14 @@ def _is_hidden(name: str) -> bool:
 def _is_candidate(entry: os.DirEntry[str]) -> bool:
     if _USUAL_ENDING.search(entry.name):
         return True
+    head = head_of(entry.path, _HEAD_BYTES)
+    # One that cannot be read, and whose name does not speak for a sweep, is none.
+    return head is not None and looks_like_sweep(head)
+
+
+def _is_folder(entry: os.DirEntry[str]) -> bool:
     try:
-        with open(entry.path, "rb") as stream:  # noqa: PTH123 - a name with odd bytes stays
-            return looks_like_sweep(stream.read(_HEAD_BYTES))
+        # Links to folders are not followed: they may run in a circle.
+        return entry.is_dir(follow_symlinks=False)
     except OSError:
-        # It cannot be read and its name does not speak for a sweep.
         return False

@@ -10,12 +10,12 @@ from benches import full_bench
 from fairlead.app.files.bench_store import (
     ChangedMeanwhileError,
     is_bench,
-    mark_of,
     open_bench,
     write_bench,
 )
 from fairlead.core.bench_file import load_bench, save_bench
 from fairlead.core.errors import FairleadError, ReadError
+from fairlead.core.paths import mark_of
 
 
 @pytest.fixture

@@ -10,14 +10,16 @@ import sys
 import tempfile
 import threading
 from contextlib import contextmanager
+from functools import partial
 from pathlib import Path
 
 import pytest
 
 from fairlead.core import atomic_file
-from fairlead.core.atomic_file import write_atomic
 from fairlead.core.errors import FairleadError
+from fairlead.core.paths import WRITTEN, mark_of
 
+write_atomic = partial(atomic_file.write_atomic, never_over=())
 OLD, NEW = b"the old file\n", [b"the ", b"", b"new ", b"file\n"]
 IS_ROOT = hasattr(os, "geteuid") and os.geteuid() == 0
 posix_only = pytest.mark.skipif(os.name != "posix", reason="POSIX permissions")
@@ -59,19 +61,21 @@ CALLS = [
     ("open", errno.EROFS, "the drive is read-only"),
     ("open", errno.ENOENT, "the folder does not exist any more"),
     ("open", errno.ENOSPC, "the drive is full"),
-    ("open", errno.EMFILE, "Too many open files"),
+    ("open", errno.EMFILE, "too many files are open at once"),
     ("write", errno.ENOSPC, "the drive is full"),
     ("write", errno.EDQUOT, "your share of the drive is used up"),
     ("write", errno.EFBIG, "the drive takes no file of this size"),
     ("write", errno.EIO, "the drive does not answer"),
     ("chmod", errno.EPERM, "no permission to write there"),
     ("fsync", errno.EIO, "the drive does not answer"),
+    ("fstat", errno.EIO, "the drive does not answer"),
     ("fsync", errno.ENOSPC, "the drive is full"),
     ("close", errno.EDQUOT, "your share of the drive is used up"),
     ("close", errno.EIO, "the drive does not answer"),
     ("replace", errno.ENAMETOOLONG, "the name is too long"),
     ("replace", errno.ENODEV, "the drive does not answer"),
-    ("replace", errno.EBUSY, "Device or resource busy"),
+    ("replace", errno.EBUSY, "another program is using it"),
+    ("replace", errno.EXDEV, "Invalid cross-device link"),
 ]
 
 
@@ -289,7 +293,7 @@ from fairlead.core.atomic_file import write_atomic
 from fairlead.core.errors import FairleadError
 exec(sys.argv[3])
 try:
-    write_atomic(sys.argv[1], [b"x" * 4096] * 64)
+    write_atomic(sys.argv[1], [b"x" * 4096] * 64, never_over=())
 except FairleadError as error:
     print(error)
 """
@@ -400,3 +404,42 @@ def test_two_programs_saving_at_once_leave_one_whole_file(path):
         thread.join()
     assert path.read_bytes() in contents
     assert names_in(path.parent) == [path.name]
+
+
+def test_an_original_is_never_written_over_whatever_it_is_called(path, tmp_path):
+    """By device and inode: links, linked folders, hard links and roundabout names are one file."""
+    (tmp_path / "other").mkdir()
+    roundabout = tmp_path / "other" / ".." / path.name
+    names = [path, roundabout]
+    if os.name == "posix":
+        (tmp_path / "link").symlink_to(path)
+        (tmp_path / "folder").symlink_to(tmp_path)
+        os.link(path, tmp_path / "hard")
+        names += [tmp_path / "link", tmp_path / "folder" / path.name, tmp_path / "hard"]
+    for written in names:
+        for original in names:
+            with pytest.raises(FairleadError, match="originals are never written over"):
+                atomic_file.write_atomic(written, NEW, never_over=["", "gone", str(original)])
+    assert path.read_bytes() == OLD
+    atomic_file.write_atomic(tmp_path / "new", NEW, never_over=[str(path), str(tmp_path / "new")])
+    assert (tmp_path / "new").exists()
+
+
+@posix_only
+def test_what_is_private_can_be_read_by_nobody_else(path):
+    path.chmod(0o644)
+    atomic_file.write_atomic(path, NEW, never_over=(), is_private=True)
+    assert stat.S_IMODE(path.stat().st_mode) == 0o600
+    new = path.with_name("new")
+    atomic_file.write_atomic(new, NEW, never_over=(), is_private=True)
+    assert stat.S_IMODE(new.stat().st_mode) == 0o600
+
+
+def test_what_was_written_here_is_known_until_somebody_else_changes_it(path, tmp_path):
+    assert not WRITTEN.holds(mark_of(path))
+    write_atomic(path, NEW)
+    assert WRITTEN.holds(mark_of(path))
+    moved = path.rename(tmp_path / "moved")
+    assert WRITTEN.holds(mark_of(moved))
+    moved.write_bytes(b"something else")
+    assert not WRITTEN.holds(mark_of(moved))

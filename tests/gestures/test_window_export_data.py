@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import os
 
 import numpy as np
 import pytest
@@ -175,3 +176,27 @@ def test_a_new_name_of_a_measured_file_is_free(loaded, qtbot, chooser, tmp_path)
     export(loaded, qtbot, "export-touchstone-1")
     (reading,) = open_sweeps(path)
     assert reading.sweep == sweep_of(loaded, "dry")
+
+
+@pytest.mark.skipif(os.name != "posix", reason="links of POSIX")
+@pytest.mark.parametrize("way", ["itself", "link", "linked folder", "hard link"])
+def test_no_export_writes_over_an_original_by_any_way(loaded, qtbot, chooser, out, tmp_path, way):
+    original = tmp_path / "scalar.csv"
+    original.write_text("frequency_mhz,swr\n50,1.5\n51,1.2\n52,1.4\n", encoding="utf-8")
+    load(loaded, qtbot, [str(original)])
+    before = original.read_bytes()
+    (out / "link.csv").symlink_to(original)
+    (out / "folder").symlink_to(tmp_path)
+    os.link(original, out / "hard.csv")
+    chooser.path = {
+        "itself": original,
+        "link": out / "link.csv",
+        "linked folder": out / "folder" / "scalar.csv",
+        "hard link": out / "hard.csv",
+    }[way]
+    select(loaded, "scalar")
+    for name in ("export-table-csv", "export-csv"):
+        loaded.messages.clear()
+        export(loaded, qtbot, name)
+        assert original.read_bytes() == before
+        assert "never written over" in loaded.messages.lines[0]

@@ -190,3 +190,12 @@ def test_hidden_sweeps_only_leave_nothing_to_draw(loaded, qtbot):
     panel = loaded.handlers.pictures.panel
     assert panel is not None
     assert panel.problem or not preview(panel).isNull()
+
+
+def test_a_picture_is_never_written_over_a_measured_file(panel, loaded, tmp_path, monkeypatch):
+    before = (tmp_path / "dry.s1p").read_bytes()
+    (tmp_path / "out.png").symlink_to(tmp_path / "dry.s1p")
+    answer(monkeypatch, tmp_path / "out.png")
+    click(panel.save_button)
+    assert (tmp_path / "dry.s1p").read_bytes() == before
+    assert "never written over" in loaded.messages.lines[0]

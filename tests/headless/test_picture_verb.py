@@ -54,7 +54,7 @@ def test_a_place_that_cannot_be_written_is_one_line(fairlead, write):
     done = fairlead("picture", write("a.s1p"), "-o", "missing/out.png", "--dpi", "72")
     assert done.status == 1
     (line,) = done.errors
-    assert "missing/out.png could not be written" in line
+    assert "missing/out.png could not be saved" in line
 
 
 @pytest.mark.parametrize(
@@ -81,3 +81,21 @@ def test_wrong_usage_of_picture_is_one_line_and_leaves_no_file(
     assert line.startswith("fairlead picture: ")
     assert reason in line
     assert [path.name for path in tmp_path.iterdir()] == [name]
+
+
+def test_what_is_read_is_never_written_over(fairlead, write, tmp_path):
+    """Also where it could not be read, and through a link."""
+    name = write("in.svg")
+    (tmp_path / "real.svg").write_text("<svg/>")
+    (tmp_path / "link.svg").symlink_to("real.svg")
+    for out, files in (
+        ("in.svg", [name]),
+        ("./in.svg", [name]),
+        ("real.svg", [name, "link.svg"]),
+        ("in.svg", ["."]),
+    ):
+        before = (tmp_path / out).read_bytes()
+        done = fairlead("picture", *files, "-o", out)
+        assert done.status == 1
+        assert "originals are never written over" in done.errors[-1]
+        assert (tmp_path / out).read_bytes() == before

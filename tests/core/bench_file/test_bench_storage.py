@@ -50,7 +50,7 @@ def test_what_cannot_be_opened_says_why(tmp_path, monkeypatch):
     assert refusal(tmp_path / "none.fairlead") == "no such file"
     assert refusal(tmp_path) == "this is a folder"
     assert refusal("a\0b") == "cannot be opened: embedded null byte"
-    assert refusal("x" * 300) == "cannot be opened: File name too long"
+    assert refusal("x" * 300) == "the name is too long"
     path = tmp_path / "a.fairlead"
     save_bench(Bench(), path)
     monkeypatch.setattr(storage, "LARGEST_BYTES", 10)
@@ -68,7 +68,7 @@ def test_a_file_without_permission_says_so(tmp_path, monkeypatch):
     with pytest.raises(ReadError) as caught:
         load_bench(path)
     monkeypatch.undo()
-    assert caught.value.reason == "no permission to read the file"
+    assert caught.value.reason == "no permission to read it"
 
 
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no named pipes here")

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import errno
 import os
+from contextlib import contextmanager
 
 import pytest
 
@@ -122,7 +124,10 @@ def test_a_folder_that_cannot_be_listed_is_said_and_the_rest_is_taken(tmp_path, 
     found, errors = names_in(tmp_path)
     assert found == [f"b{os.sep}1.s1p"]
     assert errors == [
-        f"{tmp_path / 'a'}: cannot be listed: Permission denied; check its permissions"
+        (
+            f"{tmp_path / 'a'}: the folder cannot be listed: no permission to read it; "
+            "change its permissions"
+        )
     ]
 
 
@@ -142,8 +147,47 @@ def test_a_file_that_may_not_be_opened_is_left_out(tmp_path, monkeypatch):
     def refuse(*_arguments):
         raise PermissionError
 
-    monkeypatch.setattr("builtins.open", refuse)
+    monkeypatch.setattr("os.open", refuse)
     assert names_in(tmp_path)[0] == ["a.s1p"]
+
+
+@pytest.mark.skipif(os.name != "posix", reason="links of POSIX")
+def test_one_bad_entry_does_not_end_the_walk(tmp_path):
+    make(tmp_path, "a.s1p", "z/b.s1p")
+    for name in ("loop.s1p", "loop"):
+        (tmp_path / name).symlink_to(tmp_path / name)
+    found, errors = names_in(tmp_path)
+    assert found == ["a.s1p", "z/b.s1p"]
+    assert errors == [
+        f"{tmp_path / 'loop.s1p'}: the links in the path run in a circle; open the file itself"
+    ]
+
+
+def test_a_drive_that_goes_in_the_middle_of_a_folder_does_not_end_the_walk(tmp_path, monkeypatch):
+    make(tmp_path, "a.s1p", "b.s1p", "c/d.s1p")
+    listed = os.scandir
+
+    class Stale:
+        """An entry of a folder whose drive does not answer."""
+
+        def __init__(self, entry):
+            self.name, self.path = entry.name, entry.path
+
+        def is_file(self):
+            raise OSError(errno.ESTALE, "Stale file handle")
+
+        def is_dir(self, *, follow_symlinks):
+            raise OSError(errno.ESTALE, str(follow_symlinks))
+
+    @contextmanager
+    def stale(folder):
+        with listed(folder) as found:
+            yield [Stale(entry) if entry.name in ("a.s1p", "c") else entry for entry in found]
+
+    monkeypatch.setattr(files.os, "scandir", stale)
+    found, errors = names_in(tmp_path)
+    assert found == ["b.s1p"]
+    assert errors == [f"{tmp_path / 'a.s1p'}: the drive does not answer; connect it again"]
 
 
 def test_a_name_that_no_system_takes_stays_a_file():
