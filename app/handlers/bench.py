@@ -21,11 +21,12 @@ if TYPE_CHECKING:
     from fairlead.app.document.document import Document
     from fairlead.app.document.edits import Edits
     from fairlead.app.document.view_state import ViewState
-    from fairlead.app.files.bench_store import FileMark, OpenedBench
+    from fairlead.app.files.bench_store import OpenedBench
     from fairlead.app.files.settings import Settings
     from fairlead.app.files.worker import Worker
     from fairlead.app.panels.message_bar import MessageBar
     from fairlead.core.errors import FairleadError
+    from fairlead.core.paths import FileMark
 
 UNNAMED = "Unnamed bench"
 _SUGGESTION = "bench.fairlead"
