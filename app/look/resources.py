@@ -13,7 +13,7 @@ from PySide6.QtSvg import QSvgRenderer
 PLACEHOLDER = "#808080"
 """The one colour of our icons, replaced before drawing: Qt draws ``currentColor`` black."""
 
-_HERE = Path(__file__).parents[1]
+_HERE = Path(__file__).resolve().parents[1]
 _SAMPLE_ENDINGS = (".s1p", ".s2p", ".ts")
 # What menus and buttons ask for, at a device pixel ratio of 1 and 2.
 _SIZES = (16, 20, 32, 40)

@@ -20,6 +20,7 @@ from sweeps import (
     smooth_sweeps,
 )
 
+from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.analysis.analysis import analyse
 from fairlead.core.bands import MINIMUM_WIDTH_HZ, Band, move_band, move_edge
 from fairlead.core.comparison.rows import change, compare
@@ -333,4 +334,5 @@ def test_a_moved_band_keeps_its_width(low_hz, width_hz, to_hz):
 
 @given(rough_sweeps())
 def test_the_analysis_is_kept_as_long_as_the_sweep_lives(sweep):
-    assert analyse(sweep, 50.0) is analyse(sweep, 50.0)
+    analyses = Analyses()
+    assert analyses.of(sweep, 50.0) is analyses.of(sweep, 50.0)

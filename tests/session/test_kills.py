@@ -93,7 +93,9 @@ class Seat:
         said, errors = process.communicate(timeout=60)
         assert (process.returncode, errors) == (0, "")
         self.check_start(said)
-        assert list(self.recovery.iterdir()) == [], "a clean exit leaves nothing behind"
+        # A kill in the middle of a write leaves its part; an hour later the next start removes it.
+        left = [path.name for path in self.recovery.iterdir() if path.suffix != ".part"]
+        assert left == [], "a clean exit leaves nothing behind"
         return self
 
 
