@@ -122,7 +122,7 @@ def _width_change(change: Change, row: Row) -> str:
 
 
 COLUMNS: tuple[Column, ...] = (
-    Column("label", "Sweep", "", "Name of the sweep", lambda row: one_line(row.entry.label)),
+    Column("label", "Sweep", "", "Name of the sweep", lambda row: one_line(row.entry.title)),
     Column(
         "condition",
         "Condition",

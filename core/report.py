@@ -105,7 +105,7 @@ def as_csv(bench: Bench) -> str:
         values += [None] * 6 if change is None else list(_change_values(change))
         writer.writerow(
             [
-                _harmless(row.entry.label),
+                _harmless(row.entry.title),
                 _harmless(row.entry.condition),
                 _harmless(row.entry.file),
                 *("" if value is None else repr(float(value)) for value in values),
@@ -207,6 +207,7 @@ def _sweep_object(row: Row) -> dict[str, object]:
         "high_hz": own.high_hz,
         "z0_ohm": row.entry.sweep.z0_ohm,
         "has_phase": own.has_phase,
+        "steps": [step.as_object() for step in row.entry.steps],
         "covers_band": own.covers_band,
         "best_match_hz": own.best_match_hz,
         "best_match_swr": _number(own.best_match_swr),

@@ -151,8 +151,9 @@ class SweepListModel(KeyedModel):
 
 
 def second_line(entry: Entry) -> str:
-    """The condition; while there is none, the span."""
-    return entry.condition or span_text(entry.sweep)
+    """The steps and the condition; while there are none, the span."""
+    words = ", ".join(filter(None, [entry.steps_caption, entry.condition]))
+    return words or span_text(entry.sweep)
 
 
 def span_text(sweep: AnySweep) -> str:

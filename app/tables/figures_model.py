@@ -154,7 +154,7 @@ class FiguresModel(KeyedModel):
         entry = self.entry_at(row)
         is_reference = entry.key == self.document.bench.reference_key
         if role == _DISPLAY:
-            return entry.label
+            return entry.title
         if role == Qt.ItemDataRole.DecorationRole:
             return swatch_icon(entry.style, self._view_state.theme)
         if role == Qt.ItemDataRole.FontRole and is_reference:

@@ -67,6 +67,11 @@ class Step(ABC):
         """All fields but the switch, in their order."""
         return {f.name: getattr(self, f.name) for f in fields(self) if f.name != "is_on"}
 
+    def as_object(self) -> dict[str, object]:
+        """The step as the headless verbs tell it: its parameters beside its kind."""
+        common = {"kind": self.kind, "is_on": self.is_on, "caption": self.caption}
+        return common | self.parameters
+
     @classmethod
     def from_parameters(cls, parameters: Mapping[str, object], *, is_on: bool) -> Self:
         """The step that `parameters` took apart.

@@ -76,6 +76,7 @@ CONTRACT = {
             "high_hz": "n",
             "z0_ohm": "n",
             "has_phase": "bool",
+            "steps": [],
             "covers_band": "bool",
             "best_match_hz": "n",
             "best_match_swr": "n",

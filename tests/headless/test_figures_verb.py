@@ -12,7 +12,7 @@ from circuits import SeriesCircuit
 
 KEYS = {"band", "limit_swr", "z0_ohm", "reference", "sweeps", "changes", "unread"}
 SWEEP_KEYS = {
-    "label", "file", "points", "low_hz", "high_hz", "z0_ohm", "has_phase", "covers_band",
+    "label", "file", "points", "low_hz", "high_hz", "z0_ohm", "has_phase", "steps", "covers_band",
     "best_match_hz", "best_match_swr", "best_match_at_end", "resonances", "usable",
     "swr_low_edge", "swr_high_edge", "worst_swr", "worst_hz", "worst_mismatch_loss_db", "q",
     "warnings",
