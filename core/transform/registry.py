@@ -8,15 +8,20 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fairlead.core.transform.feed_line import LinePutIn, LineTakenAway
 from fairlead.core.transform.frequency_scale import FrequencyScale
 from fairlead.core.transform.renormalise import Renormalise
+from fairlead.core.transform.transformer import TransformerTakenAway
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from fairlead.core.transform.step import Step
 
-KINDS: dict[str, type[Step]] = {kind.kind: kind for kind in (Renormalise, FrequencyScale)}
+KINDS: dict[str, type[Step]] = {
+    kind.kind: kind
+    for kind in (LineTakenAway, TransformerTakenAway, Renormalise, FrequencyScale, LinePutIn)
+}
 
 
 def with_step(steps: Sequence[Step], step: Step) -> tuple[Step, ...]:

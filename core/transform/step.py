@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from dataclasses import dataclass, field, fields
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, ClassVar, Literal
+
+import numpy as np
 
 from fairlead.core.errors import FairleadError
 
@@ -12,9 +14,12 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
     from typing import Self
 
+    from fairlead.core.arrays import FloatArray
     from fairlead.core.sweep import AnySweep
 
 ParameterValue = float | str
+Plane = Literal["radio", "feed", ""]
+"""Where a sweep is seen: at the radio's end of the feed line, at the feed point, or not stated."""
 
 _TAKEN = {"float": (float, "a number"), "str": (str, "a text")}
 
@@ -38,10 +43,13 @@ class Step(ABC):
         Its name in JSON and in the bench's file; never changed once published.
     is_what_if : bool
         Whether the result is something that nobody has measured.
+    leads_to : str
+        The plane where the result is seen; empty if the step stays where it is.
     """
 
     kind: ClassVar[str]
     is_what_if: ClassVar[bool] = False
+    leads_to: ClassVar[Plane] = ""
 
     is_on: bool = field(default=True, kw_only=True)
 
@@ -61,6 +69,14 @@ class Step(ABC):
         SweepError
             If what comes out is no sweep.
         """
+
+    def error_gain(self, sweep: AnySweep) -> FloatArray:
+        """What an error of the reflection is multiplied by, shape (n,); ``sweep`` is the result."""
+        return np.ones(len(sweep))
+
+    def added_error(self, sweep: AnySweep) -> FloatArray:
+        """What the step's own tolerances may move |reflection| by at most, shape (n,)."""
+        return np.zeros(len(sweep))
 
     @property
     def parameters(self) -> dict[str, ParameterValue]:
