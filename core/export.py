@@ -24,9 +24,12 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from fairlead.core.arrays import FloatArray
-    from fairlead.core.document.bench import Entry
+    from fairlead.core.document.entry import Entry
+    from fairlead.core.sweep import AnySweep
 
 TouchstoneVersion = Literal["1.1", "2.0"]
+What = Literal["measured", "shown"]
+"""The numbers as they were read, or as the sweep's steps make them."""
 
 _CIRCUMSTANCES = (
     ("taken at", "taken_at"),
@@ -39,7 +42,7 @@ _CIRCUMSTANCES = (
 )
 
 
-def as_touchstone(entry: Entry, version: TouchstoneVersion = "1.1") -> str:
+def as_touchstone(entry: Entry, version: TouchstoneVersion = "1.1", what: What = "measured") -> str:
     """The text of a one-port Touchstone file, for a name that ends in .s1p (2.0 also .ts).
 
     Parameters
@@ -47,13 +50,15 @@ def as_touchstone(entry: Entry, version: TouchstoneVersion = "1.1") -> str:
     entry : Entry
         Name, condition and circumstances become comments; what is not ASCII in them is replaced.
     version : {"1.1", "2.0"}
+    what : {"measured", "shown"}
+        Steps that are on become comments of what is shown, and leave no mark in what was measured.
 
     Raises
     ------
     FairleadError
         For a scalar sweep: Touchstone has no way to leave the phase out, and we invent none.
     """
-    sweep = entry.measured
+    sweep = _sweep(entry, what)
     if not isinstance(sweep, Sweep):
         raise FairleadError(
             f'no phase was measured with "{entry.label}", and Touchstone needs one',
@@ -78,16 +83,17 @@ def as_touchstone(entry: Entry, version: TouchstoneVersion = "1.1") -> str:
             *rows,
             "[End]",
         ]
-    return "\n".join([*_comments(entry), *lines]) + "\n"
+    return "\n".join([*_comments(entry, what), *lines]) + "\n"
 
 
-def as_csv(entry: Entry) -> str:
-    """A table with a header: what was measured in full, and what follows from it to six digits.
+def as_csv(entry: Entry, what: What = "measured") -> str:
+    """A table with a header: the reflection in full, and what follows from it to six digits.
 
-    A comment in front states the reference impedance. A cell is empty where a figure does not
-    exist: SWR and return loss where more comes back than was sent, impedance of an open circuit.
+    Comments in front state the reference impedance and, of what is shown, the steps that are on.
+    A cell is empty where a figure does not exist: SWR and return loss where more comes back than
+    was sent, impedance of an open circuit.
     """
-    sweep = entry.measured
+    sweep = _sweep(entry, what)
     columns: list[tuple[str, Iterable[str]]] = [
         ("frequency_hz", map(_number, sweep.frequency_hz.tolist()))
     ]
@@ -108,6 +114,7 @@ def as_csv(entry: Entry) -> str:
     ]
     out = io.StringIO()
     out.write(f"# reference impedance: {_number(sweep.z0_ohm)} ohm\n")
+    out.writelines(f"# {line}\n" for line in _steps(entry, what))
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow([name for name, _ in columns])
     writer.writerows(zip(*(cells for _, cells in columns), strict=True))
@@ -123,8 +130,18 @@ def _figures(values: FloatArray) -> list[str]:
     return [f"{value:.6g}" if np.isfinite(value) else "" for value in (values + 0.0).tolist()]
 
 
-def _comments(entry: Entry) -> list[str]:
-    lines = [entry.caption]
+def _sweep(entry: Entry, what: What) -> AnySweep:
+    return entry.measured if what == "measured" else entry.sweep
+
+
+def _steps(entry: Entry, what: What) -> list[str]:
+    if what == "measured" or not entry.steps_caption:
+        return []
+    return [f"not as measured: {entry.steps_caption}"]
+
+
+def _comments(entry: Entry, what: What) -> list[str]:
+    lines = [entry.measured_caption, *_steps(entry, what)]
     for name, field in _CIRCUMSTANCES:
         value = getattr(entry.circumstances, field)
         lines += [f"{name}: {line}" for line in value.splitlines() if line.strip()]

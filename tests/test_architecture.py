@@ -100,6 +100,7 @@ CORE_ORDER = (
     "core.line_measured",
     "core.transform",
     "core.document.picture_request",
+    "core.document.session",
     "core.document.entry",
     "core.document.edits",
     "core.document",
@@ -109,6 +110,14 @@ CORE_ORDER = (
     "core.columns",
     "core.report",
     "core.export",
+)
+
+
+# What was measured is for these; everybody else takes what is seen, `Entry.sweep`.
+MAY_TOUCH_MEASURED = ("core.document", "core.reading", "core.bench_file", "core.export")
+# Whoever analyses a sweep passes `Analyses` along; the others take figures, rows or views.
+MAY_IMPORT_ANALYSIS = (
+    *("core.analysis", "core.figures", "core.comparison", "core.soundness", "core.uncertainty"),
 )
 
 
@@ -141,6 +150,14 @@ def imports(source: str) -> set[str]:
 @cache
 def imported_by(name: str) -> frozenset[str]:
     return frozenset(imports(modules()[name].read_text("utf-8")))
+
+
+def touches_measured(source: str) -> bool:
+    """Whether an attribute called ``measured`` is read, at any depth."""
+    return any(
+        isinstance(node, ast.Attribute) and node.attr == "measured"
+        for node in ast.walk(ast.parse(source))
+    )
 
 
 def is_under(name: str, prefix: str) -> bool:
@@ -212,6 +229,16 @@ def test_there_is_no_import_cycle_also_not_for_typing_or_late():
     assert cycles(graph) == []
 
 
+def test_only_a_few_rooms_touch_what_was_measured():
+    """Nobody judges or draws a sweep other than the one that everybody sees."""
+    assert [
+        name
+        for name, path in modules().items()
+        if not any(is_under(name, room) for room in MAY_TOUCH_MEASURED)
+        and touches_measured(path.read_text("utf-8"))
+    ] == []
+
+
 def test_a_broken_rule_is_seen():
     assert broken_rules("core.figures", imports("from PySide6 import QtCore"))
     assert broken_rules("core.figures", imports("def f():\n    import fairlead.app.window"))
@@ -219,6 +246,8 @@ def test_a_broken_rule_is_seen():
     assert broken_rules("app.printing.layout", imports("from PySide6.QtWidgets import QWidget"))
     assert upward_imports("core.sweep", imports("from fairlead.core.figures import figures"))
     assert upward_imports("core.unheard_of", set())
+    assert touches_measured("def f(entry):\n    return len(entry.measured)")
+    assert not touches_measured("measured = reading.sweep")
     assert cycles({"a": {"b"}, "b": {"c"}, "c": {"b"}}) == ["b -> c -> b"]
 
 

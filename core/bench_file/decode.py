@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+from base64 import b64decode
 from typing import TYPE_CHECKING
 
 from fairlead.core.bands import Band
 from fairlead.core.bench_file import points
-from fairlead.core.bench_file.keys import key_problem
 from fairlead.core.bench_file.migrate import to_current
 from fairlead.core.bench_file.parse import BACKUP, parse
 from fairlead.core.document.bench import Bench, Circumstances, Entry, Style, Typed
 from fairlead.core.document.picture_request import PictureRequest
+from fairlead.core.document.session import Group, Instrument, KeptPicture, LogEntry
 from fairlead.core.errors import FairleadError, ReadError
 from fairlead.core.notice import Notice
+from fairlead.core.reading.number import shown
+from fairlead.core.transform.registry import KINDS
 
 if TYPE_CHECKING:
     from fairlead.core.bench_file.parse import Document
+    from fairlead.core.transform.step import Step
 
 
 def bench_from_bytes(data: bytes, file: str) -> Bench:
@@ -44,10 +48,19 @@ def bench_from_bytes(data: bytes, file: str) -> Bench:
             z0_ohm=document["z0_ohm"],
             picture=PictureRequest(**document["picture"]),
             next_key=document["next_key"],
+            instruments=tuple(Instrument(**one) for one in document["instruments"]),
+            groups=tuple(
+                Group(**one | {"members": tuple(one["members"])}) for one in document["groups"]
+            ),
+            log=tuple(LogEntry(**one) for one in document["log"]),
+            pictures=tuple(
+                KeptPicture(**one | {"data": b64decode(one["data"])})
+                for one in document["pictures"]
+            ),
         )
     except FairleadError as error:
         raise ReadError(file, error.reason, error.advice) from None
-    problem = key_problem(bench)
+    problem = bench.contradiction
     if problem is not None:
         raise ReadError(file, problem, BACKUP)
     return bench
@@ -55,12 +68,15 @@ def bench_from_bytes(data: bytes, file: str) -> Bench:
 
 def _entry(document: Document, index: int) -> Entry:
     try:
-        sweep = points.to_sweep(document["points"], document["z0_ohm"])
+        return _read_entry(document)
     except FairleadError as error:
         raise FairleadError(f"sweeps[{index}]: {error.reason}", error.advice) from None
+
+
+def _read_entry(document: Document) -> Entry:
     return Entry(
         key=document["key"],
-        measured=sweep,
+        measured=points.to_sweep(document["points"], document["z0_ohm"]),
         label=document["label"],
         condition=document["condition"],
         is_visible=document["is_visible"],
@@ -69,4 +85,18 @@ def _entry(document: Document, index: int) -> Entry:
         notices=tuple(Notice(**notice) for notice in document["notices"]),
         circumstances=Circumstances(**document["circumstances"]),
         typed=Typed(document["typed"]["quantity"], tuple(map(tuple, document["typed"]["rows"]))),
+        steps=tuple(_step(step) for step in document["steps"]),
+        plane=document["plane"],
+        instrument_key=document["instrument_key"],
+        picture_key=document["picture_key"],
     )
+
+
+def _step(document: Document) -> Step:
+    kind = KINDS.get(document["kind"])
+    if kind is None:
+        raise FairleadError(
+            f"this version of Fairlead knows no step {shown(document['kind'])}",
+            "update Fairlead; the file is left as it is",
+        )
+    return kind.from_parameters(document["parameters"], is_on=document["is_on"])

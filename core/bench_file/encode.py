@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import json
+from base64 import b64encode
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
-from fairlead.core.bench_file import layout, limits, points
-from fairlead.core.bench_file.checksum import checksum
-from fairlead.core.bench_file.format import CHECKSUM_KEY, LARGEST_BYTES, VERSION, VERSION_KEY
-from fairlead.core.bench_file.keys import key_problem
+from fairlead.core.bench_file import format, points  # noqa: A004 - a format, not the function
+from fairlead.core.bench_file.format import (
+    CHECKSUM_KEY,
+    LARGEST_BYTES,
+    VERSION,
+    VERSION_KEY,
+    checksum,
+)
 from fairlead.core.bench_file.migrate import known_versions
 from fairlead.core.bench_file.schema import MismatchError
 from fairlead.core.errors import FairleadError
@@ -21,6 +26,7 @@ if TYPE_CHECKING:
     from fairlead.core.bench_file.parse import Document
     from fairlead.core.document.bench import Bench, Entry
     from fairlead.core.sweep import AnySweep
+    from fairlead.core.transform.step import Step
 
     PointsText = Callable[[AnySweep, FloatArray], Iterable[bytes]]
 
@@ -58,14 +64,14 @@ def encode(bench: Bench, points_text: PointsText | None = None) -> Iterator[byte
     text = json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n"
     # File names may hold bytes that are no text; they become escapes, which JSON reads back.
     outline = text.encode("utf-8", "backslashreplace")
-    excess = limits.excess(outline)
+    excess = format.excess(outline)
     if excess is not None:
         raise _too_large(excess)
     to_text = _plain_text if points_text is None else points_text
     blocks = (
         to_text(entry.measured, rows) for entry, rows in zip(bench.entries, arrays, strict=True)
     )
-    return _bounded(layout.join(outline, blocks))
+    return _bounded(points.join(outline, blocks))
 
 
 def _plain_text(_sweep: AnySweep, rows: FloatArray) -> Iterator[bytes]:
@@ -89,7 +95,7 @@ def _too_large(what: str) -> FairleadError:
 
 def _document(bench: Bench) -> Document:
     """The document, checked as it will be when it is read, and with its checksum."""
-    problem = key_problem(bench)
+    problem = bench.contradiction
     try:
         document: Document = known_versions()[VERSION].schema.settled(_content(bench))
     except MismatchError as error:
@@ -114,6 +120,12 @@ def _content(bench: Bench) -> Document:
         "next_key": bench.next_key,
         "picture": asdict(bench.picture),
         "sweeps": [_sweep(entry) for entry in bench.entries],
+        "instruments": [asdict(one) for one in bench.instruments],
+        "groups": [{**asdict(one), "members": list(one.members)} for one in bench.groups],
+        "log": [asdict(one) for one in bench.log],
+        "pictures": [
+            {**asdict(one), "data": b64encode(one.data).decode()} for one in bench.pictures
+        ],
     }
 
 
@@ -131,7 +143,20 @@ def _sweep(entry: Entry) -> Document:
             "rows": [list(row) for row in entry.typed.rows],
         },
         "notices": [asdict(notice) for notice in entry.notices],
+        "plane": entry.plane,
+        "instrument_key": entry.instrument_key,
+        "picture_key": entry.picture_key,
+        "steps": [_step(step) for step in entry.steps],
         "quantity": "reflection" if entry.measured.has_phase else "magnitude",
         "z0_ohm": entry.measured.z0_ohm,
         "points": points.to_rows(entry.measured),
     }
+
+
+def _step(step: Step) -> Document:
+    parameters = {
+        # -0.0, which equals 0.0, becomes 0.0: equal benches have equal bytes.
+        name: value + 0.0 if isinstance(value, float) else value
+        for name, value in step.parameters.items()
+    }
+    return {"kind": step.kind, "is_on": step.is_on, "parameters": parameters}

@@ -12,8 +12,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
-from fairlead.core.bench_file.checksum import checksum
-from fairlead.core.bench_file.format import CHECKSUM_KEY, VERSION_KEY
+from fairlead.core.bench_file.format import CHECKSUM_KEY, VERSION_KEY, checksum
 from fairlead.core.bench_file.parse import BACKUP, no_bench, set_arrays
 from fairlead.core.bench_file.schema import MismatchError, Schema, read_schema
 from fairlead.core.errors import ReadError
@@ -42,7 +41,21 @@ class Version:
 @cache
 def known_versions() -> Mapping[int, Version]:
     """All versions that this program can read, by number; the last is the one it writes."""
-    return {1: Version(read_schema(1))}
+    return {1: Version(read_schema(1), _upgrade_1), 2: Version(read_schema(2))}
+
+
+def _upgrade_1(document: Document) -> Document:
+    """Version 2 knows steps, planes, instruments, groups, a log and pictures: there were none."""
+    new: Document = {"plane": None, "instrument_key": None, "picture_key": None, "steps": []}
+    return {
+        **document,
+        VERSION_KEY: 2,
+        "sweeps": [{**sweep, **new} for sweep in document["sweeps"]],
+        "instruments": [],
+        "groups": [],
+        "log": [],
+        "pictures": [],
+    }
 
 
 def to_current(

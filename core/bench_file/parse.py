@@ -10,7 +10,7 @@ import codecs
 import json
 from typing import TYPE_CHECKING, Any
 
-from fairlead.core.bench_file import layout, limits, points
+from fairlead.core.bench_file import format, points  # noqa: A004 - a format, not the function
 from fairlead.core.bench_file.format import LARGEST_BYTES, looks_like_bench
 from fairlead.core.errors import ReadError
 from fairlead.core.reading.number import shown
@@ -60,8 +60,8 @@ def too_large(file: str) -> ReadError:
 
 def _parsed_in_pieces(text: bytes) -> Document | None:
     """The document, or None where the layout or the content is not as we write it."""
-    outline, blocks = layout.split(text)
-    if not blocks or limits.excess(outline) is not None:
+    outline, blocks = points.split(text)
+    if not blocks or format.excess(outline) is not None:
         return None
     try:
         document: Document = _strict(outline.decode())
@@ -79,7 +79,7 @@ def _place(document: Document, arrays: list[FloatArray]) -> None:
 
 
 def _parsed_whole(text: bytes, file: str) -> Document:
-    excess = limits.excess(text)
+    excess = format.excess(text)
     if excess is not None:
         raise ReadError(file, f"the file is damaged or no bench: it has {excess}", BACKUP)
     try:

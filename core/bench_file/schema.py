@@ -113,14 +113,13 @@ class Schema:
         for key in rules.get("required", ()):
             if key not in value:
                 raise MismatchError(f'"{key}" is missing{_within(at)}')
-        if rules.get("additionalProperties") is False:
+        others = rules.get("additionalProperties", {})
+        if others is False:
             for key in value:
                 if key not in known:
                     raise MismatchError(f"the key {shown(key)} is unknown{_within(at)}")
         return {
-            key: self._settled(item, known[key], f"{at}.{key}" if at else key)
-            if key in known
-            else item
+            key: self._settled(item, known.get(key, others), f"{at}.{key}" if at else key)
             for key, item in value.items()
         }
 

@@ -17,7 +17,10 @@ from fairlead.core.document.picture_request import PictureRequest
 from fairlead.core.figures import DEFAULT_LIMIT_SWR
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
     from fairlead.core.bands import Band
+    from fairlead.core.document.session import Group, Instrument, KeptPicture, LogEntry
 
 __all__ = [
     "LIMIT_HIGHEST",
@@ -52,6 +55,11 @@ class Bench(Edits):
     picture : PictureRequest
         Size and words of the printed picture.
     next_key : int
+        Of the next thing put on the bench: sweep, instrument, group, line of the log, picture.
+    instruments : tuple of Instrument
+    groups : tuple of Group
+    log : tuple of LogEntry
+    pictures : tuple of KeptPicture
     """
 
     entries: tuple[Entry, ...] = ()
@@ -62,6 +70,10 @@ class Bench(Edits):
     z0_ohm: float = USUAL_Z0_OHM
     picture: PictureRequest = field(default_factory=PictureRequest)
     next_key: int = 1
+    instruments: tuple[Instrument, ...] = ()
+    groups: tuple[Group, ...] = ()
+    log: tuple[LogEntry, ...] = ()
+    pictures: tuple[KeptPicture, ...] = ()
 
     @property
     def reference(self) -> Entry | None:
@@ -77,3 +89,40 @@ class Bench(Edits):
     def visible(self) -> tuple[Entry, ...]:
         """Entries that are drawn, in order."""
         return tuple(entry for entry in self.entries if entry.is_visible)
+
+    @property
+    def contradiction(self) -> str | None:
+        """What is wrong with the keys, for people; None if nothing is."""
+        sweeps = [entry.key for entry in self.entries]
+        instruments = [one.key for one in self.instruments]
+        groups = [one.key for one in self.groups]
+        pictures = [one.key for one in self.pictures]
+        keys = [*sweeps, *instruments, *groups, *pictures, *(one.key for one in self.log)]
+
+        def dangle(pointers: Iterable[int | None], there: Sequence[int]) -> bool:
+            return not {None, *there}.issuperset(pointers)
+
+        problems = (
+            (len(set(sweeps)) < len(sweeps), "two sweeps have the same key"),
+            (len(set(keys)) < len(keys), "two things have the same key"),
+            (max(keys, default=0) >= self.next_key, "next_key is not above all keys"),
+            (self.reference_key is None and bool(sweeps), "no sweep is the reference"),
+            (dangle([self.reference_key], sweeps), "reference_key is the key of no sweep"),
+            (
+                dangle((entry.instrument_key for entry in self.entries), instruments),
+                "instrument_key is the key of no instrument",
+            ),
+            (
+                dangle((entry.picture_key for entry in self.entries), pictures),
+                "picture_key is the key of no picture",
+            ),
+            (
+                any(dangle(group.members, sweeps) for group in self.groups),
+                "a member of a group is the key of no sweep",
+            ),
+            (
+                dangle((one.about_key for one in self.log), [*sweeps, *groups]),
+                "about_key is the key of no sweep or group",
+            ),
+        )
+        return next((problem for is_there, problem in problems if is_there), None)

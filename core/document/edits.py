@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from typing import Self
 
     from fairlead.core.document.picture_request import Legend, PictureRequest
+    from fairlead.core.document.session import Group, LogEntry, Plane
     from fairlead.core.reading.reading import Reading
     from fairlead.core.sweep import AnySweep, ScalarSweep
     from fairlead.core.transform.step import Step
@@ -42,6 +43,8 @@ class Edits:
     has_own_band: bool
     z0_ohm: float
     next_key: int
+    groups: tuple[Group, ...]
+    log: tuple[LogEntry, ...]
 
     def entry(self, key: int) -> Entry:
         """The entry with that key.
@@ -91,7 +94,10 @@ class Edits:
         )
 
     def without(self, keys: Iterable[int]) -> Self:
-        """Sweeps removed; if the reference goes, the first one left takes its place."""
+        """Sweeps removed; if the reference goes, the first one left takes its place.
+
+        They leave their groups too; what the log says of them stays.
+        """
         gone = set(keys)
         entries = tuple(entry for entry in self.entries if entry.key not in gone)
         if len(entries) == len(self.entries):
@@ -100,7 +106,18 @@ class Edits:
         if reference_key in gone:
             reference_key = entries[0].key if entries else None
         band = self.band if self.has_own_band or not entries else common_span(entries)
-        return self._with(entries=entries, reference_key=reference_key, band=band)
+        groups = tuple(
+            group
+            if gone.isdisjoint(group.members)
+            else replace(group, members=tuple(key for key in group.members if key not in gone))
+            for group in self.groups
+        )
+        log = tuple(
+            replace(one, about_key=None) if one.about_key in gone else one for one in self.log
+        )
+        return self._with(
+            entries=entries, reference_key=reference_key, band=band, groups=groups, log=log
+        )
 
     def with_sweeps(self, readings: Mapping[int, Reading]) -> Self:
         """Sweeps read anew from their files, by key; what the user said of them stays.
@@ -139,6 +156,10 @@ class Edits:
         """
         changed = replace(self.entry(key), steps=tuple(steps))
         return self._with_points(self._replaced(changed))
+
+    def with_plane(self, key: int, plane: Plane | None) -> Self:
+        """Where a sweep was taken; None is not stated."""
+        return self._with_entry(key, plane=plane)
 
     def with_copy(self, key: int) -> Self:
         """A second entry of the same measured sweep, below the first, in a style of its own."""

@@ -9,6 +9,7 @@ from fairlead.core.transform.apply import apply
 
 if TYPE_CHECKING:
     from fairlead.core.document.picture_request import Legend
+    from fairlead.core.document.session import Plane
     from fairlead.core.notice import Notice
     from fairlead.core.sweep import AnySweep
     from fairlead.core.transform.step import Step
@@ -88,6 +89,10 @@ class Entry:
     typed : Typed
     steps : tuple of Step
         What leads from `measured` to `sweep`, in the order in which it is done.
+    plane : {"radio", "feed"} or None
+        Where it was taken; None is not stated.
+    instrument_key, picture_key : int or None
+        What measured it; the picture that it was traced from.
 
     Raises
     ------
@@ -106,6 +111,9 @@ class Entry:
     circumstances: Circumstances = Circumstances()
     typed: Typed = Typed()
     steps: tuple[Step, ...] = ()
+    plane: Plane | None = None
+    instrument_key: int | None = None
+    picture_key: int | None = None
     _sweep: AnySweep = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
@@ -131,6 +139,11 @@ class Entry:
     def title(self) -> str:
         """Label and steps, for headings: nobody takes a what-if for the measured sweep."""
         return _with_remarks(self.label, [self.steps_caption])
+
+    @property
+    def measured_caption(self) -> str:
+        """Label and condition, for what was measured alone."""
+        return _with_remarks(self.label, [self.condition])
 
     @property
     def caption(self) -> str:

@@ -61,14 +61,14 @@ def test_scikit_rf_reads_the_same_numbers(version):
     text = as_touchstone(WET, version)
     oracle = by_scikit_rf(text)
     frequency_hz, s = oracle.get_sparameter_arrays()
-    assert np.array_equal(frequency_hz, WET.sweep.frequency_hz)
-    assert np.array_equal(s[:, 0, 0], WET.sweep.reflection)
+    assert np.array_equal(frequency_hz, WET.measured.frequency_hz)
+    assert np.array_equal(s[:, 0, 0], WET.measured.reflection)
     assert np.all(oracle.z0 == 75.0)
 
 
 @pytest.mark.parametrize("version", VERSIONS)
 def test_our_reader_has_nothing_to_say_about_it(version):
-    entry = replace(WET, measured=Sweep(WET.sweep.frequency_hz, WET.sweep.reflection, 50.0))
+    entry = replace(WET, measured=Sweep(WET.measured.frequency_hz, WET.measured.reflection, 50.0))
     assert read_back(as_touchstone(entry, version)).notices == ()
 
 
@@ -106,7 +106,7 @@ def test_comments_say_what_is_known_in_ascii():
         "! notes: [End]",
         "! notes: # Hz",
     ]
-    assert read_back(text).sweep == WET.sweep
+    assert read_back(text).sweep == WET.measured
 
 
 @pytest.mark.parametrize("version", VERSIONS)
@@ -136,7 +136,7 @@ def test_csv_reads_back_equal(sweep):
 def test_our_own_reader_of_tables_reads_a_csv_back_equal(entry):
     """Of all its columns the one with the measured numbers is read, and the reference impedance."""
     (reading,) = read_sweeps(as_csv(entry).encode(), "exported.csv")
-    assert reading.sweep == entry.sweep
+    assert reading.sweep == entry.measured
 
 
 def test_the_figures_in_a_csv_are_those_of_a_known_load():
@@ -172,3 +172,28 @@ def test_every_sample_survives_both_ways(path):
     z_ohm = impedance_ohm(reading.sweep.reflection, reading.sweep.z0_ohm)
     assert np.allclose(columns["resistance_ohm"], z_ohm.real, rtol=1e-5)
     assert np.allclose(columns["reactance_ohm"], z_ohm.imag, rtol=1e-5)
+
+
+@pytest.mark.parametrize("version", VERSIONS)
+def test_steps_are_written_only_when_what_is_shown_is_asked_for(version):
+    assert WET.sweep != WET.measured
+    measured = as_touchstone(WET, version)
+    assert "what-if" not in measured
+    assert read_back(measured).sweep == WET.measured
+    shown = as_touchstone(WET, version, "shown")
+    assert read_back(shown).sweep == WET.sweep
+    first, second, *_ = shown.splitlines()
+    assert first == "! Roof, wet (rain-soaked)"
+    assert second == "! not as measured: what-if: frequency +0.58 %"
+
+
+def test_a_table_of_what_is_shown_says_so():
+    assert "what-if" not in as_csv(WET)
+    shown = as_csv(WET, "shown")
+    assert shown.splitlines()[1] == "# not as measured: what-if: frequency +0.58 %"
+    (reading,) = read_sweeps(shown.encode(), "exported.csv")
+    assert reading.sweep == WET.sweep
+
+
+def test_without_steps_both_are_the_same():
+    assert as_csv(SCALAR) == as_csv(SCALAR, "shown")

@@ -9,8 +9,11 @@ from sweeps import any_sweeps, limits, reference_impedances_ohm
 from fairlead.core.bands import Band
 from fairlead.core.document.bench import Bench, Circumstances, Entry, Style, Typed
 from fairlead.core.document.picture_request import LEGENDS, PictureRequest
+from fairlead.core.document.session import PLANES, Group, Instrument, KeptPicture, LogEntry
 from fairlead.core.notice import Notice
 from fairlead.core.sweep import ScalarSweep, Sweep
+from fairlead.core.transform.frequency_scale import FrequencyScale
+from fairlead.core.transform.renormalise import Renormalise
 
 texts = st.text(max_size=30)
 indices = st.integers(0, 10)
@@ -19,6 +22,11 @@ typed_rows = st.builds(
     st.sampled_from(("swr", "forward+reflected")),
     st.lists(st.lists(texts, max_size=3).map(tuple), max_size=3).map(tuple),
 )
+steps = st.lists(
+    st.builds(FrequencyScale, st.floats(-49, 100), is_on=st.booleans())
+    | st.builds(Renormalise, st.floats(1e-3, 1e6), is_on=st.just(False)),
+    max_size=3,
+).map(tuple)
 
 
 def full_bench(points: int = 12) -> Bench:
@@ -46,6 +54,10 @@ def full_bench(points: int = 12) -> Bench:
                     notes='two lines,\n"quoted", and\ta tab',
                 ),
                 typed=Typed("forward+reflected", (("50", "100 W", "4"), ("52,1 MHz", "90", ""))),
+                steps=(Renormalise(50.0, is_on=False), FrequencyScale(0.58)),
+                plane="radio",
+                instrument_key=4,
+                picture_key=6,
             ),
             Entry(
                 key=1,
@@ -69,7 +81,11 @@ def full_bench(points: int = 12) -> Bench:
             mark_best_match=False,
             legend="date",
         ),
-        next_key=7,
+        next_key=8,
+        instruments=(Instrument(4, "club analyzer", "open, short, load", 36.5, 30.0, 0.25),),
+        groups=(Group(5, "Roof", "repeats", (3, 1)),),
+        log=(LogEntry(7, "2026-05-14", 5, 50.0, 12.5, "5/9", "before\nthe rain"),),
+        pictures=(KeptPicture(6, "page 12", "image/jpeg", b"\xff\xd8\x00"),),
     )
 
 
@@ -99,6 +115,8 @@ def entries(draw, key):
         notices=tuple(draw(st.lists(st.builds(Notice, texts, texts), max_size=2))),
         circumstances=draw(st.builds(Circumstances, *[texts] * 7)),
         typed=draw(typed_rows),
+        steps=draw(steps),
+        plane=draw(st.sampled_from((None, *PLANES))),
     )
 
 

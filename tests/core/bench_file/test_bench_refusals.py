@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 from benches import full_bench, large_bench
 
-from fairlead.core.bench_file import bench_from_bytes, bench_to_bytes, format, limits, parse  # noqa: A004
+from fairlead.core.bench_file import bench_from_bytes, bench_to_bytes, format, parse  # noqa: A004
 from fairlead.core.document.bench import Bench, Entry, Style
 from fairlead.core.errors import FairleadError, ReadError
 from fairlead.core.sweep import Sweep
@@ -38,7 +38,7 @@ def test_another_kind_of_file_is_no_bench(data):
     )
 
 
-@pytest.mark.parametrize("number", [2, 999_999, 10**50])
+@pytest.mark.parametrize("number", [3, 999_999, 10**50])
 def test_a_newer_version_is_refused_whatever_it_holds(number):
     line = refusal(json.dumps({"fairlead": number, "anything": {"new": [1]}}).encode())
     assert "comes from a newer version of Fairlead" in line
@@ -101,7 +101,7 @@ def test_a_key_that_stands_twice_is_refused():
         ({"band": {"low_hz": 2e6, "high_hz": 1e6, "name": None}}, "a band from 2e+06 to 1e+06 Hz"),
         ({"reference_key": 2}, "reference_key is the key of no sweep"),
         ({"reference_key": None}, "no sweep is the reference"),
-        ({"next_key": 3}, "next_key is not above the keys of all sweeps"),
+        ({"next_key": 3}, "next_key is not above all keys"),
         ({"sweeps": []}, "reference_key is the key of no sweep"),
         ({"sweeps": [json.loads(GOOD)["sweeps"][1]] * 2}, "two sweeps have the same key"),
         ({"picture": json.loads(GOOD)["picture"] | {"dpi": 1}}, "1 dpi is no resolution"),
@@ -186,7 +186,7 @@ def test_sizes_are_bounded(monkeypatch):
     monkeypatch.setattr(parse, "LARGEST_BYTES", len(GOOD) - 1)
     assert "larger than 0 MiB, which no bench is" in refusal(GOOD)
     monkeypatch.undo()
-    monkeypatch.setattr(limits, "LARGEST_OUTLINE", 4000)
+    monkeypatch.setattr(format, "LARGEST_OUTLINE", 4000)
     assert bench_from_bytes(bench_to_bytes(large_bench(1, 300)), "x")
     relaid = json.dumps(json.loads(bench_to_bytes(large_bench(1, 300)))).encode()
     assert "it has more than 0 MiB without the points" in refusal(relaid)
@@ -198,7 +198,7 @@ def test_sizes_are_bounded(monkeypatch):
         (replace(full_bench(), z0_ohm=float("nan")), "z0_ohm is too small: nan"),
         (replace(full_bench(), limit_swr=1.0), "limit_swr is too small: 1"),
         (replace(full_bench(), reference_key=5), "reference_key is the key of no sweep"),
-        (replace(full_bench(), next_key=1), "next_key is not above the keys of all sweeps"),
+        (replace(full_bench(), next_key=1), "next_key is not above all keys"),
         (
             Bench((Entry(1, Sweep([1, 2], [0, 0]), "a", style=Style(-1, 0, 0)),), 1, next_key=2),
             "sweeps[0].style.colour is too small: -1",
@@ -216,7 +216,7 @@ def test_what_would_be_too_large_to_open_is_not_written(monkeypatch):
     with pytest.raises(FairleadError, match="too large for one file: more than 0 MiB"):
         bench_to_bytes(full_bench())
     monkeypatch.undo()
-    monkeypatch.setattr(limits, "MOST_TEXTS", 5)
+    monkeypatch.setattr(format, "MOST_TEXTS", 5)
     with pytest.raises(FairleadError, match="too large for one file: more than 5 texts"):
         bench_to_bytes(full_bench())
 
@@ -224,13 +224,13 @@ def test_what_would_be_too_large_to_open_is_not_written(monkeypatch):
 def test_the_limits_leave_room_for_a_large_bench():
     """A thousand sweeps, each with notes, stay far below every bound."""
     sweep = Sweep([1e6, 2e6], [0, 0.5])
-    entry = replace(full_bench().entries[0], measured=sweep)
+    entry = replace(full_bench().entries[0], measured=sweep, instrument_key=None, picture_key=None)
     entries = tuple(replace(entry, key=key) for key in range(1, 1001))
     bench = Bench(entries, 1, next_key=1001)
     data = bench_to_bytes(bench)
     assert bench_from_bytes(data, "x") == bench
-    assert len(data) < limits.LARGEST_OUTLINE / 20
-    assert data.count(b"[") + data.count(b"{") < limits.MOST_LISTS / 20
-    assert data.count(b",") < limits.MOST_VALUES / 20
-    assert data.count(b'"') < limits.MOST_TEXTS / 10
+    assert len(data) < format.LARGEST_OUTLINE / 20
+    assert data.count(b"[") + data.count(b"{") < format.MOST_LISTS / 20
+    assert data.count(b",") < format.MOST_VALUES / 20
+    assert data.count(b'"') < format.MOST_TEXTS / 10
     assert format.LARGEST_BYTES > 200 * 2**20

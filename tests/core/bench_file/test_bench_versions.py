@@ -4,18 +4,19 @@ from __future__ import annotations
 
 import copy
 import json
+from pathlib import Path
 
 import numpy as np
 import pytest
 from benches import full_bench
 
-from fairlead.core.bench_file import bench_from_bytes, bench_to_bytes, decode
-from fairlead.core.bench_file.checksum import checksum
-from fairlead.core.bench_file.format import VERSION
+from fairlead.core.bench_file import bench_from_bytes, bench_to_bytes, decode, load_bench
+from fairlead.core.bench_file.format import VERSION, checksum
 from fairlead.core.bench_file.migrate import Version, known_versions, to_current
 from fairlead.core.bench_file.parse import parse
 from fairlead.core.errors import ReadError
 
+FORMAT_1 = Path(__file__).parents[2] / "data" / "benches" / "format-1-every-field.fairlead"
 RULES_0 = {
     "type": "object",
     "additionalProperties": False,
@@ -43,7 +44,7 @@ def versions():
 
 @pytest.fixture
 def document_0():
-    rest = parse(bench_to_bytes(full_bench()), "x")
+    rest = parse(FORMAT_1.read_bytes(), "x")
     for key in ("fairlead", "checksum", "limit_swr"):
         del rest[key]
     return {"fairlead": 0, "limit": 1.5, "rest": rest}
@@ -51,7 +52,7 @@ def document_0():
 
 def test_an_older_document_becomes_the_current_one(versions, document_0):
     current = to_current(document_0, "old.fairlead", versions)
-    expected = to_current(parse(bench_to_bytes(full_bench()), "x"), "x")
+    expected = to_current(parse(FORMAT_1.read_bytes(), "x"), "x")
     assert current.keys() == expected.keys()
     assert checksum(current) == checksum(expected)
 
@@ -59,7 +60,7 @@ def test_an_older_document_becomes_the_current_one(versions, document_0):
 def test_an_older_file_opens_as_the_same_bench(versions, monkeypatch):
     """Through the whole way from bytes, with the points where version 0 has them as well."""
     monkeypatch.setattr(decode, "to_current", lambda *a: to_current(*a, versions))
-    document = json.loads(bench_to_bytes(full_bench()))
+    document = json.loads(FORMAT_1.read_bytes())
     del document["checksum"]
     sweeps = document.pop("sweeps")
     old = {
@@ -68,7 +69,7 @@ def test_an_older_file_opens_as_the_same_bench(versions, monkeypatch):
         "rest": {k: v for k, v in document.items() if k != "fairlead"} | {"sweeps": sweeps},
     }
     # Here the points lie deeper than any known version has them: they stay lists on the way.
-    assert bench_from_bytes(json.dumps(old).encode(), "old.fairlead") == full_bench()
+    assert bench_from_bytes(json.dumps(old).encode(), "old.fairlead") == load_bench(FORMAT_1)
 
 
 def test_an_older_document_is_checked_by_its_own_schema_and_checksum(versions, document_0):

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from benches import full_bench
 
 from fairlead.core.bands import Band
 from fairlead.core.document.bench import Bench
@@ -122,3 +123,21 @@ def test_steps_stand_in_every_text_of_the_figures(bench):
         }
     ]
     assert meter["steps"] == []
+
+
+def test_where_a_sweep_was_taken(bench):
+    after = bench.with_plane(1, "feed")
+    assert after.entry(1).plane == "feed"
+    assert after.with_plane(1, "feed") is after
+    assert after.with_plane(1, None) == bench
+
+
+def test_a_sweep_that_goes_leaves_its_groups_and_what_the_log_says_of_it_stays():
+    bench = full_bench()
+    about = replace(bench, log=(replace(bench.log[0], about_key=3), *bench.log[1:]))
+    after = about.without([3])
+    assert after.groups[0].members == (1,)
+    assert after.log == (replace(bench.log[0], about_key=None),)
+    assert after.contradiction is None
+    kept = replace(bench, groups=(replace(bench.groups[0], members=(1,)),))
+    assert kept.without([3]).groups[0] is kept.groups[0]

@@ -1,0 +1,84 @@
+"""What belongs to the session around the sweeps: instruments, groups, a log, pictures."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Plane = Literal["radio", "feed"]
+"""Where a sweep was taken: at the radio's end of the feed line, or at the feed point."""
+PLANES: tuple[Plane, ...] = ("radio", "feed")
+
+MediaType = Literal["image/png", "image/jpeg", "image/webp"]
+GroupKind = Literal["units", "repeats"]
+
+
+@dataclass(frozen=True, slots=True)
+class Instrument:
+    """An analyzer or meter as it was calibrated for a session; None where nothing is known.
+
+    Attributes
+    ----------
+    key : int
+    name, calibration : str
+        In the user's own words; may be empty.
+    directivity_db : float or None
+        Effective directivity: how far below a total reflection its own false reflection stays.
+    source_match_db : float or None
+        Effective source match, as a return loss.
+    tracking_db : float or None
+        Largest error of reflection tracking, without its sign.
+    """
+
+    key: int
+    name: str = ""
+    calibration: str = ""
+    directivity_db: float | None = None
+    source_match_db: float | None = None
+    tracking_db: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Sweeps of several units of a kind, or repeats; `members` are their keys."""
+
+    key: int
+    label: str
+    kind: GroupKind = "units"
+    members: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class LogEntry:
+    """One line of the log.
+
+    Attributes
+    ----------
+    key : int
+    at : str
+        Date and time; may be empty.
+    about_key : int or None
+        Key of a sweep or a group.
+    power_w, path_km : float or None
+        Positive.
+    report, notes : str
+        As given; may be empty.
+    """
+
+    key: int
+    at: str = ""
+    about_key: int | None = None
+    power_w: float | None = None
+    path_km: float | None = None
+    report: str = ""
+    notes: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class KeptPicture:
+    """An image file, whole; sweeps may have been traced from it."""
+
+    key: int
+    name: str
+    media_type: MediaType
+    data: bytes
