@@ -115,9 +115,12 @@ CORE_ORDER = (
 
 # What was measured is for these; everybody else takes what is seen, `Entry.sweep`.
 MAY_TOUCH_MEASURED = ("core.document", "core.reading", "core.bench_file", "core.export")
-# Whoever analyses a sweep passes `Analyses` along; the others take figures, rows or views.
+# Who works out or draws what lies between the points; files, tables, handlers and menus never do.
 MAY_IMPORT_ANALYSIS = (
     *("core.analysis", "core.figures", "core.comparison", "core.soundness", "core.uncertainty"),
+    *("core.columns", "core.figure_table", "core.views", "core.advice"),
+    *("app.document.document", "app.plots", "app.figure", "app.printing", "app.panels.readout"),
+    *("app.headless.check",),
 )
 
 
@@ -236,6 +239,16 @@ def test_only_a_few_rooms_touch_what_was_measured():
         for name, path in modules().items()
         if not any(is_under(name, room) for room in MAY_TOUCH_MEASURED)
         and touches_measured(path.read_text("utf-8"))
+    ] == []
+
+
+def test_only_a_few_rooms_import_the_analysis():
+    """The others get figures, rows or views, so that nothing is worked out in two ways."""
+    assert [
+        name
+        for name in modules()
+        if not any(is_under(name, room) for room in MAY_IMPORT_ANALYSIS)
+        and any(is_under(found, "core.analysis") for found in imported_by(name))
     ] == []
 
 
