@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
 SUFFIX = ".fairlead"
 _HEAD_BYTES = 4096
+_BEFORE_CONTENT = b"\xef\xbb\xbf \t\r\n"
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,13 +44,15 @@ class ChangedMeanwhileError(FairleadError):
 
 def is_bench(path: str | os.PathLike[str]) -> bool:
     """Whether a file is a bench, by its content; one that cannot be read goes by its name."""
-    # Here and below, not at the top: the window is shown before the readers are loaded.
-    from fairlead.core.bench_file import looks_like_bench  # noqa: PLC0415
-
     if os.fspath(path).lower().endswith(SUFFIX):
         return True
     head = head_of(path, _HEAD_BYTES)
-    return head is not None and looks_like_bench(head)
+    if head is None or not head.lstrip(_BEFORE_CONTENT).startswith(b"{"):
+        return False
+    # Here and below, not at the top: sweeps need none of it, and the window is shown before.
+    from fairlead.core.bench_file import looks_like_bench  # noqa: PLC0415
+
+    return looks_like_bench(head)
 
 
 def open_bench(path: str | os.PathLike[str]) -> OpenedBench:
@@ -65,7 +68,8 @@ def open_bench(path: str | os.PathLike[str]) -> OpenedBench:
     file = os.path.abspath(path)  # noqa: PTH100 - resolve() would follow links
     # Before reading: a change while we read is then noticed when saving.
     mark = mark_of(file)
-    return OpenedBench(file, load_bench(file), mark)
+    # By the path as given: what goes wrong is said of that one.
+    return OpenedBench(file, load_bench(path), mark)
 
 
 def write_bench(bench: Bench, path: str, known: FileMark | None) -> FileMark | None:

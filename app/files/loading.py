@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import os
-import threading
-import time
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
+from PySide6.QtCore import QObject, Signal
 
-from fairlead.app.files.bench_store import is_bench, open_bench
+from fairlead.app.files.gathering import gather
+from fairlead.app.files.jobs import Job, Jobs
 from fairlead.app.files.table_columns import Tables
-from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -20,10 +17,12 @@ if TYPE_CHECKING:
     from fairlead.app.files.bench_store import OpenedBench
     from fairlead.app.files.table_columns import Unclear
     from fairlead.core.document.bench import Bench
+    from fairlead.core.errors import FairleadError
     from fairlead.core.reading.reading import Reading
     from fairlead.core.sweep import AnySweep
 
-_PROGRESS_EVERY_S = 0.03
+# A file on a drive that has gone can hold the reading for ever; the window closes all the same.
+_PATIENCE_S = 5.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,14 +90,14 @@ class Loader(QObject):
         self._prepare = prepare
         self._bench_now = bench_now
         self._columns_now = columns_now
-        self._pool = QThreadPool(self)
-        self._pool.setMaxThreadCount(1)
-        self._jobs: list[_Job] = []
+        self._jobs = Jobs(self)
+        self._jobs.progressed.connect(self.progressed)
+        self._jobs.ended.connect(self.ended)
 
     @property
     def is_busy(self) -> bool:
         """Whether a load is running or waiting."""
-        return bool(self._jobs)
+        return self._jobs.is_busy
 
     def load(
         self, paths: Sequence[str], purpose: str = "", columns: Mapping[str, str] | None = None
@@ -115,100 +114,45 @@ class Loader(QObject):
         """
         if not paths:
             return
+        given = tuple(paths)
         tables = Tables(self._columns_now(), columns or {})
-        job = _Job(tuple(paths), purpose, self._bench_now, tables, self._prepare)
-        job.voice.progressed.connect(self.progressed)
-        job.voice.done.connect(self._on_done)
-        self._jobs.append(job)
-        if len(self._jobs) == 1:
+        is_first = not self.is_busy
+        self._jobs.run(
+            f"Reading {', '.join(given)}",
+            lambda job: self._read(job, given, purpose, tables),
+            self.loaded.emit,
+            lambda error: self.loaded.emit(_nothing_but(error, purpose)),
+        )
+        if is_first:
             self.started.emit()
-        self._pool.start(job)
 
     def cancel(self) -> None:
         """Give up all loads; each still announces its end, with nothing read."""
-        for job in self._jobs:
-            job.is_cancelled.set()
+        self._jobs.cancel()
 
     def close(self) -> None:
         """Cancel and wait; nothing is announced afterwards."""
-        for job in self._jobs:
-            job.is_cancelled.set()
-            job.voice.progressed.disconnect(self.progressed)
-            job.voice.done.disconnect(self._on_done)
-        self._pool.waitForDone()
-        self._jobs.clear()
+        self._jobs.cancel()
+        self._jobs.close(_PATIENCE_S)
 
-    def _on_done(self, loaded: Loaded) -> None:
-        # The pool has one thread, so loads end in the order in which they were asked for.
-        self._jobs.pop(0)
-        self.loaded.emit(loaded)
-        if not self._jobs:
-            self.ended.emit()
+    # On the worker's thread
 
-
-class _Voice(QObject):
-    """Signals of a job; belongs to the job, so that it lives as long as the worker speaks."""
-
-    progressed = Signal(int, int, str)
-    done = Signal(object)
-
-
-class _Job(QRunnable):
-    """One load."""
-
-    def __init__(
-        self,
-        paths: tuple[str, ...],
-        purpose: str,
-        bench_now: Callable[[], Bench],
-        tables: Tables,
-        prepare: Callable[[AnySweep, Bench], None] | None,
-    ) -> None:
-        super().__init__()
-        # Python owns it: the pool must not delete what the loader's list still holds.
-        self.setAutoDelete(False)
-        self.voice = _Voice()
-        self.is_cancelled = threading.Event()
-        self._paths = paths
-        self._purpose = purpose
-        self._bench_now = bench_now
-        self._tables = tables
-        self._prepare = prepare
-        self._last_progress_s = 0.0
-
-    def run(self) -> None:
-        """Read everything; whatever goes wrong becomes one line."""
-        readings: list[Reading] = []
-        errors: list[str] = []
-        files = 0
-        opened: OpenedBench | None = None
-        try:
-            # Here, not at the top: the readers load while the window is already shown.
-            from fairlead.core.reading import expand_paths  # noqa: PLC0415
-
-            found, refused = expand_paths(self._paths)
-            errors += [str(error) for error in refused]
-            files = len(found)
-            for done, path in enumerate(found):
-                if self.is_cancelled.is_set():
-                    break
-                self._tell(done, files, f"Reading {path.name}")
-                if is_bench(path):
-                    opened = _open(os.fspath(path), opened, errors)
-                else:
-                    _read(os.fspath(path), readings, errors, self._tables)
-            self._work_out(readings, None if opened is None else opened.bench)
-        except Exception as error:  # noqa: BLE001 - Qt would only print it, and the end never come
-            errors.append(unforeseen(", ".join(self._paths), error))
-        was_cancelled = self.is_cancelled.is_set()
-        kept = () if was_cancelled else tuple(readings)
-        bench = None if was_cancelled else opened
-        unclear = () if was_cancelled else self._tables.unclear
-        self.voice.done.emit(
-            Loaded(kept, tuple(errors), files, was_cancelled, self._purpose, bench, unclear)
+    def _read(self, job: Job, paths: tuple[str, ...], purpose: str, tables: Tables) -> Loaded:
+        found = gather(
+            paths,
+            tables.open,
+            most_benches=1,
+            is_stopped=lambda: job.is_cancelled,
+            tell=job.progress,
         )
+        bench = next(iter(found.benches), None)
+        self._work_out(job, found.readings, None if bench is None else bench.bench)
+        errors = tuple(map(str, found.unread))
+        if job.is_cancelled:
+            return Loaded((), errors, found.files, was_cancelled=True, purpose=purpose)
+        return Loaded(found.readings, errors, found.files, False, purpose, bench, tables.unclear)
 
-    def _work_out(self, readings: list[Reading], opened: Bench | None) -> None:
+    def _work_out(self, job: Job, readings: Sequence[Reading], opened: Bench | None) -> None:
         """Work out each new sweep here, so that the window finds it ready."""
         if self._prepare is None:
             return
@@ -217,67 +161,12 @@ class _Job(QRunnable):
         after = (shown if opened is None else opened).with_readings(readings)
         new = after.entries if opened is not None else after.entries[len(shown.entries) :]
         for done, entry in enumerate(new):
-            if self.is_cancelled.is_set():
+            if job.is_cancelled:
                 break
             if entry.sweep not in known:
-                self._tell(done, len(new), f"Working out {entry.label}")
+                job.progress(done, len(new), f"Working out {entry.label}")
                 self._prepare(entry.sweep, after)
 
-    def _tell(self, done: int, steps: int, what: str) -> None:
-        now_s = time.monotonic()
-        if now_s - self._last_progress_s >= _PROGRESS_EVERY_S:
-            self._last_progress_s = now_s
-            self.voice.progressed.emit(done, steps, what)
 
-
-def _read(file: str, readings: list[Reading], errors: list[str], tables: Tables) -> None:
-    try:
-        readings += map(one_line, tables.open(file))
-    except FairleadError as error:
-        errors.append(str(error))
-    except Exception as error:  # noqa: BLE001 - one odd file must not take the others with it
-        errors.append(unforeseen(file, error))
-
-
-def _open(file: str, opened: OpenedBench | None, errors: list[str]) -> OpenedBench | None:
-    """The bench to go on with: one window shows one."""
-    if opened is not None:
-        errors.append(f"{file}: only one bench can be open; open this one in a second window")
-        return opened
-    try:
-        return open_bench(file)
-    except FairleadError as error:
-        errors.append(str(error))
-    except Exception as error:  # noqa: BLE001 - one odd file must not take the others with it
-        errors.append(unforeseen(file, error))
-    return None
-
-
-def one_line(reading: Reading) -> Reading:
-    """The reading with a label free of line breaks and tabs, which file names may hold."""
-    label = " ".join(reading.label.split()) or "unnamed"
-    return reading if label == reading.label else replace(reading, label=label)
-
-
-def unforeseen(file: str, error: Exception) -> str:
-    """The line for an error that nobody thought of."""
-    what = " ".join(str(error).split())
-    return (
-        f"{file}: reading failed in an unforeseen way ({type(error).__name__}: {what}); "
-        "please report it with the file"
-    )
-
-
-def repeats(bench: Bench, readings: Sequence[Reading]) -> list[str]:
-    """One line for each sweep whose numbers are on the bench, or in the same load, already."""
-    known = {entry.sweep: entry.label for entry in reversed(bench.entries)}
-    lines = []
-    for reading in readings:
-        if reading.sweep in known:
-            lines.append(
-                f'"{reading.label}" holds the same numbers as "{known[reading.sweep]}"; '
-                "remove one if that was not meant"
-            )
-        else:
-            known[reading.sweep] = reading.label
-    return lines
+def _nothing_but(error: FairleadError, purpose: str) -> Loaded:
+    return Loaded((), (str(error),), 0, was_cancelled=False, purpose=purpose)

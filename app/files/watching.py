@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QFileSystemWatcher, QObject, Qt, QThread, QTimer, Signal, Slot
 
-from fairlead.app.files.loading import one_line, unforeseen
+from fairlead.app.files.gathering import one_line, unforeseen
 from fairlead.app.files.table_columns import Tables
 from fairlead.core.errors import FairleadError
 
@@ -322,7 +322,7 @@ class _Scanner(QObject):
             except FairleadError as error:
                 line = str(error)
             except Exception as error:  # noqa: BLE001 - one odd file must not end the watch
-                line = unforeseen(file, error)
+                line = str(unforeseen(file, error))
             else:
                 self._state.settle(file)
                 if readings:

@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     from fairlead.app.document.edits import Edits
     from fairlead.app.document.view_state import ViewState
     from fairlead.app.files.bench_store import OpenedBench
+    from fairlead.app.files.jobs import Jobs
     from fairlead.app.files.settings import Settings
-    from fairlead.app.files.worker import Worker
     from fairlead.app.panels.message_bar import MessageBar
     from fairlead.core.errors import FairleadError
     from fairlead.core.paths import FileMark
@@ -42,7 +42,7 @@ class BenchCommands:
         document: Document,
         edits: Edits,
         view_state: ViewState,
-        worker: Worker,
+        worker: Jobs,
         messages: MessageBar,
         settings: Settings,
         window: QWidget,
@@ -182,7 +182,7 @@ class BenchCommands:
         self._saves += 1
         self._worker.run(
             f"Saving {Path(path).name}",
-            lambda: write_bench(bench, path, known),
+            lambda _: write_bench(bench, path, known),
             lambda mark: self._on_saved(bench, path, mark, then),
             lambda error: self._on_failed(path, error),
         )

@@ -20,8 +20,8 @@ if TYPE_CHECKING:
 
     from fairlead.app.document.document import Document
     from fairlead.app.document.view_state import ViewState
+    from fairlead.app.files.jobs import Job, Jobs
     from fairlead.app.files.settings import Settings
-    from fairlead.app.files.worker import Worker
     from fairlead.app.panels.message_bar import MessageBar
     from fairlead.core.document.bench import Entry
 
@@ -43,7 +43,7 @@ class ExportCommands:
         self,
         document: Document,
         view_state: ViewState,
-        worker: Worker,
+        worker: Jobs,
         messages: MessageBar,
         settings: Settings,
         window: QWidget,
@@ -112,7 +112,7 @@ class ExportCommands:
     def _write(self, paths: Sequence[str], make: Callable[[], list[str | FairleadError]]) -> None:
         originals = self._document.bench.source_files
 
-        def work() -> tuple[list[str], list[str]]:
+        def work(_: Job) -> tuple[list[str], list[str]]:
             written, errors = [], []
             for path, text in zip(paths, make(), strict=True):
                 try:

@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from fairlead.app.files.loading import repeats
+from fairlead.app.files.gathering import repeats
 from fairlead.app.look.resources import sample_files
 from fairlead.app.panels.file_chooser import FileChooser
 from fairlead.core.band_tables import find_band

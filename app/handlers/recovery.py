@@ -18,9 +18,9 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from fairlead.app.document.document import Document
+    from fairlead.app.files.jobs import Jobs
     from fairlead.app.files.recovery import Recovery
     from fairlead.app.files.recovery_file import Recovered
-    from fairlead.app.files.worker import Worker
     from fairlead.app.handlers.bench import BenchCommands
     from fairlead.app.panels.message_bar import MessageBar
     from fairlead.app.panels.recovery_bar import RecoveryBar
@@ -34,7 +34,7 @@ class RecoveryCommands:
         self,
         document: Document,
         benches: BenchCommands,
-        worker: Worker,
+        worker: Jobs,
         bar: RecoveryBar,
         messages: MessageBar,
     ) -> None:
@@ -81,7 +81,7 @@ class RecoveryCommands:
         """The same, once what it needs is loaded behind the window's back."""
         self._worker.run(
             "",
-            lambda: importlib.import_module("fairlead.app.files.recovery_file"),
+            lambda _: importlib.import_module("fairlead.app.files.recovery_file"),
             lambda _: self.start(),
             lambda error: self._on_failed(str(error)),
         )

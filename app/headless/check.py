@@ -13,7 +13,7 @@ from fairlead.app.headless.arguments import (
     chosen_band,
     chosen_columns,
 )
-from fairlead.app.headless.gathering import gather
+from fairlead.app.headless.gathering import gather_on_one_bench
 from fairlead.app.headless.output import DONE, UNREAD, printable, say_all
 from fairlead.core.analysis.analysis import analyse
 from fairlead.core.notice import Notice
@@ -66,7 +66,7 @@ def run(arguments: Sequence[str]) -> int:
     options = parser.read(arguments)
     band = chosen_band(parser, options)
     columns = chosen_columns(parser, options)
-    gathered = gather(options.files, columns)
+    gathered = gather_on_one_bench(options.files, columns)
     bench = gathered.bench
     if band is None and gathered.has_settings and bench.has_own_band:
         band = bench.band

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fairlead.app.headless.arguments import chosen_band, chosen_columns, chosen_limit, chosen_z0_ohm
-from fairlead.app.headless.gathering import find_reference, gather
+from fairlead.app.headless.gathering import find_reference, gather_on_one_bench
 from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
@@ -28,7 +28,7 @@ def compared(
     limit_swr = chosen_limit(parser, options)
     z0_ohm = chosen_z0_ohm(parser, options)
     columns = chosen_columns(parser, options)
-    gathered = gather(options.files, columns)
+    gathered = gather_on_one_bench(options.files, columns)
     bench = gathered.bench
     if limit_swr is not None:
         bench = bench.with_limit(limit_swr)

@@ -1,31 +1,29 @@
-"""From files on the command line to a bench, and to what could not be read."""
+"""From files on the command line to one bench, and to what could not be read."""
 
 from __future__ import annotations
 
-from collections import Counter
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import PurePath
 from typing import TYPE_CHECKING
 
+from fairlead.app.files.gathering import gather, merged
 from fairlead.core.document.bench import Bench
 from fairlead.core.errors import FairleadError, ReadError
-from fairlead.core.reading import Reading, expand_paths, open_sweeps
+from fairlead.core.reading import open_sweeps
 from fairlead.core.reading.label import label_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from pathlib import Path
 
     from fairlead.core.document.bench import Entry
     from fairlead.core.reading import ColumnPlan
 
-_HEAD_BYTES = 4096
 # Names listed in an error's advice.
 _LISTED = 8
 
 
 @dataclass(frozen=True, slots=True)
-class Gathered:
+class OnOneBench:
     """What the files held.
 
     Attributes
@@ -43,7 +41,7 @@ class Gathered:
     unread: tuple[ReadError, ...]
 
 
-def gather(files: Sequence[str], columns: ColumnPlan | None = None) -> Gathered:
+def gather_on_one_bench(files: Sequence[str], columns: ColumnPlan | None = None) -> OnOneBench:
     """Read all files and the files in all folders; one that cannot be read stops no other.
 
     Parameters
@@ -52,82 +50,10 @@ def gather(files: Sequence[str], columns: ColumnPlan | None = None) -> Gathered:
     columns : ColumnPlan, optional
         Which column of a table is what.
     """
-    paths, errors = expand_paths(files)
-    benches: list[Bench] = []
-    readings: list[Reading] = []
-    unread = list(errors)
-    for path in paths:
-        try:
-            if _is_bench(path):
-                from fairlead.core.bench_file import load_bench  # noqa: PLC0415 - most calls need none
-
-                benches.append(load_bench(path))
-            else:
-                readings += open_sweeps(path, columns)
-        except ReadError as error:
-            unread.append(error)
-    bench = benches[0] if benches else Bench()
-    for other in benches[1:]:
-        bench = _with_sweeps_of(other, bench)
-    labels = [entry.label for entry in bench.entries]
-    bench = bench.with_readings(distinct(readings, labels))
-    return Gathered(bench, bool(benches), tuple(unread))
-
-
-def distinct(readings: Sequence[Reading], others: Sequence[str] = ()) -> tuple[Reading, ...]:
-    """The readings with labels that all differ: by their folder if that tells, else by a number.
-
-    Parameters
-    ----------
-    readings : sequence of Reading
-    others : sequence of str
-        Labels that are taken already.
-    """
-    labels = _with_folders(readings)
-    counts = Counter([*labels, *others])
-    taken = {label for label, count in counts.items() if count == 1} | set(others)
-    result = []
-    for reading, label in zip(readings, labels, strict=True):
-        own, number = label, 1
-        while counts[label] > 1 and own in taken:
-            number += 1
-            own = f"{label} ({number})"
-        taken.add(own)
-        result.append(reading if own == reading.label else replace(reading, label=own))
-    return tuple(result)
-
-
-def _is_bench(path: Path) -> bool:
-    """By content, or by name where the content is of no help."""
-    if path.suffix.lower() == ".fairlead":
-        return True
-    try:
-        if not path.is_file():
-            return False  # a named pipe would block; it is refused where it is read
-        with path.open("rb") as stream:
-            head = stream.read(_HEAD_BYTES)
-    except (OSError, ValueError):
-        return False
-    if not head.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"{"):
-        return False
-    from fairlead.core.bench_file import looks_like_bench  # noqa: PLC0415 - sweeps need none of it
-
-    return looks_like_bench(head)
-
-
-def _with_sweeps_of(other: Bench, bench: Bench) -> Bench:
-    """A bench with the sweeps of another one, and what was said about them."""
-    entries = other.entries
-    found = [Reading(one.sweep, one.label, one.file, one.notices) for one in entries]
-    labels = [entry.label for entry in bench.entries]
-    merged = bench.with_readings(distinct(found, labels))
-    for added, entry in zip(merged.entries[len(labels) :], entries, strict=True):
-        merged = (
-            merged.with_condition(added.key, entry.condition)
-            .with_circumstances(added.key, entry.circumstances)
-            .with_visibility(added.key, is_visible=entry.is_visible)
-        )
-    return merged
+    gathered = gather(files, lambda file: open_sweeps(file, columns))
+    benches = [opened.bench for opened in gathered.benches]
+    bench = merged(benches, gathered.readings, Bench())
+    return OnOneBench(bench, bool(benches), gathered.unread)
 
 
 def find_reference(bench: Bench, wanted: str, unread: Sequence[ReadError]) -> Entry:
@@ -151,19 +77,6 @@ def find_reference(bench: Bench, wanted: str, unread: Sequence[ReadError]) -> En
     else:
         reason = f'no sweep is called "{wanted}"'
     raise FairleadError(reason, f"choose one of {_listed(bench.entries)}")
-
-
-def _with_folders(readings: Sequence[Reading]) -> list[str]:
-    """Labels; those that several share with the name of their folder, if that differs."""
-    counts = Counter(reading.label for reading in readings)
-    labels = []
-    for reading in readings:
-        alike = [other for other in readings if other.label == reading.label]
-        folders = {PurePath(other.file).parent.name for other in alike}
-        folder = PurePath(reading.file).parent.name
-        tells = counts[reading.label] > 1 and len(folders) > 1 and folder
-        labels.append(f"{folder}/{reading.label}" if tells else reading.label)
-    return labels
 
 
 def _is_label(entry: Entry, wanted: str) -> bool:

@@ -17,10 +17,10 @@ from fairlead.app.document.document import Document
 from fairlead.app.document.edits import Edits
 from fairlead.app.document.key_steps import KeySteps
 from fairlead.app.document.view_state import ViewState
+from fairlead.app.files.jobs import Jobs
 from fairlead.app.files.loading import Loader
 from fairlead.app.files.settings import APPLICATION, ORGANISATION, Settings
 from fairlead.app.files.watching import FolderWatch
-from fairlead.app.files.worker import Worker
 from fairlead.app.handlers import Handlers
 from fairlead.app.handlers.band import BandCommands
 from fairlead.app.handlers.bench import BenchCommands
@@ -105,7 +105,7 @@ class MainWindow(QMainWindow):
         self.loader = Loader(
             lambda: self.document.bench, self, lambda: settings.columns, make_ready
         )
-        self.worker = Worker(self)
+        self.worker = Jobs(self)
         self._is_closed = False
         self.watch = FolderWatch(lambda: self.document.bench, self, make_ready)
         self.key_steps = KeySteps(self.document, self.edits, self)

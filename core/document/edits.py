@@ -66,22 +66,29 @@ class Edits:
         impedance that all new ones share (else 50 ohm); a band that the user has not chosen
         follows the sweeps.
         """
+        return self.with_entries(
+            Entry(
+                key=0,
+                measured=reading.sweep,
+                label=reading.label,
+                file=reading.file,
+                notices=reading.notices,
+                circumstances=Circumstances(taken_at=reading.taken_at),
+            )
+            for reading in readings
+        )
+
+    def with_entries(self, added: Iterable[Entry]) -> Self:
+        """Sweeps of another bench added at the end, with all that was said of them.
+
+        Each gets a key and a style of its own; otherwise as `with_readings`.
+        """
         entries, key = list(self.entries), self.next_key
         styles = {entry.style for entry in entries}
-        for reading in readings:
+        for entry in added:
             style = _free_style(styles)
             styles.add(style)
-            entries.append(
-                Entry(
-                    key=key,
-                    measured=reading.sweep,
-                    label=reading.label,
-                    style=style,
-                    file=reading.file,
-                    notices=reading.notices,
-                    circumstances=Circumstances(taken_at=reading.taken_at),
-                )
-            )
+            entries.append(replace(entry, key=key, style=style))
             key += 1
         if len(entries) == len(self.entries):
             return self

@@ -11,7 +11,7 @@ from importlib import metadata
 
 import pytest
 
-from fairlead.app.headless.gathering import distinct
+from fairlead.app.files.gathering import distinct
 from fairlead.app.version import VERSION
 from fairlead.core.reading import Reading
 
@@ -214,7 +214,7 @@ sys.exit(main())
 
 def labels(*files):
     readings = [Reading(None, re.sub(r".*/|\.s1p", "", file), file) for file in files]
-    return [reading.label for reading in distinct(readings)]
+    return distinct(readings)
 
 
 def test_labels_are_told_apart_only_where_needed():

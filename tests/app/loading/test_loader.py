@@ -11,7 +11,8 @@ from window import write_sweep
 
 import fairlead.core.figures
 import fairlead.core.reading
-from fairlead.app.files.loading import Loaded, Loader, repeats
+from fairlead.app.files.gathering import repeats
+from fairlead.app.files.loading import Loaded, Loader
 from fairlead.core.document.bench import Bench
 from fairlead.core.reading.reading import Reading
 from fairlead.core.sweep import Sweep
@@ -112,7 +113,7 @@ def test_loads_wait_for_each_other_and_end_once(loader, qtbot, tmp_path):
 
 
 def test_progress_names_the_file_being_read(loader, qtbot, tmp_path, monkeypatch):
-    monkeypatch.setattr("fairlead.app.files.loading._PROGRESS_EVERY_S", 0.0)
+    monkeypatch.setattr("fairlead.app.files.jobs.PROGRESS_EVERY_S", 0.0)
     told = []
     loader.progressed.connect(lambda *args: told.append(args))
     load(loader, qtbot, [write_sweep(tmp_path / f"{i}.s1p") for i in range(3)])
