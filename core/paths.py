@@ -73,6 +73,14 @@ def status_of(path: AnyPath) -> os.stat_result | None:
         return None
 
 
+def link_mode_of(path: AnyPath) -> int | None:
+    """Kind and permissions of what stands there itself, no link followed; None if nothing does."""
+    try:
+        return os.lstat(path).st_mode
+    except (OSError, ValueError):
+        return None
+
+
 def mark_of(path: AnyPath) -> FileMark | None:
     """The mark of an ordinary file, links followed; None if there is none."""
     status = status_of(path)

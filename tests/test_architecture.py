@@ -310,8 +310,7 @@ MAY_LOOK = {
     *("core.paths", "core.atomic_file", "core.file_bytes", "core.reading.files"),
     "app.look.resources",
     # Not moved yet.
-    *("app.files.recovery", "app.files.recovery_file", "app.files.watching"),
-    "app.headless.gathering",
+    "app.files.watching",
 }
 # Words that write a file: the guard against writing over originals stands in one place.
 WRITES = ("QSaveFile", "QFile(", ".write_text(", ".write_bytes(", "os.replace(", ".save(path")

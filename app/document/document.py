@@ -37,6 +37,7 @@ class Document(QObject):
         self.analyses = Analyses()
         self._bench = Bench()
         self._saved: Bench | None = self._bench
+        self._as_loaded: Bench | None = self._bench
         self._path: str | None = None
         self._was_modified = False
         self._is_announcing = False
@@ -69,6 +70,16 @@ class Document(QObject):
             return False
         return self._bench is not self._saved and self._bench != self._saved
 
+    @property
+    def holds_edits(self) -> bool:
+        """Whether there is unsaved work beyond sweeps that were read from files and left so."""
+        return self.is_modified and self._bench != self._as_loaded
+
+    def note_loaded(self, before: Bench) -> None:
+        """Note that the bench has only gained sweeps from files since it was ``before``."""
+        if before is self._as_loaded:
+            self._as_loaded = self._bench
+
     def open(self, bench: Bench, path: str | None, *, is_saved: bool = True) -> None:
         """Replace the bench by another one; the history ends here.
 
@@ -82,6 +93,7 @@ class Document(QObject):
         """
         self.undo_stack.clear()
         self._saved = bench if is_saved else None
+        self._as_loaded = self._saved
         self._path = path
         self.apply(bench)
         self.opened.emit()

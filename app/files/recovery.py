@@ -1,35 +1,33 @@
 """Work that is not saved yet is kept in the background, and offered again after a crash.
 
 Each running program has one recovery file, guarded by a lock file. The file exists as long as the
-bench differs from what is on the drive by the user's own saving. A file whose lock belongs to no
-running program is what a crash has left.
+bench differs from what is on disk by the user's own saving. A file whose lock belongs to no
+running program is what a crash has left (`fairlead.app.files.leftovers`).
 """
 
 from __future__ import annotations
 
+import os
 import secrets
 import time
 from contextlib import suppress
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import (
-    QLockFile,
-    QObject,
-    QRunnable,
-    QStandardPaths,
-    QThreadPool,
-    QTimer,
-    Signal,
-)
+from PySide6.QtCore import QObject, QStandardPaths, QTimer, Signal
 
-from fairlead.app.files.recovery_file import Recovered, RecoveryWriter, read_about, read_bench
-from fairlead.core.errors import FairleadError, ReadError
+from fairlead.app.files.jobs import Job, Jobs
+from fairlead.app.files.leftovers import Leftovers, lock_file
+from fairlead.app.files.recovery_file import RecoveryWriter
+from fairlead.core.causes import why_not_written
+from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
-    import os
+    from collections.abc import Callable, Sequence
 
     from fairlead.app.document.document import Document
+    from fairlead.app.files.recovery_file import Recovered
     from fairlead.core.document.bench import Bench
 
 QUIET_S = 0.7
@@ -39,9 +37,7 @@ LONGEST_S = 3.0
 RETRY_S = 10.0
 """After a failure it is tried again so much later, or at the next change."""
 
-_FILE, _LOCK, _BROKEN = ".recovery", ".lock", ".broken"
-_LEFT_PARTS = ".fairlead-*.part"
-_OLD_PART_S = 3600.0
+_FILE, _LOCK = ".recovery", ".lock"
 
 
 def default_folder() -> Path:
@@ -52,6 +48,8 @@ def default_folder() -> Path:
 
 class Recovery(QObject):
     """Keeps one document's unsaved work, and finds what earlier programs have left.
+
+    All files are touched on a worker's thread; what is in the folder may be anything.
 
     Parameters
     ----------
@@ -64,7 +62,7 @@ class Recovery(QObject):
     failed = Signal(str)
     """One line: work could not be kept, or a recovery file is broken. Not repeated at each try."""
     written = Signal()
-    """The state on the drive has caught up with the document."""
+    """What is on disk has caught up with the document."""
 
     def __init__(
         self,
@@ -78,14 +76,13 @@ class Recovery(QObject):
         self._bench_path: str | None = None
         self._folder = default_folder() if folder is None else Path(folder)
         self._store = _Store(self._folder)
-        self._held: dict[Path, QLockFile] = {}
+        self._left = Leftovers(self._folder, self._store.path)
         self._taken: list[Path] = []
         self._outlived: list[Path] = []
         self._last_failure = ""
         self._changed_at_s: float | None = None
-        self._job: _Job | None = None
-        self._pool = QThreadPool(self)
-        self._pool.setMaxThreadCount(1)
+        self._job: Job | None = None
+        self._jobs = Jobs(self)
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.timeout.connect(self._hand_over)
@@ -94,9 +91,9 @@ class Recovery(QObject):
     # What the user has saved
 
     def settle(self, bench: Bench, bench_path: str | None) -> None:
-        """Tell that a bench is safe on the drive, or that a new one holds no work.
+        """Tell that a bench is safe on disk, or that a new one holds nothing to save.
 
-        To be called after saving, opening and starting anew.
+        To be called after saving, opening and starting over.
 
         Parameters
         ----------
@@ -111,64 +108,72 @@ class Recovery(QObject):
 
     # What a crash has left
 
-    def pending(self) -> list[Recovered]:
-        """Recovery files of programs that run no more, the newest first.
+    def look(self, found: Callable[[list[Recovered]], None]) -> None:
+        """Find recovery files of programs that run no more, the newest first.
 
         They are reserved for this program until they are taken or discarded, or `close`. Broken
-        ones are set aside beside the others, and ``failed`` says so.
+        ones are set aside beside the others, and ``failed`` reports it.
         """
-        found = []
-        for path in self._left_files():
-            if path in self._held or not self._reserve(path):
-                continue
-            try:
-                found.append(read_about(path))
-            except ReadError as error:
-                self.failed.emit(str(self._set_aside(path, error)))
-        return sorted(found, key=lambda about: about.saved_at, reverse=True)
 
-    def take(self, path: Path) -> Bench:
-        """The bench in a recovery file, to be given to the document.
+        def tell(result: tuple[list[Recovered], list[str]]) -> None:
+            for line in result[1]:
+                self.failed.emit(line)
+            found(result[0])
+
+        self._jobs.run("Looking for unsaved work", lambda _: self._left.find(), tell, self._fail)
+
+    def take(
+        self,
+        path: Path,
+        taken: Callable[[Bench], None],
+        failed: Callable[[FairleadError], None],
+    ) -> None:
+        """Read the bench in a recovery file; the file stays.
+
+        Parameters
+        ----------
+        path : Path
+        taken : callable
+            Gets the bench. If it becomes the document's, `took` has to be told right before.
+        failed : callable
+            Gets the error where it is broken; it is set aside then.
+        """
+        self._jobs.run("Restoring work", lambda _: self._left.take(path), taken, failed)
+
+    def took(self, about: Recovered) -> None:
+        """The document gets the bench of a recovery file now.
 
         The file stays until the bench is safe elsewhere: in our own recovery file, by saving, or by
-        a clean exit. A large bench takes some tenths of a second to read.
-
-        Raises
-        ------
-        ReadError
-            If it is broken; it is set aside then.
+        a clean exit.
         """
-        try:
-            about, bench = read_about(path), read_bench(path)
-        except ReadError as error:
-            raise self._set_aside(path, error) from error
         self._safe = None
         self._bench_path = about.bench_path
-        self._taken.append(path)
-        return bench
+        self._taken.append(about.path)
 
     def discard(self, path: Path) -> None:
         """Remove a recovery file for good."""
-        try:
-            path.unlink(missing_ok=True)
-        except OSError as error:
-            self.failed.emit(f"{path}: this recovery file cannot be removed: {error.strerror}")
-        self._release(path)
+        self._jobs.run("", lambda _: self._left.discard([path]), self._report, self._fail)
 
-    def close(self) -> None:
-        """At a clean exit: leave nothing of our own behind; what was not decided on stays."""
+    def close(self, *, keeps: Bench | None = None) -> None:
+        """At the end: leave nothing of our own behind; what was not decided on stays.
+
+        Parameters
+        ----------
+        keeps : Bench, optional
+            Work to be offered at the next start: the session ended before anybody could be asked.
+        """
         self._timer.stop()
         self._document.changed.disconnect(self._on_changed)
-        if self._job is not None:
-            self._job.voice.done.disconnect(self._on_done)
-        self._pool.waitForDone()
+        self._jobs.close()
         self._job = None
-        with suppress(OSError):
-            self._store.close()
-        self._outlived += self._taken
-        self._discard_outlived()
-        for path in list(self._held):
-            self._release(path)
+        # The thread has ended, so its things may be touched here.
+        with suppress(OSError, FairleadError):
+            if keeps is None:
+                self._store.close()
+            else:
+                self._store.leave(keeps, self._bench_path)
+        self._left.discard([*self._outlived, *self._taken])
+        self._left.close()
 
     # In the background
 
@@ -191,9 +196,31 @@ class Recovery(QObject):
         # What is taken while the job runs is not in it yet.
         self._outlived += self._taken
         self._taken = []
-        self._job = _Job(self._store, None if needs_nothing else bench, self._bench_path)
-        self._job.voice.done.connect(self._on_done)
-        self._pool.start(self._job)
+        outlived = tuple(self._outlived)
+        kept = None if needs_nothing else bench
+        path = self._bench_path
+        self._job = self._jobs.run(
+            "",
+            lambda _: self._keep(kept, path, outlived),
+            self._on_kept,
+            lambda error: self._on_done(str(error)),
+        )
+
+    def _keep(self, bench: Bench | None, path: str | None, outlived: tuple[Path, ...]) -> _Kept:
+        """On the worker's thread: write, or remove if there is nothing to keep."""
+        try:
+            if bench is None:
+                self._store.drop()
+            else:
+                self._store.keep(bench, path)
+        except Exception as error:  # noqa: BLE001 - told in our words, not in the runner's
+            return _Kept(failure=f"Unsaved work is not kept for recovery: {_what(error)}")
+        return _Kept(outlived, tuple(self._left.discard(outlived)))
+
+    def _on_kept(self, kept: _Kept) -> None:
+        self._outlived = [path for path in self._outlived if path not in kept.discarded]
+        self._report(kept.lines)
+        self._on_done(kept.failure)
 
     def _on_done(self, failure: str) -> None:
         self._job = None
@@ -202,67 +229,26 @@ class Recovery(QObject):
                 self.failed.emit(failure)
             if self._changed_at_s is None:
                 self._timer.start(round(RETRY_S * 1000))
-        else:
-            self._discard_outlived()
-            if self._changed_at_s is None:
-                self.written.emit()
+        elif self._changed_at_s is None:
+            self.written.emit()
         self._last_failure = failure
         self._schedule()
 
-    def _discard_outlived(self) -> None:
-        outlived, self._outlived = self._outlived, []
-        for path in outlived:
-            self.discard(path)
+    def _report(self, lines: Sequence[str]) -> None:
+        for line in lines:
+            self.failed.emit(line)
 
-    # Files and locks
+    def _fail(self, error: FairleadError) -> None:
+        self.failed.emit(str(error))
 
-    def _left_files(self) -> list[Path]:
-        """Recovery files in the folder but our own; remains of killed writers are cleared away."""
-        with suppress(OSError):
-            for part in self._folder.glob(_LEFT_PARTS):
-                if time.time() - part.stat().st_mtime > _OLD_PART_S:
-                    part.unlink()
-        try:
-            names = sorted(self._folder.iterdir())
-        except OSError:
-            return []  # there is no folder before the first recovery file
-        files = [path for path in names if path.suffix == _FILE and path != self._store.path]
-        known = {path.stem for path in files} | {self._store.path.stem}
-        for lock in names:
-            if lock.suffix == _LOCK and lock.stem not in known:
-                self._clear_lock(lock)
-        return files
 
-    def _clear_lock(self, path: Path) -> None:
-        """Remove a lock file of a program that runs no more and has left no recovery file."""
-        lock = _lock_file(path)
-        if lock.tryLock(0):
-            lock.unlock()
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    """What became of one write: files that were discarded after it, lines, a failure."""
 
-    def _reserve(self, path: Path) -> bool:
-        """Whether the program that wrote the file runs no more; the file is ours then."""
-        lock = _lock_file(path.with_suffix(_LOCK))
-        if not lock.tryLock(0):
-            return False
-        if not path.exists():
-            # Another program has dealt with it in this moment.
-            lock.unlock()
-            return False
-        self._held[path] = lock
-        return True
-
-    def _release(self, path: Path) -> None:
-        lock = self._held.pop(path, None)
-        if lock is not None:
-            lock.unlock()
-
-    def _set_aside(self, path: Path, error: ReadError) -> ReadError:
-        """Keep a broken file under another name; the error, with that name."""
-        aside = path.with_suffix(_BROKEN)
-        with suppress(OSError):
-            path.replace(aside)
-        self._release(path)
-        return ReadError(error.file, error.reason, f"it is set aside as {aside.name}", error.line)
+    discarded: tuple[Path, ...] = ()
+    lines: tuple[str, ...] = ()
+    failure: str = ""
 
 
 class _Store:
@@ -271,19 +257,25 @@ class _Store:
     def __init__(self, folder: Path) -> None:
         self.path = folder / f"{secrets.token_hex(8)}{_FILE}"
         self._writer = RecoveryWriter(self.path)
-        self._lock = _lock_file(self.path.with_suffix(_LOCK))
+        self._lock_path = self.path.with_suffix(_LOCK)
+        self._lock = lock_file(self._lock_path)
 
     def keep(self, bench: Bench, bench_path: str | None) -> None:
         """Write the bench; FairleadError or OSError if that fails."""
         # The lock comes first and goes last: a file without a lock is what a crash has left.
         if not self._lock.isLocked():
-            self.path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+            folder = self.path.parent
+            folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+            # It may be older than this rule; what is in it is nobody else's business.
+            folder.chmod(0o700)
             if not self._lock.tryLock(0):
-                raise FairleadError(f"{self.path.parent} cannot be used for recovery files")
+                raise _no_lock(folder)
+            with suppress(OSError):
+                self._lock_path.chmod(0o600)
         self._writer.write(bench, bench_path)
 
     def drop(self) -> None:
-        """Remove the file; there is no work to keep."""
+        """Remove the file; there is nothing to keep."""
         self._writer.remove()
 
     def close(self) -> None:
@@ -293,47 +285,29 @@ class _Store:
         finally:
             self._lock.unlock()
 
-
-class _Voice(QObject):
-    """Signals of a job; belongs to the job, so that it lives as long as the worker speaks."""
-
-    done = Signal(str)
-    """Empty, or a line that says what went wrong."""
-
-
-class _Job(QRunnable):
-    """One write, or one removal if there is no bench to keep."""
-
-    def __init__(self, store: _Store, bench: Bench | None, bench_path: str | None) -> None:
-        super().__init__()
-        # Python owns it: the pool must not delete what the Recovery still holds.
-        self.setAutoDelete(False)
-        self.voice = _Voice()
-        self._store = store
-        self._bench = bench
-        self._bench_path = bench_path
-
-    def run(self) -> None:
-        """Write; whatever goes wrong becomes one line."""
-        failure = ""
+    def leave(self, bench: Bench, bench_path: str | None) -> None:
+        """Write the bench and give the lock up, so that the next start offers it."""
         try:
-            if self._bench is None:
-                self._store.drop()
-            else:
-                self._store.keep(self._bench, self._bench_path)
-        except Exception as error:  # noqa: BLE001 - Qt would only print it, and the end never come
-            what = str(error) if isinstance(error, FairleadError) else _unexpected(error)
-            failure = f"Unsaved work is not kept for recovery: {what}"
-        self.voice.done.emit(failure)
+            self.keep(bench, bench_path)
+        finally:
+            self._lock.unlock()
 
 
-def _unexpected(error: Exception) -> str:
-    reason = error.strerror if isinstance(error, OSError) else None
-    return f"{reason or ' '.join(str(error).split()) or type(error).__name__}; save it soon"
+def _no_lock(folder: Path) -> FairleadError:
+    """Why there is no lock: Qt does not tell, so a file is tried."""
+    probe = folder / f".fairlead-{secrets.token_hex(8)}.part"
+    reason, advice = "it takes no lock files", "save your work soon"
+    try:
+        os.close(os.open(probe, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
+        probe.unlink()
+    except OSError as error:
+        reason, advice = why_not_written(error)
+    return FairleadError(f"{folder} cannot be used for recovery files: {reason}", advice)
 
 
-def _lock_file(path: Path) -> QLockFile:
-    lock = QLockFile(str(path))
-    # Never old: a program may run for weeks. Qt still finds out that a program runs no more.
-    lock.setStaleLockTime(0)
-    return lock
+def _what(error: Exception) -> str:
+    if isinstance(error, FairleadError):
+        return str(error)
+    if isinstance(error, OSError):
+        return "; ".join(why_not_written(error))
+    return f"{' '.join(str(error).split()) or type(error).__name__}; save it soon"

@@ -23,7 +23,9 @@ from fairlead.core.bench_file import bench_from_bytes, looks_like_bench
 from fairlead.core.bench_file.encode import encode
 from fairlead.core.bench_file.format import LARGEST_BYTES
 from fairlead.core.bench_file.points import to_text
+from fairlead.core.causes import why_not_read
 from fairlead.core.errors import ReadError
+from fairlead.core.paths import mark_from, mark_of, open_file
 
 if TYPE_CHECKING:
     from collections.abc import Generator, Iterator
@@ -31,6 +33,7 @@ if TYPE_CHECKING:
 
     from fairlead.core.arrays import FloatArray
     from fairlead.core.document.bench import Bench
+    from fairlead.core.paths import FileMark
     from fairlead.core.sweep import AnySweep
 
 _MARK = "fairlead_recovery"
@@ -75,7 +78,7 @@ class RecoveryWriter:
     def __init__(self, path: Path) -> None:
         self._path = path
         self._places: WeakKeyDictionary[AnySweep, tuple[int, int]] = WeakKeyDictionary()
-        self._signature: tuple[int, int, int] | None = None
+        self._signature: FileMark | None = None
 
     def write(self, bench: Bench, bench_path: str | None) -> None:
         """Replace the file by one with this bench.
@@ -118,7 +121,7 @@ class RecoveryWriter:
             raise
         finally:
             parts.close()
-        self._places, self._signature = places, _signature(self._path.stat())
+        self._places, self._signature = places, mark_of(self._path)
 
     def remove(self) -> None:
         """Remove the file, if there is one.
@@ -135,14 +138,14 @@ class RecoveryWriter:
     def _old_file(self) -> Iterator[BinaryIO | None]:
         """The file written before, if there is one and it is still that one."""
         try:
-            old = None if self._signature is None else self._path.open("rb")
+            old = None if self._signature is None else _opened(self._path)
         except OSError:
             old = None
         if old is None:
             yield None
             return
         with old:
-            is_same = _signature(os.fstat(old.fileno())) == self._signature
+            is_same = mark_from(os.fstat(old.fileno())) == self._signature
             yield old if is_same else None
 
 
@@ -155,13 +158,13 @@ def read_about(path: Path) -> Recovered:
         If it is no recovery file, or not a whole one.
     """
     try:
-        with path.open("rb") as stream:
+        with _opened(path) as stream:
             header = stream.readline(_LONGEST_HEADER)
             head = stream.read(_HEAD_BYTES)
             stream.seek(-len(_END), os.SEEK_END)
             end = stream.read()
     except OSError as error:
-        raise _broken(path, error.strerror or "it cannot be read") from error
+        raise _broken(path, why_not_read(error)[0]) from error
     if not looks_like_bench(head) or end != _END:
         raise _broken(path, "the bench in it is cut short")
     return _about(path, header)
@@ -176,11 +179,13 @@ def read_bench(path: Path) -> Bench:
         If it cannot be read.
     """
     try:
-        with path.open("rb") as stream:
+        with _opened(path) as stream:
+            if os.fstat(stream.fileno()).st_size > LARGEST_BYTES + _LONGEST_HEADER:
+                raise _broken(path, "it is larger than any bench")
             stream.readline(_LONGEST_HEADER)
             content = stream.read(LARGEST_BYTES + 1)
     except OSError as error:
-        raise _broken(path, error.strerror or "it cannot be read") from error
+        raise _broken(path, why_not_read(error)[0]) from error
     return bench_from_bytes(content, str(path))
 
 
@@ -218,6 +223,11 @@ def _about(path: Path, header: bytes) -> Recovered:
     return Recovered(path, saved_at, bench_path, " ".join(text.split()))
 
 
+def _opened(path: Path) -> BinaryIO:
+    """Open for reading: only an ordinary file, and no link is followed to one."""
+    return open(open_file(path, follows_links=False), "rb")  # noqa: PTH123 - a descriptor
+
+
 def _broken(path: Path, reason: str) -> ReadError:
     return ReadError(str(path), f"this recovery file cannot be used: {reason}")
 
@@ -231,7 +241,3 @@ def _copied(old: BinaryIO, start: int, length: int) -> Iterator[bytes]:
             raise OSError(5, os.strerror(5))
         yield piece
         length -= len(piece)
-
-
-def _signature(status: os.stat_result) -> tuple[int, int, int]:
-    return status.st_ino, status.st_size, status.st_mtime_ns

@@ -116,6 +116,7 @@ class FileCommands:
             self._add_samples(loaded)
         else:
             self._edits.add(loaded.readings)
+        self._document.note_loaded(bench)
 
     def _add_samples(self, loaded: Loaded) -> None:
         """The samples with the band they were made for, as one step."""

@@ -6,15 +6,14 @@ import importlib
 from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QDateTime, QLocale, Qt
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtCore import QDateTime, QLocale
 
 from fairlead.app.panels.message_bar import Message, Offer
 from fairlead.app.panels.recovery_bar import Kept
-from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
     import os
+    from collections.abc import Sequence
     from datetime import datetime
 
     from fairlead.app.document.document import Document
@@ -74,11 +73,10 @@ class RecoveryCommands:
         self._recovery.failed.connect(self._on_failed)
         # It takes what it finds for safe; the user may have begun already.
         self._recovery.settle(self._document.saved or self._document.bench, self._document.path)
-        self._offered = {str(about.path): about for about in self._recovery.pending()}
-        self._show()
+        self._recovery.look(self._on_found)
 
     def start_soon(self) -> None:
-        """The same, once what it needs is loaded behind the window's back."""
+        """The same, once what it needs is loaded in the background."""
         self._worker.run(
             "",
             lambda _: importlib.import_module("fairlead.app.files.recovery_file"),
@@ -102,28 +100,54 @@ class RecoveryCommands:
         offer = Offer("Keep it after all", "Offer it again", partial(self._keep, name))
         self._messages.say_all([Message("note", f"Discarded: {_line(about)}", (offer,), name)])
 
-    def close(self) -> None:
-        """At a clean exit."""
+    def close(self, *, keeps: Bench | None = None) -> None:
+        """At the end.
+
+        Parameters
+        ----------
+        keeps : Bench, optional
+            Work to be offered at the next start; see `Recovery.close`.
+        """
         if self._recovery is not None:
             for about in self._discarded.values():
                 self._recovery.discard(about.path)
-            self._recovery.close()
+            self._recovery.close(keeps=keeps)
         self._recovery = None
         self._is_closed = True
 
+    def _on_found(self, found: Sequence[Recovered]) -> None:
+        self._offered.update((str(about.path), about) for about in found)
+        self._show()
+
     def _restore(self, about: Recovered) -> None:
+        """Read it in the background; it is offered no more meanwhile."""
+        if self._recovery is None or self._offered.pop(str(about.path), None) is None:
+            return
+        self._show()
+        before = self._document.bench
+        self._recovery.take(
+            about.path,
+            lambda bench: self._on_taken(about, bench, before),
+            lambda error: self._messages.say("error", [str(error)]),
+        )
+
+    def _on_taken(self, about: Recovered, bench: Bench, before: Bench) -> None:
+        # Offered again, unless it is put on the bench.
+        self._offered[str(about.path)] = about
+        if self._document.bench is before:
+            self._put(about, bench)
+        else:
+            # The user went on while it was read: ask again.
+            put = partial(self._put, about, bench)
+            self._benches.when_settled("restoring other work", put)
+        self._show()
+
+    def _put(self, about: Recovered, bench: Bench) -> None:
         if self._recovery is None:
             return
-        QGuiApplication.setOverrideCursor(Qt.CursorShape.WaitCursor)
-        try:
-            bench = self._recovery.take(about.path)
-        except FairleadError as error:
-            self._messages.say("error", [str(error)])
-            return
-        finally:
-            QGuiApplication.restoreOverrideCursor()
-            self._offered.pop(str(about.path), None)
-            self._show()
+        self._offered.pop(str(about.path), None)
+        self._show()
+        self._recovery.took(about)
         self._benches.restore(bench, about.bench_path)
         self._messages.say("note", [f"Restored: {_line(about)}"])
 

@@ -116,7 +116,9 @@ class WatchCommands:
                 self._changed.pop(file, None)
                 self._messages.withdraw(_about(file))
         if new:
+            before = self._document.bench
             self._edits.add(new)
+            self._document.note_loaded(before)
         self._offer([file for file, _ in arrived.files if file in self._changed])
         self._messages.say("error", arrived.errors)
 

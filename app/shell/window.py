@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import gc
 import sys
+import time
 from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QCoreApplication, QSize, QTimer
+from PySide6.QtCore import QCoreApplication, QEventLoop, QSize, QTimer
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import (
     QApplication,
     QMainWindow,
@@ -53,6 +55,7 @@ from fairlead.app.plots.swr_plot import SwrPlot
 from fairlead.app.shell.actions import KEYS
 from fairlead.app.shell.menus import Actions
 from fairlead.app.shell.recent_menu import RecentMenu
+from fairlead.app.shell.session_end import SessionEnd
 from fairlead.app.shell.workspace import Parts, Workspace
 from fairlead.app.tables.figures_model import FiguresModel
 from fairlead.app.tables.figures_view import FiguresView
@@ -76,6 +79,8 @@ _COLUMNS_STATE = f"figures-{len(COLUMNS)}"
 # The window is there and has read its files by then; nobody loses work in so short a time.
 _RECOVERY_AFTER_MS = 400
 _STANDING_AFTER_MS = 2000
+_SAVING_PATIENCE_S = 20.0
+_NO_INPUT = QEventLoop.ProcessEventsFlag.ExcludeUserInputEvents
 
 
 class MainWindow(QMainWindow):
@@ -314,13 +319,30 @@ class MainWindow(QMainWindow):
         # Not yet while it is being saved, not at all if the user thinks better of it.
         event.setAccepted(self._is_closed)
 
-    def _put_away(self) -> None:
+    def end_session(self) -> None:
+        """Close without a question: the session ends, and nobody may be there to answer.
+
+        Unsaved edits are kept, and offered at the next start. Sweeps that were only read from
+        files are not offered: they hold no edit.
+        """
+        if self._is_closed:
+            return
+        self.key_steps.end()
+        self.edits.end_gesture()
+        until_s = time.monotonic() + _SAVING_PATIENCE_S
+        # A save that is running may make all the difference between work and none.
+        while self.worker.is_busy and time.monotonic() < until_s:
+            QCoreApplication.processEvents(_NO_INPUT, 50)
+        document = self.document
+        self._put_away(keeps=document.bench if document.holds_edits else None)
+
+    def _put_away(self, *, keeps: Bench | None = None) -> None:
         """Stop reading, finish saving, remember the look, and let the history go."""
         self._is_closed = True
         self.loader.close()
         self.handlers.watch.close()
         self.worker.close()
-        self.handlers.recovery.close()
+        self.handlers.recovery.close(keeps=keeps)
         self.settings.set_blob("window", self.saveGeometry())
         self.workspace.store(self.settings)
         self.settings.set_blob(_COLUMNS_STATE, self.figures.columns_state)
@@ -355,7 +377,18 @@ def run(paths: Sequence[str]) -> int:
     window.load(paths)
     QTimer.singleShot(_RECOVERY_AFTER_MS, window.handlers.recovery.start_soon)
     QTimer.singleShot(_STANDING_AFTER_MS, _collect_rubbish_again)
-    return application.exec()
+    end = SessionEnd()
+    end.wanted.connect(window.end_session)
+    # A dialog that is open would keep the program running.
+    end.wanted.connect(application.quit)
+    end.listen()
+    if isinstance(application, QGuiApplication):
+        # The session manager asks before it ends everything; we have nothing to ask in return.
+        application.commitDataRequest.connect(window.end_session)
+    try:
+        return application.exec()
+    finally:
+        end.close()
 
 
 def _collect_rubbish_again() -> None:

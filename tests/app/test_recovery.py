@@ -16,8 +16,9 @@ from PySide6.QtCore import QLockFile
 from fairlead.app.document.document import Document
 from fairlead.app.document.edits import Edits
 from fairlead.app.files import recovery
+from fairlead.app.files.leftovers import Leftovers
 from fairlead.app.files.recovery import Recovery, default_folder
-from fairlead.app.files.recovery_file import read_bench
+from fairlead.app.files.recovery_file import read_about, read_bench
 from fairlead.core.bench_file import bench_to_bytes
 from fairlead.core.document.bench import Bench
 from fairlead.core.errors import ReadError
@@ -70,7 +71,7 @@ def crash(keeper):
     """What a killed program leaves: file and lock, and nobody who holds it."""
     keeper._timer.stop()
     keeper._document.changed.disconnect(keeper._on_changed)
-    keeper._pool.waitForDone()
+    keeper._jobs.close()
     path = keeper._store.path
     if keeper._store._lock.isLocked():
         lock = path.with_suffix(".lock")
@@ -79,6 +80,34 @@ def crash(keeper):
         lock.write_bytes(of_the_dead(content))
     keeper._document = None
     return path
+
+
+def wait_for_task(qtbot, keeper):
+    """Until the worker has nothing to do and has told about everything."""
+    qtbot.waitUntil(lambda: not keeper._jobs.is_busy)
+
+
+def pending(qtbot, keeper):
+    told = []
+    keeper.look(told.append)
+    qtbot.waitUntil(lambda: told != [])
+    return told[0]
+
+
+def take(qtbot, keeper, path):
+    """The bench; told as taken at once, as the window does."""
+    told = []
+    keeper.take(path, told.append, told.append)
+    qtbot.waitUntil(lambda: told != [])
+    if isinstance(told[0], Exception):
+        raise told[0]
+    keeper.took(read_about(path))
+    return told[0]
+
+
+def discard(qtbot, keeper, path):
+    keeper.discard(path)
+    wait_for_task(qtbot, keeper)
 
 
 def of_the_dead(lock: bytes) -> bytes:
@@ -215,12 +244,12 @@ def test_what_a_crash_left_is_offered_and_taken(qtbot, program, folder):
     left = crash(keeper)
 
     document, keeper = program()
-    (about,) = keeper.pending()
+    (about,) = pending(qtbot, keeper)
     assert about.path == left
     assert about.bench_path == "/home/me/a.fairlead"
     assert about.summary == "2 sweeps: Roof, wet, Mesuré à la main"
-    assert keeper.pending() == []  # offered once
-    bench = keeper.take(left)
+    assert pending(qtbot, keeper) == []  # offered once
+    bench = take(qtbot, keeper, left)
     assert bench == full_bench()
     # Until our own file holds it, the old one stays: the next crash may come at once.
     assert left.exists()
@@ -240,13 +269,13 @@ def test_a_crash_right_after_taking_loses_nothing(qtbot, program):
     wait_for_write(qtbot, keeper)
     left = crash(keeper)
     _, keeper = program()
-    keeper.pending()
-    keeper.take(left)
-    for lock in keeper._held.values():
+    pending(qtbot, keeper)
+    take(qtbot, keeper, left)
+    for lock in keeper._left._held.values():
         lock.unlock()
     crash(keeper)
     _, keeper = program()
-    assert [about.path for about in keeper.pending()] == [left]
+    assert [about.path for about in pending(qtbot, keeper)] == [left]
 
 
 def test_a_write_that_began_before_taking_does_not_end_the_old_file(
@@ -256,7 +285,7 @@ def test_a_write_that_began_before_taking_does_not_end_the_old_file(
     wait_for_write(qtbot, keeper)
     left = crash(keeper)
     document, keeper = program()
-    keeper.pending()
+    pending(qtbot, keeper)
     gate = threading.Event()
     original = recovery.RecoveryWriter.write
 
@@ -267,12 +296,20 @@ def test_a_write_that_began_before_taking_does_not_end_the_old_file(
     monkeypatch.setattr(recovery.RecoveryWriter, "write", slow)
     document.apply(large_bench(1, 5))
     qtbot.waitUntil(lambda: keeper._job is not None)
-    document.apply(keeper.take(left))
-    first = keeper._job
+    seen = []
+
+    def on_taken(bench):
+        keeper.took(read_about(left))
+        document.apply(bench)
+        # The write that was going on has ended: it held another bench.
+        seen.append(left.exists())
+
+    keeper.take(left, on_taken, seen.append)
     gate.set()
-    qtbot.waitUntil(lambda: keeper._job is not first)
-    assert left.exists()
+    qtbot.waitUntil(lambda: seen != [])
+    assert seen == [True]
     wait_for_write(qtbot, keeper)
+    assert not left.exists()
     (own,) = files_in(folder)
     assert own != left
     assert read_bench(own) == full_bench()
@@ -283,8 +320,8 @@ def test_a_taken_bench_that_is_saved_needs_the_old_file_no_more(qtbot, program, 
     wait_for_write(qtbot, keeper)
     left = crash(keeper)
     document, keeper = program()
-    keeper.pending()
-    document.apply(keeper.take(left))
+    pending(qtbot, keeper)
+    document.apply(take(qtbot, keeper, left))
     keeper.settle(document.bench, "/home/me/b.fairlead")
     wait_for_write(qtbot, keeper)
     assert list(folder.iterdir()) == []
@@ -296,12 +333,12 @@ def test_what_was_not_decided_on_is_offered_again(qtbot, program, folder):
     left = crash(keeper)
     for _ in range(3):
         _, keeper = program()
-        assert [about.path for about in keeper.pending()] == [left]
+        assert [about.path for about in pending(qtbot, keeper)] == [left]
         keeper.close()
         keeper._document = None
     _, keeper = program()
-    keeper.pending()
-    keeper.discard(left)
+    pending(qtbot, keeper)
+    discard(qtbot, keeper, left)
     assert list(folder.iterdir()) == []
 
 
@@ -309,11 +346,11 @@ def test_a_running_program_is_left_alone_and_a_file_goes_to_one_program(qtbot, p
     _, first = program(full_bench())
     wait_for_write(qtbot, first)
     _, second = program()
-    assert second.pending() == []
+    assert pending(qtbot, second) == []
     left = crash(first)
     _, third = program()
-    assert [about.path for about in second.pending()] == [left]
-    assert third.pending() == []
+    assert [about.path for about in pending(qtbot, second)] == [left]
+    assert pending(qtbot, third) == []
 
 
 def test_the_newest_is_offered_first(qtbot, program):
@@ -328,7 +365,7 @@ def test_the_newest_is_offered_first(qtbot, program):
         path.write_bytes(first.replace(saved_at, moment.encode()) + b"\n" + rest)
         paths.append(path)
     _, keeper = program()
-    assert [about.path for about in keeper.pending()] == [paths[1], paths[2], paths[0]]
+    assert [about.path for about in pending(qtbot, keeper)] == [paths[1], paths[2], paths[0]]
 
 
 @pytest.mark.parametrize("damage", [b"", b"rubbish\n", None], ids=["empty", "rubbish", "cut"])
@@ -341,7 +378,7 @@ def test_a_broken_file_is_set_aside_with_a_line(qtbot, program, folder, damage):
     _, keeper = program()
     said = []
     keeper.failed.connect(said.append)
-    assert keeper.pending() == []
+    assert pending(qtbot, keeper) == []
     (line,) = said
     assert line.startswith(f"{left}: this recovery file cannot be used: ")
     assert line.endswith(f"; it is set aside as {left.stem}.broken")
@@ -356,15 +393,15 @@ def test_a_file_that_turns_out_broken_when_taken_is_set_aside(qtbot, program, fo
     left = crash(keeper)
     left.write_bytes(left.read_bytes().replace(b"[49900000,", b"[49900001,"))
     _, keeper = program()
-    keeper.pending()
+    pending(qtbot, keeper)
     with pytest.raises(ReadError) as caught:
-        keeper.take(left)
+        take(qtbot, keeper, left)
     assert "its checksum does not fit" in caught.value.reason
     assert caught.value.advice == f"it is set aside as {left.stem}.broken"
     assert [path.suffix for path in folder.iterdir()] == [".broken"]
 
 
-def test_remains_of_killed_writers_are_cleared_away(program, folder):
+def test_remains_of_killed_writers_are_cleared_away(qtbot, program, folder):
     folder.mkdir(parents=True)
     old, new = folder / ".fairlead-0.part", folder / ".fairlead-1.part"
     old.write_bytes(b"x")
@@ -377,15 +414,15 @@ def test_remains_of_killed_writers_are_cleared_away(program, folder):
     (folder / "abc.lock").write_bytes(of_the_dead(content))
     (folder / "notes.txt").write_text("not ours", "ascii")
     _, keeper = program()
-    assert keeper.pending() == []
+    assert pending(qtbot, keeper) == []
     assert sorted(path.name for path in folder.iterdir()) == [".fairlead-1.part", "notes.txt"]
 
 
-def test_a_file_that_vanishes_meanwhile_is_not_offered(program, folder, monkeypatch):
+def test_a_file_that_vanishes_meanwhile_is_not_offered(qtbot, program, folder, monkeypatch):
     folder.mkdir(parents=True)
     _, keeper = program()
-    monkeypatch.setattr(keeper, "_left_files", lambda: [folder / "gone.recovery"])
-    assert keeper.pending() == []
+    monkeypatch.setattr(keeper._left, "_files", lambda: [folder / "gone.recovery"])
+    assert pending(qtbot, keeper) == []
     assert list(folder.iterdir()) == []
 
 
@@ -448,7 +485,7 @@ def test_a_file_that_cannot_be_removed_is_told(qtbot, program, monkeypatch):
     wait_for_write(qtbot, keeper)
     left = crash(keeper)
     _, keeper = program()
-    keeper.pending()
+    pending(qtbot, keeper)
     said = []
     keeper.failed.connect(said.append)
 
@@ -457,8 +494,8 @@ def test_a_file_that_cannot_be_removed_is_told(qtbot, program, monkeypatch):
 
     with monkeypatch.context() as patch:
         patch.setattr(Path, "unlink", refuse)
-        keeper.discard(left)
-    assert said == [f"{left}: this recovery file cannot be removed: Permission denied"]
+        discard(qtbot, keeper, left)
+    assert said == [f"{left}: this recovery file cannot be removed: no permission to write there"]
 
 
 def test_the_lock_is_that_of_a_running_process(qtbot, program, folder):
@@ -493,3 +530,123 @@ def test_a_large_bench_does_not_stall_the_window(qtbot, program, folder):
         turns += 1
     assert turns > 3
     assert bench_to_bytes(read_bench(files_in(folder)[0])) == bench_to_bytes(document.bench)
+
+
+def kinds_of_nasty(folder):
+    """What somebody may put into the recovery folder to harm who starts the program."""
+    (folder / "endless.recovery").symlink_to("/dev/zero")
+    os.mkfifo(folder / "pipe.recovery")
+    (folder / "folder.recovery").mkdir()
+    (folder / "loop.recovery").symlink_to(folder / "loop.recovery")
+    (folder / "dangling.recovery").symlink_to(folder / "nothing")
+    (folder / "a.recovery").write_bytes(b"x")
+    (folder / "a.lock").symlink_to("/dev/zero")
+    (folder / "b.recovery").write_bytes(b"x")
+    os.mkfifo(folder / "b.lock")
+    os.mkfifo(folder / "c.lock")
+    os.mkfifo(folder / ".fairlead-0.part")
+
+
+@pytest.mark.skipif(os.name != "posix", reason="links and pipes of POSIX")
+def test_links_pipes_and_folders_are_neither_followed_nor_opened(qtbot, program, folder):
+    """A link to an endless device would fill all memory, a pipe would hold the start for ever."""
+    folder.mkdir(parents=True)
+    secret = folder.parent / "secret"
+    _, other = program(full_bench())
+    wait_for_write(qtbot, other)
+    crash(other).rename(secret)
+    (folder / "elsewhere.recovery").symlink_to(secret)
+    kinds_of_nasty(folder)
+    _, keeper = program()
+    said = []
+    keeper.failed.connect(said.append)
+    assert pending(qtbot, keeper) == []
+    assert len(said) == 6
+    assert all("no ordinary file" in line for line in said)
+    # Put aside, so that it is told once; what a link leads to is as it was.
+    assert secret.exists()
+    assert len(files_in(folder, ".broken")) == 6
+    assert pending(qtbot, keeper) == []
+
+
+@pytest.mark.skipif(os.name != "posix", reason="permissions of POSIX")
+def test_unsaved_work_and_locks_are_nobody_elses_business(qtbot, program, folder):
+    folder.mkdir(parents=True, mode=0o755)
+    before = os.umask(0)
+    try:
+        _, keeper = program(full_bench())
+        wait_for_write(qtbot, keeper)
+    finally:
+        os.umask(before)
+    modes = {path.suffix: path.stat().st_mode & 0o777 for path in folder.iterdir()}
+    assert modes == {".recovery": 0o600, ".lock": 0o600}
+    assert folder.stat().st_mode & 0o777 == 0o700
+
+
+@pytest.mark.skipif(os.name != "posix", reason="holes in files")
+def test_a_file_larger_than_any_bench_is_not_read(qtbot, program):
+    _, keeper = program(full_bench())
+    wait_for_write(qtbot, keeper)
+    left = crash(keeper)
+    content = left.read_bytes()
+    with left.open("r+b") as stream:
+        stream.seek(2**40)
+        stream.write(content[-20:])
+    _, keeper = program()
+    assert len(pending(qtbot, keeper)) == 1
+    with pytest.raises(ReadError, match="larger than any bench"):
+        take(qtbot, keeper, left)
+
+
+def test_the_folder_is_looked_at_off_the_gui_thread(qtbot, program, folder, monkeypatch):
+    threads = []
+    for name in ("find", "take", "discard"):
+        real = getattr(Leftovers, name)
+        monkeypatch.setattr(
+            Leftovers,
+            name,
+            lambda self, *args, real=real: (
+                threads.append(threading.current_thread()) or real(self, *args)
+            ),
+        )
+    _, keeper = program(full_bench())
+    wait_for_write(qtbot, keeper)
+    left = crash(keeper)
+    document, keeper = program()
+    pending(qtbot, keeper)
+    document.apply(take(qtbot, keeper, left))
+    wait_for_write(qtbot, keeper)
+    discard(qtbot, keeper, folder / "other.recovery")
+    assert len(threads) >= 4
+    assert threading.main_thread() not in threads
+
+
+def test_the_true_cause_is_told_where_no_lock_can_be_had(qtbot, program, folder, monkeypatch):
+    document, keeper = program()
+    said = []
+    keeper.failed.connect(said.append)
+    keeper._store._lock = NoLock()
+    real = os.open
+
+    def full(path, *args, **kwargs):
+        if str(path).startswith(str(folder)):
+            raise OSError(28, "No space left on device")
+        return real(path, *args, **kwargs)
+
+    monkeypatch.setattr(os, "open", full)
+    document.apply(full_bench())
+    qtbot.waitUntil(lambda: bool(said))
+    assert said[0].endswith(
+        "for recovery files: the drive is full; free some space, or save it in another place"
+    )
+
+
+def test_work_that_is_kept_at_the_end_is_offered_at_the_next_start(qtbot, program, folder):
+    document, keeper = program(full_bench())
+    Edits(document).rename(3, "the last word")
+    keeper.close(keeps=document.bench)
+    keeper._document = None
+    assert files_in(folder, ".lock") == []
+    _, keeper = program()
+    (about,) = pending(qtbot, keeper)
+    assert read_bench(about.path) == document.bench

@@ -117,8 +117,8 @@ def test_after_a_failure_nothing_is_copied(path, computed, monkeypatch):
 def test_a_drive_that_fails_while_copying_is_a_failure(path, monkeypatch):
     writer, bench = RecoveryWriter(path), full_bench()
     writer.write(bench, None)
-    writer._signature = (*writer._signature[:2], -1)
-    monkeypatch.setattr(recovery_file, "_signature", lambda _: writer._signature)
+    writer._signature = replace(writer._signature, modified_ns=-1)
+    monkeypatch.setattr(recovery_file, "mark_from", lambda _: writer._signature)
     with path.open("r+b") as stream:
         stream.truncate(100)
     with pytest.raises(FairleadError, match="the drive does not answer"):
@@ -186,9 +186,9 @@ def test_an_empty_file_and_none_at_all_are_told(path):
     with pytest.raises(ReadError, match="cannot be used"):
         read_about(path)
     path.unlink()
-    with pytest.raises(ReadError, match="No such file"):
+    with pytest.raises(ReadError, match="no such file"):
         read_about(path)
-    with pytest.raises(ReadError, match="No such file"):
+    with pytest.raises(ReadError, match="no such file"):
         read_bench(path)
 
 

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import threading
+
 import pytest
 from mouse import Mouse
 from PySide6.QtCore import QPointF
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from window import key_of, labels, load, run_events, write_sweep
 
-from fairlead.app.files.recovery_file import RecoveryWriter
+from fairlead.app.files.leftovers import Leftovers
+from fairlead.app.files.recovery_file import RecoveryWriter, read_bench
 from fairlead.core.bench_file import load_bench
 from fairlead.core.document.bench import Bench
 from fairlead.core.reading import open_sweeps
@@ -34,12 +38,24 @@ def folder(tmp_path):
 
 def start(window, folder):
     window.handlers.recovery.start(folder)
-    run_events()
+    wait_for_worker(window)
+
+
+def wait_for_worker(window):
+    """Until the keeper's worker has told about everything it was asked."""
+    recovery = window.handlers.recovery.recovery
+    for _ in range(2000):
+        run_events()
+        if recovery is None or not recovery._jobs.is_busy:
+            return
+        QTest.qWait(5)
+    raise AssertionError("the worker does not end")
 
 
 def click(button):
+    window = button.window()
     Mouse(button).click(QPointF(button.rect().center()))
-    run_events()
+    wait_for_worker(window)
 
 
 def first(buttons):
@@ -169,3 +185,42 @@ def test_opening_counts_as_safe(window, qtbot, folder, tmp_path):
     with qtbot.waitSignal(recovery.written, timeout=10_000):
         pass
     assert list(folder.glob("*.recovery")) == []
+
+
+def test_the_end_of_the_session_asks_nothing_and_keeps_edits_only(loaded, folder, questions):
+    start(loaded, folder)
+    assert not loaded.document.holds_edits
+    loaded.edits.rename(key_of(loaded, "dry"), "drier")
+    assert loaded.document.holds_edits
+    loaded.commands["undo"].trigger()
+    assert not loaded.document.holds_edits
+    loaded.commands["redo"].trigger()
+    loaded.end_session()
+    loaded.end_session()
+    assert questions == []
+    assert not loaded.isVisible()
+    (kept,) = folder.glob("*.recovery")
+    assert [entry.label for entry in read_bench(kept).entries] == ["drier", "wet", "iced"]
+    assert list(folder.glob("*.lock")) == []
+
+
+def test_edits_made_while_kept_work_is_read_are_asked_about(
+    window, qtbot, folder, questions, monkeypatch
+):
+    left(folder, 1, "dry", "wet")
+    start(window, folder)
+    load(window, qtbot, [write_sweep(folder.parent / "mine.s1p")])
+    gate, real = threading.Event(), Leftovers.take
+    monkeypatch.setattr(Leftovers, "take", lambda self, path: gate.wait(10) and real(self, path))
+    button = first(window.recovery_bar.restore_buttons)
+    Mouse(button).click(QPointF(button.rect().center()))
+    assert len(questions) == 1
+    window.edits.rename(key_of(window, "mine"), "worked on")
+    questions.answer = "cancel"
+    gate.set()
+    wait_for_worker(window)
+    assert len(questions) == 2
+    assert labels(window) == ["worked on"]
+    # It is still there, and still offered.
+    assert window.recovery_bar.isVisible()
+    assert len(list(folder.glob(f"{1:016x}.recovery"))) == 1

@@ -11,6 +11,7 @@ import random
 import sys
 import time
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 sys.path[:0] = [str(Path(__file__).parents[1] / "helpers"), str(Path(__file__).parents[2])]
@@ -55,19 +56,27 @@ class Program:
         self._timer.setSingleShot(True)
         self._timer.timeout.connect(self._edit)
 
-    def recover(self) -> int:
+    def recover(self, then) -> None:
         """Take the newest of what was left; a new bench if there is nothing."""
         self.recovery.failed.connect(lambda line: say("failed", line))
-        found = self.recovery.pending()
-        for about in found[1:]:
-            self.recovery.discard(about.path)
-        if found:
-            bench = self.recovery.take(found[0].path)
+
+        def on_found(found) -> None:
+            for about in found[1:]:
+                self.recovery.discard(about.path)
+            if found:
+                failed = partial(say, "failed")
+                self.recovery.take(found[0].path, partial(on_taken, found[0]), failed)
+            else:
+                entries = large_bench(3, 401).entries
+                self.edits.add([Reading(entry.sweep, entry.label, "") for entry in entries])
+                then(-1)
+
+        def on_taken(about, bench) -> None:
+            self.recovery.took(about)
             self.document.apply(bench)
-            return number_in(bench)
-        entries = large_bench(3, 401).entries
-        self.edits.add([Reading(entry.sweep, entry.label, "") for entry in entries])
-        return -1
+            then(number_in(bench))
+
+        self.recovery.look(on_found)
 
     def run(self) -> None:
         self._timer.start(0)
@@ -99,11 +108,16 @@ def main() -> int:
     folder, log, first, seed, *rest = sys.argv[1:]
     application = QCoreApplication([])
     program = Program(folder, log, int(first), int(seed))
-    say("recovered", program.recover())
-    if rest == ["exit"]:
-        program.recovery.close()
-        return 0
-    program.run()
+
+    def on_recovered(number: int) -> None:
+        say("recovered", number)
+        if rest == ["exit"]:
+            program.recovery.close()
+            application.quit()
+        else:
+            program.run()
+
+    program.recover(on_recovered)
     return application.exec()
 
 
