@@ -1,0 +1,76 @@
+"""The points that a quantity is worked out for: measured ones, some of them, or those between."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Protocol
+
+if TYPE_CHECKING:
+    from fairlead.core.analysis.analysis import Analysis
+    from fairlead.core.arrays import ComplexArray, FloatArray, IntArray
+
+
+class Points(Protocol):
+    """What an `Analysis` and a `Sample` have in common.
+
+    Attributes
+    ----------
+    frequency_hz : FloatArray, shape (n,)
+    power : FloatArray, shape (n,)
+        |reflection|^2.
+    reflection : ComplexArray, shape (n,), or None
+        None without phase.
+    z0_ohm : float
+        Reference impedance of both.
+    """
+
+    @property
+    def frequency_hz(self) -> FloatArray:
+        """Frequencies in Hz."""
+
+    @property
+    def power(self) -> FloatArray:
+        """|reflection|^2."""
+
+    @property
+    def reflection(self) -> ComplexArray | None:
+        """The reflection coefficient, or None."""
+
+    @property
+    def z0_ohm(self) -> float:
+        """Reference impedance."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sample:
+    """Points taken from an analysis; attributes as in `Points`."""
+
+    frequency_hz: FloatArray
+    power: FloatArray
+    reflection: ComplexArray | None
+    z0_ohm: float
+
+    @classmethod
+    def picked(cls, analysis: Analysis, index: IntArray) -> Sample:
+        """Some of the measured points, index of shape (k,)."""
+        reflection = None if analysis.reflection is None else analysis.reflection[index]
+        return cls(analysis.frequency_hz[index], analysis.power[index], reflection, analysis.z0_ohm)
+
+    @classmethod
+    def between(cls, analysis: Analysis, frequency_hz: FloatArray) -> Sample:
+        """Interpolated at frequencies within the sweep, shape (m,)."""
+        reflection = None if analysis.reflection is None else analysis.reflection_at(frequency_hz)
+        # |reflection|^2 goes its own way between the points: the one that the figures come from.
+        return cls(frequency_hz, analysis.power_at(frequency_hz), reflection, analysis.z0_ohm)
+
+
+def gaps_of(analysis: Analysis) -> tuple[tuple[float, float], ...]:
+    """Spans (low, high in Hz) in which the points of a sweep stand too far apart."""
+    gaps: tuple[tuple[float, float], ...] = tuple(getattr(analysis, "gaps", ()))
+    return gaps
+
+
+def outliers_of(analysis: Analysis) -> IntArray | None:
+    """Indices of points that the curve must not join, rising, shape (k,); None without any."""
+    outliers: IntArray | None = getattr(analysis, "outliers", None)
+    return None if outliers is None or len(outliers) == 0 else outliers

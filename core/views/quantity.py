@@ -1,0 +1,148 @@
+"""What can be plotted over frequency: a quantity with its values, axis, limit and texts."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fairlead.core.views.points import Sample
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from fairlead.core.analysis.analysis import Analysis
+    from fairlead.core.arrays import BoolArray, FloatArray, IntArray
+    from fairlead.core.views.points import Points
+    from fairlead.core.views.scale import Scale
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Limit:
+    """The SWR limit as a limit of another quantity, and back.
+
+    Attributes
+    ----------
+    value : callable
+        The quantity's value of an SWR.
+    swr : callable
+        The SWR of a value.
+    text : callable
+        A value as a label.
+    """
+
+    value: Callable[[float], float]
+    swr: Callable[[float], float]
+    text: Callable[[float], str]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Quantity:
+    """One quantity over frequency. Known by identity; the registry has one of each.
+
+    Attributes
+    ----------
+    id : str
+        In commands and files.
+    title : str
+        Beside the axis and in menus.
+    menu : str
+        The title with ``&`` before the letter to press.
+    unit : str
+        May be empty.
+    hint : str
+        One sentence: what it is.
+    needs_phase : bool
+        Whether a sweep without phase has none of it.
+    values : callable
+        Values of points, shape (n,): NaN where there is none, infinite where it is.
+    scale : Scale
+    text : callable
+        A value in words, with name and unit, a dash if it is NaN.
+    specimen : str
+        The widest usual text.
+    limit : Limit or None
+        None if an SWR limit says nothing about it.
+    above_one : str
+        What there is to say where |reflection| exceeds 1; empty if nothing.
+    exists_above_one : bool
+        Whether it has values there; where not, a mark stands at the border of the plot.
+    period : float or None
+        Values that differ by it are the same; the curve makes no stroke from one end to the other.
+    band : callable or None
+        Low and high value around each measured point of an analysis, both of shape (n,), or None:
+        shaded around the curve.
+    keys : tuple of str
+        Shortcuts of its command.
+    """
+
+    id: str
+    title: str
+    menu: str
+    unit: str
+    hint: str
+    needs_phase: bool
+    values: Callable[[Points], FloatArray]
+    scale: Scale
+    text: Callable[[float], str]
+    specimen: str
+    limit: Limit | None = None
+    above_one: str = ""
+    exists_above_one: bool = True
+    period: float | None = None
+    band: Callable[[Analysis], tuple[FloatArray, FloatArray] | None] | None = None
+    keys: tuple[str, ...] = ()
+
+    @property
+    def axis_title(self) -> str:
+        """Title and unit."""
+        return f"{self.title} ({self.unit})" if self.unit else self.title
+
+    def exists(self, analysis: Analysis) -> bool:
+        """Whether a sweep can be drawn at all."""
+        return not self.needs_phase or analysis.reflection is not None
+
+    def places(self, points: Points) -> FloatArray:
+        """Where the values stand on the axis, shape (n,); NaN where there is none."""
+        return self.scale.places(self.values(points))
+
+    def breaks(self, values: FloatArray) -> BoolArray:
+        """Between which neighbours no line is drawn, shape (n - 1,)."""
+        exists = ~np.isnan(values)
+        broken: BoolArray = ~(exists[1:] & exists[:-1])
+        if self.period is not None:
+            with np.errstate(invalid="ignore"):
+                broken |= np.abs(np.diff(values)) > self.period / 2
+        return broken
+
+    def text_at(self, analysis: Analysis, index: int) -> str:
+        """The value of one measured point in words; a dash where there is none."""
+        if not self.exists(analysis):
+            return self.text(math.nan)
+        return self.text(float(self.values(Sample.picked(analysis, np.array([index])))[0]))
+
+    def limit_place(self, limit_swr: float) -> float | None:
+        """Where the limit line stands, or None."""
+        if self.limit is None:
+            return None
+        return float(self.scale.places(np.array([self.limit.value(limit_swr)]))[0])
+
+    def limit_text(self, limit_swr: float) -> str:
+        """The limit as a label; empty if there is none."""
+        return "" if self.limit is None else self.limit.text(self.limit.value(limit_swr))
+
+    def shaded(self, analysis: Analysis, index: IntArray) -> tuple[FloatArray, FloatArray] | None:
+        """Places of low and high value around some points, both of shape (k,), or None."""
+        found = None if self.band is None else self.band(analysis)
+        if found is None:
+            return None
+        return self.scale.places(found[0][index]), self.scale.places(found[1][index])
+
+
+def swr_at(quantity: Quantity, place: float) -> float:
+    """The SWR limit at a place of an axis that has a limit line."""
+    if quantity.limit is None:
+        raise ValueError(f"an SWR limit is no limit of {quantity.title}")
+    return quantity.limit.swr(quantity.scale.value_at(place))

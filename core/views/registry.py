@@ -1,0 +1,30 @@
+"""Every quantity that can be plotted over frequency. A new one is its file and a line here."""
+
+from __future__ import annotations
+
+from fairlead.core.errors import FairleadError
+from fairlead.core.views.impedance_size import IMPEDANCE_SIZE
+from fairlead.core.views.phase import PHASE
+from fairlead.core.views.quantity import Quantity
+from fairlead.core.views.reactance import REACTANCE
+from fairlead.core.views.resistance import RESISTANCE
+from fairlead.core.views.return_loss import RETURN_LOSS
+from fairlead.core.views.swr import SWR
+
+VIEWS: tuple[Quantity, ...] = (SWR, RETURN_LOSS, RESISTANCE, REACTANCE, PHASE, IMPEDANCE_SIZE)
+
+
+def view_named(name: str) -> Quantity:
+    """The quantity with that id.
+
+    Raises
+    ------
+    FairleadError
+        If there is none.
+    """
+    for view in VIEWS:
+        if view.id == name:
+            return view
+    raise FairleadError(
+        f'there is no view called "{name}"', f"choose {', '.join(view.id for view in VIEWS)}"
+    )
