@@ -32,3 +32,10 @@ def distinct(values: NDArray[Scalar]) -> NDArray[Scalar]:
     is_new[1:] = rising[1:] != rising[:-1]
     result: NDArray[Scalar] = rising[is_new]
     return result
+
+
+def runs(mask: BoolArray) -> list[tuple[int, int]]:
+    """Index ranges (start, stop) in which a mask is true, in order."""
+    padded = np.concatenate(([False], mask, [False]))
+    change = np.flatnonzero(padded[1:] != padded[:-1])
+    return [(int(a), int(b)) for a, b in zip(change[::2], change[1::2], strict=True)]

@@ -255,7 +255,9 @@ def test_only_a_few_rooms_import_the_analysis():
 def test_a_broken_rule_is_seen():
     assert broken_rules("core.figures", imports("from PySide6 import QtCore"))
     assert broken_rules("core.figures", imports("def f():\n    import fairlead.app.window"))
-    assert broken_rules("app.plots.swr_plot", imports("from fairlead.app.document import edits"))
+    assert broken_rules(
+        "app.plots.frequency_plot", imports("from fairlead.app.document import edits")
+    )
     assert broken_rules("app.printing.layout", imports("from PySide6.QtWidgets import QWidget"))
     assert upward_imports("core.sweep", imports("from fairlead.core.figures import figures"))
     assert upward_imports("core.unheard_of", set())

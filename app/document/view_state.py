@@ -1,12 +1,17 @@
-"""What is looked at: hover, selection, theme. Never undone, never saved with the document."""
+"""What is looked at: hover, selection, quantity, theme; never undone, never saved."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
 from fairlead.app.look.palette import LIGHT, Theme
+from fairlead.core.views.registry import VIEWS
+
+if TYPE_CHECKING:
+    from fairlead.core.views.quantity import Quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,12 +31,14 @@ class Hover:
 
 
 class ViewState(QObject):
-    """Hovered point, selected sweeps and theme, with a signal for each."""
+    """Hovered point, selected sweeps, plotted quantity and theme, with a signal for each."""
 
     hover_changed = Signal(object)
     """The new `Hover`, or None."""
     selection_changed = Signal(object)
     """The new frozenset of keys."""
+    quantity_changed = Signal(object)
+    """The new `Quantity` over frequency."""
     theme_changed = Signal(object)
     """The new `Theme`."""
 
@@ -39,6 +46,7 @@ class ViewState(QObject):
         super().__init__(parent)
         self._hover: Hover | None = None
         self._selection: frozenset[int] = frozenset()
+        self._quantity = VIEWS[0]
         self._theme = LIGHT
 
     @property
@@ -62,6 +70,17 @@ class ViewState(QObject):
         if keys != self._selection:
             self._selection = keys
             self.selection_changed.emit(keys)
+
+    @property
+    def quantity(self) -> Quantity:
+        """What is plotted over frequency."""
+        return self._quantity
+
+    def set_quantity(self, quantity: Quantity) -> None:
+        """Plot another quantity."""
+        if quantity is not self._quantity:
+            self._quantity = quantity
+            self.quantity_changed.emit(quantity)
 
     @property
     def theme(self) -> Theme:

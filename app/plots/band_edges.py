@@ -1,4 +1,4 @@
-"""The handles of the SWR plot: both band edges, the bar that moves the band, the limit line.
+"""The handles of the plot over frequency: band edges, bar between them, limit line.
 
 They only show the document. What is under the mouse is asked by pixel, so that an edge can be
 taken from a few pixels away and always wins over what lies beneath.
@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QGraphicsItem
 
 from fairlead.app.look.palette import LIGHT
 from fairlead.app.plots.pens import mix, thin_pen
-from fairlead.app.plots.swr_scale import place
+from fairlead.app.plots.screen_line import FAR_PX
 from fairlead.core.units import format_mhz
 
 if TYPE_CHECKING:
@@ -22,8 +22,8 @@ if TYPE_CHECKING:
 
     from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
+    from fairlead.app.figure.screen_map import ScreenMap
     from fairlead.app.look.palette import Theme
-    from fairlead.app.plots.screen_map import ScreenMap
     from fairlead.core.bands import Band
 
 Part = Literal["low", "high", "limit", "band"]
@@ -46,12 +46,6 @@ def edge_text(frequency_hz: float) -> str:
     text = format_mhz(frequency_hz, min(max(9 - before_point, 3), 6))
     whole, _, decimals = text.partition(".")
     return f"{whole}.{decimals[:3]}{decimals[3:].rstrip('0')}"
-
-
-def limit_text(limit_swr: float) -> str:
-    """The limit with one decimal, or two if it needs them."""
-    text = f"{limit_swr:.2f}"
-    return f"limit {text.removesuffix('0')}"
 
 
 class _Handle(QGraphicsItem):
@@ -227,6 +221,7 @@ class Handles:
             edge.setZValue(50)
         self._x = (0.0, 0.0)
         self._y = 0.0
+        self._has_limit = False
         self._ground = QRectF()
 
     def set_theme(self, theme: Theme) -> None:
@@ -264,10 +259,14 @@ class Handles:
         self._bar.setPos(left, top)
         self._bar.set_width(max(right - left, 0.0))
 
-    def show_limit(self, limit_swr: float, screen: ScreenMap) -> None:
-        """Put the limit line where the limit is."""
-        self._y = screen.y(place(limit_swr))
-        text = limit_text(limit_swr)
+    def show_limit(self, place: float | None, text: str, screen: ScreenMap) -> None:
+        """Put the limit line to a place of the axis, or hide it where there is none."""
+        self._has_limit = place is not None
+        if place is None:
+            self._limit.setVisible(False)
+            return
+        self._y = screen.y(place)
+        text = f"limit {text}"
         size = self._limit.tag_size(text)
         above = -size.height() - 2 if self._y > size.height() + 2 else 3.0
         self._limit.set_shape(
@@ -275,8 +274,13 @@ class Handles:
             QRectF(0, -0.5, screen.width, 1.5),
             QRectF(QPointF(round(screen.width - size.width() - 4), above), size),
         )
-        self._limit.setPos(0, round(self._y))
-        self._limit.setVisible(self._y >= -1)
+        self._limit.setPos(0, round(min(max(self._y, -FAR_PX), FAR_PX)))
+        self._limit.setVisible(-1 <= self._y <= screen.height + 1)
+
+    @property
+    def parts(self) -> tuple[Part, ...]:
+        """What the keys can move, in the order of Tab."""
+        return ("low", "high", "limit") if self._has_limit else ("low", "high")
 
     def mark(self, *, focused: Part | None, hot: Part | None) -> None:
         """Show which handle the keys move and which is under the mouse."""

@@ -5,26 +5,34 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import numpy as np
+from pyqtgraph.functions import arrayToQPolygonF
 from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QColor, QPainter, QPolygonF
+from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
 from fairlead.app.look.palette import LIGHT
-from fairlead.app.plots.markers import draw_markers
+from fairlead.app.plots.markers import draw_crosses, draw_markers
 from fairlead.app.plots.pens import curve_colour, curve_pen
 from fairlead.app.plots.pixmap_layer import PixmapLayer
-from fairlead.core.arrays import distinct
-from fairlead.core.reflection import UNITY_TOLERANCE
+from fairlead.app.plots.screen_line import FAR_PX, lots_hit, reach_of
+from fairlead.core.arrays import distinct, runs
+from fairlead.core.views.points import above_one_points, outliers_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     from PySide6.QtWidgets import QGraphicsItem
 
+    from fairlead.app.figure.screen_map import ScreenMap
     from fairlead.app.look.palette import Theme
     from fairlead.app.plots.curves import Curve, CurveSet
-    from fairlead.core.arrays import FloatArray, IntArray
+    from fairlead.app.plots.screen_line import ScreenLine
+    from fairlead.core.arrays import FloatArray
+    from fairlead.core.views.quantity import Quantity
 
 WIDTH = 1.7
+Stretch = tuple[float, float]
+"""Start and end on a line, as point number plus share of the next piece."""
+
 _MANY = 60
 _FADED = 0.45
 
@@ -58,20 +66,38 @@ class CurveLayer(PixmapLayer):
         self.renew()
 
 
-class SwrCurveLayer(CurveLayer):
-    """Curves over frequency with their markers, and marks where |reflection| exceeds 1."""
+class FrequencyCurveLayer(CurveLayer):
+    """Curves over frequency with their markers, and marks where a value does not exist."""
+
+    def __init__(self, curves: CurveSet, quantity: Quantity, parent: QGraphicsItem) -> None:
+        super().__init__(curves, parent)
+        self._quantity = quantity
+        self._screen: ScreenMap | None = None
+
+    def set_quantity(self, quantity: Quantity) -> None:
+        """Show another quantity."""
+        self._quantity = quantity
+        self.renew()
+
+    def set_screen(self, screen: ScreenMap) -> None:
+        """Follow the ranges of the plot."""
+        self._screen = screen
 
     def pieces(self, canvas: Callable[[], QPainter], areas: FloatArray) -> Iterator[None]:
         """Paint curve after curve."""
         paper = QColor(self._theme.base)
         is_smooth = not self._curves.is_hasty
+        if self._quantity.band is not None:
+            for curve in self._curves:
+                self._shade(canvas(), curve)
+                yield
         for curve in self._curves:
             painter = canvas()
             painter.setRenderHint(QPainter.RenderHint.Antialiasing, is_smooth)
             colour = colour_of(curve, self._theme)
             line = self._curves.line(curve)
             pen = curve_pen(colour, WIDTH + curve.extra_width, curve.style)
-            line.stroke(painter, pen, areas)
+            stroke_curve(painter, pen, line, areas, self._curves.gaps(curve))
             lonely = line.lonely
             pen.setStyle(Qt.PenStyle.SolidLine)
             pen.setCapStyle(Qt.PenCapStyle.RoundCap)
@@ -87,12 +113,14 @@ class SwrCurveLayer(CurveLayer):
             colour = colour_of(curve, self._theme)
             points = self._curves.pixels(curve, self._curves.marks(curve))
             draw_markers(painter, curve.style, colour, paper, points)
-            self._mark_above_one(painter, curve, colour)
+            cross_outliers(painter, self._curves, curve, colour)
+            if not self._quantity.exists_above_one:
+                self._mark_above_one(painter, curve, colour)
             yield
 
     def _mark_above_one(self, painter: QPainter, curve: Curve, colour: QColor) -> None:
         """Small triangles at the upper border, at most one every few pixels."""
-        above = above_one_points(curve)
+        above = above_one_points(curve.analysis)
         if not above.size:
             return
         painter.setPen(Qt.PenStyle.NoPen)
@@ -102,6 +130,26 @@ class SwrCurveLayer(CurveLayer):
         for place in (columns * _MARK_PX).tolist():
             tip, left, right = (place, 0.5), (place - 3.5, 7), (place + 3.5, 7)
             painter.drawPolygon(QPolygonF([QPointF(*corner) for corner in (tip, left, right)]))
+
+    def _shade(self, painter: QPainter, curve: Curve) -> None:
+        """The band between low and high value, pale around the curve."""
+        line = self._curves.line(curve)
+        shaded = self._quantity.shaded(curve.analysis, line.index)
+        if shaded is None or self._screen is None:
+            return
+        low, high = (self._screen.y(places).clip(-FAR_PX, FAR_PX) for places in shaded)
+        exists = np.isfinite(low) & np.isfinite(high)
+        colour = QColor(colour_of(curve, self._theme))
+        colour.setAlpha(_SHADE_ALPHA)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(colour)
+        for start, stop in runs(exists):
+            x = line.x[start:stop]
+            outline = (
+                np.concatenate((x, x[::-1])),
+                np.concatenate((low[start:stop], high[start:stop][::-1])),
+            )
+            painter.drawPolygon(arrayToQPolygonF(*outline))
 
 
 class PaleCurveLayer(CurveLayer):
@@ -115,15 +163,49 @@ class PaleCurveLayer(CurveLayer):
             painter.setRenderHint(QPainter.RenderHint.Antialiasing, is_smooth)
             colour = colour_of(curve, self._theme, _PALE)
             pen = curve_pen(colour, _PALE_WIDTH + 0.5 * curve.extra_width, curve.style)
-            self._curves.line(curve).stroke(painter, pen, areas)
+            stroke_curve(painter, pen, self._curves.line(curve), areas, self._curves.gaps(curve))
+            cross_outliers(painter, self._curves, curve, colour_of(curve, self._theme))
             yield
+
+
+def stroke_curve(
+    painter: QPainter, pen: QPen, line: ScreenLine, areas: FloatArray, gaps: list[Stretch]
+) -> None:
+    """A curve from end to end, dotted and thinner where its points stand too far apart."""
+    whole = (0.0, float(line.index.size - 1))
+    hit = lots_hit(line.lots, areas, reach_of(pen))
+    for stretch in solid_parts(whole, gaps):
+        line.stroke_lots(painter, pen, hit, stretch)
+    if gaps:
+        dotted = QPen(pen)
+        dotted.setWidthF(min(pen.widthF(), _GAP_WIDTH))
+        dotted.setCapStyle(Qt.PenCapStyle.FlatCap)
+        dotted.setDashPattern([_GAP_DOT_PX / dotted.widthF(), 2 * _GAP_DOT_PX / dotted.widthF()])
+        for gap in gaps:
+            line.stroke_lots(painter, dotted, hit, gap)
+
+
+def solid_parts(stretch: Stretch, gaps: list[Stretch]) -> Iterator[Stretch]:
+    """What is left of a stretch between gaps, which rise."""
+    start, end = stretch
+    for low, high in gaps:
+        if low > start and low < end:
+            yield start, low
+        start = max(start, min(high, end))
+    if start < end:
+        yield start, end
+
+
+def cross_outliers(painter: QPainter, curves: CurveSet, curve: Curve, colour: QColor) -> None:
+    """Small open crosses at the points that the curve does not join."""
+    outliers = outliers_of(curve.analysis)
+    if outliers is not None:
+        draw_crosses(painter, colour, curves.pixels(curve, outliers))
 
 
 _MARK_PX = 8
 _PALE = 0.5
 _PALE_WIDTH = 1.2
-
-
-def above_one_points(curve: Curve) -> IntArray:
-    """Points of a curve with |reflection| > 1, which have no SWR."""
-    return np.flatnonzero(curve.analysis.power > (1 + UNITY_TOLERANCE) ** 2)
+_GAP_WIDTH = 1.1
+_GAP_DOT_PX = 1.6
+_SHADE_ALPHA = 48

@@ -8,22 +8,21 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fairlead.app.document.view_state import Hover
+from fairlead.app.figure.marks import FEW_POINTS
 from fairlead.app.plots.prepared import take_weights
+from fairlead.core.views.points import gaps_of, outliers_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from fairlead.app.figure.screen_map import ScreenMap
     from fairlead.app.plots.projection import Projection
     from fairlead.app.plots.screen_line import ScreenLine
-    from fairlead.app.plots.screen_map import ScreenMap
     from fairlead.app.plots.simplify import WeightArray
     from fairlead.core.analysis.analyses import Analyses
     from fairlead.core.analysis.analysis import Analysis
     from fairlead.core.arrays import FloatArray, IntArray
     from fairlead.core.document.bench import Bench, Entry, Style
-
-FEW_POINTS = 30
-"""A sweep with fewer points shows each of them."""
 
 # A line may miss a point by that much before anyone could see it.
 FINE_PX = 0.5
@@ -118,6 +117,14 @@ class CurveSet:
             del self._weights[key]
             self._lines.pop(key, None)
 
+    def set_projection(self, projection: Projection, bench: Bench) -> None:
+        """Look at the sweeps in another way; the selection stays."""
+        selection = frozenset(curve.key for curve in self._curves if curve.is_selected)
+        self._projection = projection
+        self._weights.clear()
+        self._lines.clear()
+        self.update(bench, selection)
+
     def set_screen(self, screen: ScreenMap, *, is_fine: bool) -> None:
         """Show other ranges, or the same ones more exactly."""
         tolerance = FINE_PX if is_fine else COARSE_PX
@@ -138,10 +145,27 @@ class CurveSet:
     def marks(self, curve: Curve) -> IntArray:
         """Points of a curve that get a marker."""
         if curve.analysis.power.size < FEW_POINTS:
-            return np.arange(curve.analysis.power.size)
-        return self._projection.marks(
-            curve.analysis, self.line(curve), self._known_screen, curve.order
-        )
+            marks = np.arange(curve.analysis.power.size)
+        else:
+            marks = self._projection.marks(
+                curve.analysis, self.line(curve), self._known_screen, curve.order
+            )
+        outliers = outliers_of(curve.analysis)
+        return marks if outliers is None else marks[~(marks[:, None] == outliers).any(axis=1)]
+
+    def gaps(self, curve: Curve) -> list[tuple[float, float]]:
+        """Where on a curve's line the points stand too far apart: start and end, as in `stroke`."""
+        gaps = gaps_of(curve.analysis)
+        if not gaps:
+            return []
+        line, screen = self.line(curve), self._known_screen
+        return [
+            (
+                self._projection.position(curve.analysis, line, screen, low_hz),
+                self._projection.position(curve.analysis, line, screen, high_hz),
+            )
+            for low_hz, high_hz in gaps
+        ]
 
     def pixel(self, curve: Curve, index: int) -> tuple[float, float]:
         """Where a point stands; NaN where it does not exist in this plot."""

@@ -1,4 +1,4 @@
-"""Dragging and keying the handles of the SWR plot: from pixels and keys to intents.
+"""Dragging and keying the handles of a plot over frequency: from pixels and keys to intents.
 
 A drag begins with the first movement, so that a click only chooses a handle. A run of key
 presses is one gesture, from the first press until the key is let go.
@@ -10,15 +10,16 @@ from typing import TYPE_CHECKING, cast
 
 from PySide6.QtCore import QObject, QPointF, Qt, Signal
 
-from fairlead.app.plots.screen_map import round_step
-from fairlead.app.plots.swr_scale import place, ratio_at
+from fairlead.app.figure.screen_map import round_step
 from fairlead.core.document.bench import LIMIT_HIGHEST
+from fairlead.core.views.quantity import swr_at
 
 if TYPE_CHECKING:
     from fairlead.app.document.document import Document
+    from fairlead.app.figure.screen_map import ScreenMap
     from fairlead.app.plots.band_edges import Part
-    from fairlead.app.plots.screen_map import ScreenMap
     from fairlead.core.bands import Edge
+    from fairlead.core.views.quantity import Quantity
 
 _KEY_STEPS_A_VIEW = 500
 _LIMIT_STEP = 0.05
@@ -47,9 +48,12 @@ class HandleGestures(QObject):
     ended = Signal()
     cancelled = Signal()
 
-    def __init__(self, document: Document, parent: QObject | None = None) -> None:
+    def __init__(
+        self, document: Document, quantity: Quantity, parent: QObject | None = None
+    ) -> None:
         super().__init__(parent)
         self._document = document
+        self._quantity = quantity
         self._held: Part | None = None
         self._from = QPointF()
         self._start = 0.0
@@ -66,6 +70,11 @@ class HandleGestures(QObject):
     def is_active(self) -> bool:
         """Whether there is something that Escape would cancel."""
         return self._is_moving or self._is_keying
+
+    def set_quantity(self, quantity: Quantity) -> None:
+        """The limit line is that of another quantity now; what is under way ends."""
+        self.finish()
+        self._quantity = quantity
 
     # Mouse
 
@@ -167,11 +176,16 @@ class HandleGestures(QObject):
     def _limit_at(self, at: QPointF, screen: ScreenMap) -> float:
         if at.y() == self._from.y():
             return self._start
-        magnitude = place(self._start) - (at.y() - self._from.y()) / screen.y_scale
-        magnitude = min(max(magnitude, 0.0), place(LIMIT_HIGHEST))
-        # The slope of SWR = (1 + |G|) / (1 - |G|) is 2 / (1 - |G|)^2.
-        swr_a_pixel = 2 / (1 - magnitude) ** 2 / screen.y_scale
-        return _round_to(ratio_at(magnitude), min(max(round_step(swr_a_pixel), 0.01), 0.5))
+        quantity = self._quantity
+        ends = [quantity.limit_place(ratio) or 0.0 for ratio in (1.0, LIMIT_HIGHEST)]
+        place = (quantity.limit_place(self._start) or 0.0) - (
+            at.y() - self._from.y()
+        ) / screen.y_scale
+        place = min(max(place, min(ends)), max(ends))
+        half_px = 0.5 / screen.y_scale
+        swr_a_pixel = abs(swr_at(quantity, place + half_px) - swr_at(quantity, place - half_px))
+        step = min(max(round_step(max(swr_a_pixel, 1e-3)), 0.01), 0.5)
+        return _round_to(min(swr_at(quantity, place), LIMIT_HIGHEST), step)
 
 
 def _round_to(value: float, step: float) -> float:

@@ -17,10 +17,10 @@ if TYPE_CHECKING:
 
     from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
+    from fairlead.app.figure.screen_map import ScreenMap
     from fairlead.app.look.palette import Theme
     from fairlead.app.plots.curves import Curve
     from fairlead.app.plots.screen_line import ScreenLine
-    from fairlead.app.plots.screen_map import ScreenMap
 
 _RADIUS = 6.0
 _HALO = 3.0

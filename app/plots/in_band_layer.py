@@ -13,7 +13,7 @@ import numpy as np
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QColor, QPainter, QPen
 
-from fairlead.app.plots.curve_layer import WIDTH, CurveLayer, colour_of
+from fairlead.app.plots.curve_layer import WIDTH, CurveLayer, colour_of, solid_parts
 from fairlead.app.plots.markers import RADIUS, draw_markers
 from fairlead.app.plots.pens import curve_pen
 from fairlead.app.plots.screen_line import lots_hit, reach_of
@@ -23,19 +23,17 @@ if TYPE_CHECKING:
 
     from PySide6.QtWidgets import QGraphicsItem
 
+    from fairlead.app.figure.screen_map import ScreenMap
+    from fairlead.app.plots.curve_layer import Stretch
     from fairlead.app.plots.curves import Curve, CurveSet
     from fairlead.app.plots.projection import SmithProjection
     from fairlead.app.plots.screen_line import ScreenLine
-    from fairlead.app.plots.screen_map import ScreenMap
     from fairlead.core.arrays import FloatArray, IntArray
     from fairlead.core.bands import Band
 
 _EXTRA = 1.0
 # Half the widest pen, a marker with its outline, and a pixel for smoothing.
 _MARGIN = RADIUS + 3.0
-
-Stretch = tuple[float, float]
-"""Start and end on a line, as point number plus share of the next piece."""
 
 
 class InBandLayer(CurveLayer):
@@ -108,8 +106,8 @@ class InBandLayer(CurveLayer):
                 painter.setRenderHint(QPainter.RenderHint.Antialiasing, is_smooth)
                 end = start + stroke.line.lots.shape[1]
                 low, high = self._stretches[stroke.key]
-                if low < high:
-                    stroke.line.stroke_lots(painter, stroke.pen, hit[start:end], (low, high))
+                for part in solid_parts((low, high), stroke.gaps):
+                    stroke.line.stroke_lots(painter, stroke.pen, hit[start:end], part)
                 start = end
                 yield
         yield from self._mark_pieces(canvas, areas, self._band)
@@ -159,7 +157,7 @@ class InBandLayer(CurveLayer):
         )
         width = WIDTH + _EXTRA + curve.extra_width
         pen = curve_pen(colour_of(curve, self._theme), width, curve.style)
-        return _Stroke(curve.key, line, pen)
+        return _Stroke(curve.key, line, pen, self._curves.gaps(curve))
 
     def _position(self, curve: Curve, line: ScreenLine, frequency_hz: float) -> float:
         if self._screen is None:
@@ -174,6 +172,7 @@ class _Stroke:
     key: int
     line: ScreenLine
     pen: QPen
+    gaps: list[Stretch]
 
 
 @dataclass(frozen=True, slots=True, eq=False)

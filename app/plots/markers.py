@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QPointF
+from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QPainterPath, QPen, QPolygonF
 
+from fairlead.app.figure.marks import CORNERS, OUTLIER, OUTLIER_SIZE, STROKES
 from fairlead.app.look.palette import MARKERS
 
 if TYPE_CHECKING:
@@ -16,7 +18,7 @@ if TYPE_CHECKING:
     from fairlead.core.arrays import FloatArray
     from fairlead.core.document.bench import Style
 
-RADIUS = 4.0
+RADIUS = 3.5
 _OUTLINE = 1.6
 
 
@@ -40,30 +42,34 @@ def draw_markers(
             painter.drawPath(path.translated(x, y))
 
 
+def draw_crosses(painter: QPainter, colour: QColor, at: tuple[FloatArray, ...]) -> None:
+    """Draw a small open cross at points, x and y in pixels; NaN stands nowhere."""
+    path = _strokes(OUTLIER, OUTLIER_SIZE * RADIUS)
+    painter.setPen(QPen(colour, 1.2))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    for x, y in zip(at[0].tolist(), at[1].tolist(), strict=True):
+        if math.isfinite(y):
+            painter.drawPath(path.translated(x, y))
+
+
 @lru_cache(maxsize=len(MARKERS))
 def _path(name: str) -> QPainterPath:
-    path, r = QPainterPath(), RADIUS
-    if name == "circle":
-        path.addEllipse(QPointF(0, 0), r - 0.6, r - 0.6)
-    elif name == "square":
-        path.addRect(1 - r, 1 - r, 2 * r - 2, 2 * r - 2)
-    elif name == "triangle":
-        _close(path, (0, -r), (r, r - 1), (-r, r - 1))
-    elif name == "diamond":
-        _close(path, (0, -r), (r, 0), (0, r), (-r, 0))
-    elif name == "cross":
-        _cross(path, ((-r + 1, -r + 1), (r - 1, r - 1)), ((-r + 1, r - 1), (r - 1, -r + 1)))
+    if name in STROKES:
+        return _strokes(STROKES[name], RADIUS)
+    path = QPainterPath()
+    if name in CORNERS:
+        path.addPolygon(QPolygonF([QPointF(RADIUS * x, RADIUS * y) for x, y in CORNERS[name]]))
+        path.closeSubpath()
     else:
-        _cross(path, ((-r, 0), (r, 0)), ((0, -r), (0, r)))
+        path.addEllipse(QPointF(0, 0), RADIUS, RADIUS)
     return path
 
 
-def _close(path: QPainterPath, *corners: tuple[float, float]) -> None:
-    path.addPolygon(QPolygonF([QPointF(*corner) for corner in corners]))
-    path.closeSubpath()
-
-
-def _cross(path: QPainterPath, *strokes: tuple[tuple[float, float], tuple[float, float]]) -> None:
+def _strokes(
+    strokes: tuple[tuple[tuple[float, float], tuple[float, float]], ...], radius: float
+) -> QPainterPath:
+    path = QPainterPath()
     for start, end in strokes:
-        path.moveTo(QPointF(*start))
-        path.lineTo(QPointF(*end))
+        path.moveTo(radius * start[0], radius * start[1])
+        path.lineTo(radius * end[0], radius * end[1])
+    return path

@@ -13,8 +13,8 @@ from fairlead.app.look.palette import LIGHT
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
+    from fairlead.app.figure.screen_map import ScreenMap
     from fairlead.app.look.palette import Theme
-    from fairlead.app.plots.screen_map import ScreenMap
 
 _INSET = 6.0
 _MOST_LINES = 6

@@ -10,9 +10,9 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 # PySide6 comes before it, so that it binds to that.
 import pyqtgraph as pg  # isort: skip
 
+from fairlead.app.figure.screen_map import ScreenMap
 from fairlead.app.plots.curves import CurveSet
 from fairlead.app.plots.hover_marker import HoverMarker
-from fairlead.app.plots.screen_map import ScreenMap
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QMouseEvent, QWheelEvent

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 from weakref import WeakKeyDictionary
 
-from fairlead.app.plots.projection import SmithProjection, SwrProjection
+from fairlead.app.plots.projection import QuantityProjection, SmithProjection
 from fairlead.core.figures import figures_of
+from fairlead.core.views.swr import SWR
 
 if TYPE_CHECKING:
     from fairlead.app.plots.projection import Projection
@@ -15,20 +16,24 @@ if TYPE_CHECKING:
     from fairlead.core.analysis.analysis import Analysis
     from fairlead.core.document.bench import Bench
     from fairlead.core.sweep import AnySweep
+    from fairlead.core.views.quantity import Quantity
 
-_READY: WeakKeyDictionary[AnySweep, dict[type, tuple[Analysis, WeightArray]]] = WeakKeyDictionary()
+_READY: WeakKeyDictionary[AnySweep, dict[Projection, tuple[Analysis, WeightArray]]] = (
+    WeakKeyDictionary()
+)
 
 
-def prepare(analyses: Analyses, sweep: AnySweep, bench: Bench) -> None:
+def prepare(analyses: Analyses, sweep: AnySweep, bench: Bench, quantity: Quantity = SWR) -> None:
     """Work out what the window will ask first of a sweep that is about to join a bench.
 
-    The figures fill what the analysis remembers; then how much each point matters in both plots.
+    The figures fill what the analysis remembers; then how much each point matters in
+    the plot of ``quantity`` over frequency and on the Smith chart.
     """
     analysis = analyses.of(sweep, bench.z0_ohm)
     figures_of(analysis, bench.band, bench.limit_swr)
-    projections: tuple[Projection, ...] = (SwrProjection(), SmithProjection())
+    projections: tuple[Projection, ...] = (QuantityProjection(quantity), SmithProjection())
     _READY[sweep] = {
-        type(projection): (analysis, projection.weights(analysis))
+        projection: (analysis, projection.weights(analysis))
         for projection in projections
         if projection.shows(analysis)
     }
@@ -36,8 +41,8 @@ def prepare(analyses: Analyses, sweep: AnySweep, bench: Bench) -> None:
 
 def take_weights(sweep: AnySweep, analysis: Analysis, projection: Projection) -> WeightArray | None:
     """What was worked out for one plot, which keeps it from now on; None if there is nothing."""
-    found = _READY.get(sweep, {}).get(type(projection))
+    found = _READY.get(sweep, {}).get(projection)
     if found is None or found[0] is not analysis:
         return None
-    del _READY[sweep][type(projection)]
+    del _READY[sweep][projection]
     return found[1]

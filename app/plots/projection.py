@@ -1,4 +1,4 @@
-"""The two ways to look at a sweep: SWR over frequency, and the reflection plane."""
+"""The two ways to look at a sweep: a quantity over frequency, and the reflection plane."""
 
 from __future__ import annotations
 
@@ -10,18 +10,20 @@ import numpy as np
 from fairlead.app.plots.screen_line import ScreenLine
 from fairlead.app.plots.simplify import function_weights, plane_weights, thin_columns
 from fairlead.core.arrays import distinct
-from fairlead.core.reflection import above_one
+from fairlead.core.views import smith
+from fairlead.core.views.points import Sample, outliers_of
 
 if TYPE_CHECKING:
-    from fairlead.app.plots.screen_map import ScreenMap
+    from fairlead.app.figure.screen_map import ScreenMap
     from fairlead.app.plots.simplify import WeightArray
     from fairlead.core.analysis.analysis import Analysis
     from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
+    from fairlead.core.views.quantity import Quantity
 
 # Pixels between two markers of one curve, and the most markers of a curve.
 _MARK_SPACING = 130.0
 _MOST_MARKS = 100
-# With more points than this a pixel column of the SWR plot, a column keeps its extremes only.
+# With more points than this a pixel column, a column keeps its extremes only.
 _POINTS_A_COLUMN = 4
 
 
@@ -49,23 +51,32 @@ class Projection(Protocol):
     ) -> IntArray:
         """Points that get a marker, spread along a curve with many points."""
 
+    def position(
+        self, analysis: Analysis, line: ScreenLine, screen: ScreenMap, frequency_hz: float
+    ) -> float:
+        """Where a frequency stands on the line: number of a kept point plus share of the piece."""
+
 
 @dataclass(frozen=True, slots=True)
-class SwrProjection:
-    """Frequency to the right, |reflection| upwards; above 1 there is no SWR, hence a gap."""
+class QuantityProjection:
+    """Frequency to the right, a quantity upwards; where it does not exist there is a gap."""
+
+    quantity: Quantity
 
     def shows(self, analysis: Analysis) -> bool:
-        """Any sweep has an SWR."""
-        return analysis.power.size > 1
+        """Whether the sweep has any of the quantity."""
+        return analysis.power.size > 1 and self.quantity.occurs_in(analysis)
 
     def weights(self, analysis: Analysis) -> WeightArray:
-        """Distances in |G|; both points at the border of a gap always matter."""
-        magnitude = np.sqrt(analysis.power)
-        weights = function_weights(analysis.frequency_hz, magnitude)
-        gap = above_one(magnitude)
-        border = np.flatnonzero(gap[1:] != gap[:-1])
+        """Distances along the axis; both points at the border of a gap always matter."""
+        joined = _joined_points(analysis)
+        points = analysis if joined is None else Sample.picked(analysis, joined)
+        values = self.quantity.values(points)
+        places = _filled(self.quantity.scale.places(values))
+        weights = function_weights(points.frequency_hz, places)
+        border = np.flatnonzero(self.quantity.breaks(values))
         weights[border] = weights[border + 1] = np.inf
-        return weights
+        return _spread(weights, joined, analysis)
 
     def line(
         self, analysis: Analysis, weights: WeightArray, screen: ScreenMap, tolerance: float
@@ -77,15 +88,21 @@ class SwrProjection:
             keep = thin_columns(np.floor(x).astype(np.intp), y) | (weights[index] == np.inf)
             index, x, y = index[keep], x[keep], y[keep]
         exists = np.isfinite(y)
-        return ScreenLine.through(index, x, y, exists[1:] & exists[:-1])
+        joined = exists[1:] & exists[:-1]
+        if self.quantity.period is not None:
+            # Both ends of a jump are always kept, so a jump lies between two neighbours; what
+            # is left out between two others may well have gone all the way round.
+            own = self.quantity.values(Sample.picked(analysis, index))
+            are_neighbours = np.diff(np.cumsum(weights >= 0)[index]) == 1
+            joined &= ~(self.quantity.breaks(own) & are_neighbours)
+        return ScreenLine.through(index, x, y, joined)
 
     def points(
         self, analysis: Analysis, index: IntArray, screen: ScreenMap
     ) -> tuple[FloatArray, FloatArray]:
         """Points in pixels."""
-        magnitude = np.sqrt(analysis.power[index])
-        y = np.where(above_one(magnitude), np.nan, screen.y(magnitude))
-        return screen.x(analysis.frequency_hz[index]), y
+        sample = Sample.picked(analysis, index)
+        return screen.x(sample.frequency_hz), screen.y(self.quantity.places(sample))
 
     def marks(
         self, analysis: Analysis, line: ScreenLine, screen: ScreenMap, order: int
@@ -97,6 +114,13 @@ class SwrProjection:
         )
         return _unique_inside(np.searchsorted(analysis.frequency_hz, places_hz), analysis)
 
+    def position(
+        self, analysis: Analysis, line: ScreenLine, screen: ScreenMap, frequency_hz: float
+    ) -> float:
+        """Where a frequency stands on the line: number of a kept point plus share of the piece."""
+        del analysis
+        return float(np.interp(screen.x(frequency_hz), line.x, np.arange(line.x.size)))
+
 
 @dataclass(frozen=True, slots=True)
 class SmithProjection:
@@ -104,11 +128,14 @@ class SmithProjection:
 
     def shows(self, analysis: Analysis) -> bool:
         """Whether the phase was measured."""
-        return analysis.reflection is not None
+        return smith.has_place(analysis)
 
     def weights(self, analysis: Analysis) -> WeightArray:
         """Distances in the reflection plane."""
-        return plane_weights(_reflection(analysis))
+        joined = _joined_points(analysis)
+        reflection = _reflection(analysis)
+        weights = plane_weights(reflection if joined is None else reflection[joined])
+        return _spread(weights, joined, analysis)
 
     def line(
         self, analysis: Analysis, weights: WeightArray, screen: ScreenMap, tolerance: float
@@ -168,6 +195,37 @@ def _reflection(analysis: Analysis) -> ComplexArray:
     if analysis.reflection is None:
         raise ValueError("a scalar sweep has no place in the reflection plane")
     return analysis.reflection
+
+
+def _joined_points(analysis: Analysis) -> IntArray | None:
+    """Points that the curve goes through; None for all, also where too few would be left."""
+    outliers = outliers_of(analysis)
+    if outliers is None:
+        return None
+    is_joined = np.ones(analysis.power.size, dtype=np.bool_)
+    is_joined[outliers] = False
+    joined = np.flatnonzero(is_joined)
+    return joined if joined.size > 1 else None
+
+
+def _spread(weights: WeightArray, joined: IntArray | None, analysis: Analysis) -> WeightArray:
+    """Weights of the joined points put to their places; the others are never kept."""
+    if joined is None:
+        return weights
+    spread = np.full(analysis.power.size, -1, dtype=weights.dtype)
+    spread[joined] = weights
+    return spread
+
+
+def _filled(places: FloatArray) -> FloatArray:
+    """Places with straight lines where there are none, so that these do not matter."""
+    exists = np.isfinite(places)
+    if exists.all():
+        return places
+    if not exists.any():
+        return np.zeros(places.size)
+    number = np.arange(places.size)
+    return np.interp(number, number[exists], places[exists])
 
 
 def _points_in_view(x: FloatArray, screen: ScreenMap) -> int:

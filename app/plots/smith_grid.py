@@ -11,22 +11,23 @@ from pyqtgraph.functions import arrayToQPolygonF
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 
+from fairlead.app.figure.chart_rules import arc_points, rules
 from fairlead.app.look.palette import LIGHT
 from fairlead.app.plots.pens import mix, thin_pen
 from fairlead.app.plots.pixmap_layer import PixmapLayer
 from fairlead.app.plots.screen_line import FAR_PX, ScreenLine
-from fairlead.app.plots.smith_rules import arc_points, ohm_text, rules
 from fairlead.core import smith
 from fairlead.core.arrays import FloatArray
+from fairlead.core.views.smith import ohm_text
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from PySide6.QtWidgets import QGraphicsItem
 
+    from fairlead.app.figure.chart_rules import Rule
+    from fairlead.app.figure.screen_map import ScreenMap
     from fairlead.app.look.palette import Theme
-    from fairlead.app.plots.screen_map import ScreenMap
-    from fairlead.app.plots.smith_rules import Rule
 
 Points = tuple[FloatArray, FloatArray]
 """x and y in pixels."""

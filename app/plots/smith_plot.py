@@ -15,8 +15,7 @@ from fairlead.app.plots.notes import Notes
 from fairlead.app.plots.plot_frame import PlotFrame
 from fairlead.app.plots.projection import SmithProjection
 from fairlead.app.plots.smith_grid import SmithGrid, SwrCircle
-from fairlead.core.reflection import impedance_ohm
-from fairlead.core.units import format_number
+from fairlead.core.views import smith
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
@@ -43,7 +42,7 @@ class SmithPlot(PlotFrame):
     ) -> None:
         projection = SmithProjection()
         super().__init__(document, view_state, projection, parent)
-        self.setAccessibleName("Smith chart")
+        self.setAccessibleName(smith.TITLE)
         self.setAccessibleDescription(
             "Reflection coefficient of the sweeps; the part in the band is drawn thicker. Drag "
             "to shift, turn the wheel to zoom, double click to see everything."
@@ -172,7 +171,7 @@ class SmithPlot(PlotFrame):
         self._scale_note.set_theme(theme)
 
     def _say(self, bench: Bench) -> None:
-        self._scale_note.set_lines((f"numbers in Ω, centre {bench.z0_ohm:g} Ω",))
+        self._scale_note.set_lines((smith.centre_text(bench.z0_ohm),))
         self._notes.set_lines(
             tuple(
                 f"no phase measured: {entry.label}"
@@ -185,9 +184,5 @@ class SmithPlot(PlotFrame):
         entry = self._document.bench.entry(hover.key)
         analysis = self._document.analyses.of(entry.sweep, self._document.bench.z0_ohm)
         frequency = f"{edge_text(float(analysis.frequency_hz[hover.index]))} MHz"
-        if analysis.reflection is None:
-            return (frequency,)
-        z_ohm = complex(impedance_ohm(analysis.reflection[hover.index], analysis.z0_ohm))
-        sign = "−" if z_ohm.imag < 0 else "+"
-        parts = format_number(z_ohm.real, 1), format_number(abs(z_ohm.imag), 1)
-        return frequency, f"{parts[0]} {sign} j{parts[1]} Ω"
+        impedance = smith.point_text(analysis, hover.index)
+        return (frequency, impedance) if impedance else (frequency,)

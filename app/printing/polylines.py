@@ -10,18 +10,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fairlead.core.arrays import distinct
+from fairlead.core.arrays import distinct, runs
 
 if TYPE_CHECKING:
     from fairlead.app.printing.shapes import Box
     from fairlead.core.arrays import BoolArray, FloatArray, IntArray
-
-
-def runs(mask: BoolArray) -> list[tuple[int, int]]:
-    """Index ranges (start, stop) in which a mask is true, in order."""
-    padded = np.concatenate(([False], mask, [False]))
-    change = np.flatnonzero(padded[1:] != padded[:-1])
-    return [(int(a), int(b)) for a, b in zip(change[::2], change[1::2], strict=True)]
 
 
 def thin_columns(points: FloatArray, column_mm: float) -> FloatArray:

@@ -14,7 +14,7 @@ from fairlead.app.printing.line_sizes import (
     tolerance_mm,
     trace_width_mm,
 )
-from fairlead.app.printing.polylines import cut, runs, simplify
+from fairlead.app.printing.polylines import cut, simplify
 from fairlead.app.printing.shapes import Box, CircleArc, Clipped, Mark, Pen, Segment
 from fairlead.app.printing.smith_chart import Chart
 from fairlead.app.printing.smith_labels import LABEL_GAP_MM, axis_labels, limit_label, rim_labels
@@ -25,6 +25,7 @@ from fairlead.app.printing.type_setting import (
     line_height_mm,
     set_text,
 )
+from fairlead.core.arrays import runs
 from fairlead.core.smith import grid, swr_circle
 
 if TYPE_CHECKING:

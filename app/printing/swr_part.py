@@ -15,7 +15,7 @@ from fairlead.app.printing.line_sizes import (
     tolerance_mm,
     trace_width_mm,
 )
-from fairlead.app.printing.polylines import cut, runs, simplify, thin_columns
+from fairlead.app.printing.polylines import cut, simplify, thin_columns
 from fairlead.app.printing.shapes import Clipped, Line, Mark, Pen, Segment
 from fairlead.app.printing.swr_axes import (
     axes,
@@ -30,6 +30,7 @@ from fairlead.app.printing.swr_axes import (
 from fairlead.app.printing.ticks import FrequencyScale, frequency_ticks, swr_scale, swr_ticks
 from fairlead.app.printing.type_setting import TICK_PT, line_height_mm
 from fairlead.app.printing.view_range import highest_swr
+from fairlead.core.arrays import runs
 from fairlead.core.reflection import UNITY_TOLERANCE
 
 if TYPE_CHECKING:

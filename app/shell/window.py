@@ -49,9 +49,9 @@ from fairlead.app.panels.sweep_detail import SweepDetail
 from fairlead.app.panels.sweep_list import SweepList
 from fairlead.app.panels.sweep_list_model import SweepListModel
 from fairlead.app.panels.watch_line import WatchLine
+from fairlead.app.plots.frequency_plot import FrequencyPlot
 from fairlead.app.plots.prepared import prepare
 from fairlead.app.plots.smith_plot import SmithPlot
-from fairlead.app.plots.swr_plot import SwrPlot
 from fairlead.app.shell.actions import KEYS
 from fairlead.app.shell.menus import Actions
 from fairlead.app.shell.recent_menu import RecentMenu
@@ -138,7 +138,7 @@ class MainWindow(QMainWindow):
         self.sweep_list = SweepList(self.sweep_model, view_state)
         self.detail = SweepDetail(document, view_state)
         self.readout = Readout(document, view_state)
-        self.swr_plot = SwrPlot(document, view_state)
+        self.frequency_plot = FrequencyPlot(document, view_state)
         self.smith_plot = SmithPlot(document, view_state)
         self.figures_model = FiguresModel(document, view_state, self)
         self.figures = FiguresView(self.figures_model, view_state)
@@ -148,7 +148,7 @@ class MainWindow(QMainWindow):
     def _make_handlers(self) -> Handlers:
         document, edits = self.document, self.edits
         messages, settings = self.messages, self.settings
-        plots = (self.swr_plot, self.smith_plot)
+        plots = (self.frequency_plot, self.smith_plot)
         view_state, worker = self.view_state, self.worker
         benches = BenchCommands(document, edits, view_state, worker, messages, settings, self)
         return Handlers(
@@ -214,7 +214,7 @@ class MainWindow(QMainWindow):
             sweeps=self.sweep_list,
             detail=self.detail,
             readout=self.readout,
-            swr_plot=self.swr_plot,
+            frequency_plot=self.frequency_plot,
             smith_plot=self.smith_plot,
             figures_title=self.figures_title,
             figures=self.figures,
@@ -254,13 +254,13 @@ class MainWindow(QMainWindow):
         self.band_panel.region_wanted.connect(self.settings.set_region)
         self.band_panel.refused.connect(lambda text: self.messages.say("warning", [text]))
 
-        self.swr_plot.gesture_began.connect(self.key_steps.end)
-        self.swr_plot.gesture_began.connect(edits.begin_gesture)
-        self.swr_plot.edge_dragged.connect(edits.drag_edge)
-        self.swr_plot.band_dragged.connect(edits.drag_band)
-        self.swr_plot.limit_dragged.connect(edits.drag_limit)
-        self.swr_plot.gesture_ended.connect(edits.end_gesture)
-        self.swr_plot.gesture_cancelled.connect(edits.cancel_gesture)
+        self.frequency_plot.gesture_began.connect(self.key_steps.end)
+        self.frequency_plot.gesture_began.connect(edits.begin_gesture)
+        self.frequency_plot.edge_dragged.connect(edits.drag_edge)
+        self.frequency_plot.band_dragged.connect(edits.drag_band)
+        self.frequency_plot.limit_dragged.connect(edits.drag_limit)
+        self.frequency_plot.gesture_ended.connect(edits.end_gesture)
+        self.frequency_plot.gesture_cancelled.connect(edits.cancel_gesture)
 
         self.watch.arrived.connect(lambda arrived: self.handlers.imports.ask(arrived.unclear))
         self.loader.started.connect(self.progress.begin)

@@ -36,7 +36,7 @@ class Parts:
     sweeps: QWidget
     detail: QWidget
     readout: QWidget
-    swr_plot: QWidget
+    frequency_plot: QWidget
     smith_plot: QWidget
     figures_title: QLabel
     figures: QWidget
@@ -96,7 +96,7 @@ class Workspace(QWidget):
 
     def _make_work(self, parts: Parts, actions: Actions) -> QWidget:
         plots = self._splitters["plots"]
-        plots.addWidget(parts.swr_plot)
+        plots.addWidget(parts.frequency_plot)
         plots.addWidget(parts.smith_plot)
         # The chart is a circle: it needs no more width than the plots have height.
         plots.setSizes([580, 440])

@@ -5,6 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
+import numpy as np
+
+from fairlead.core.reflection import UNITY_TOLERANCE
+
 if TYPE_CHECKING:
     from fairlead.core.analysis.analysis import Analysis
     from fairlead.core.arrays import ComplexArray, FloatArray, IntArray
@@ -62,6 +66,11 @@ class Sample:
         reflection = None if analysis.reflection is None else analysis.reflection_at(frequency_hz)
         # |reflection|^2 goes its own way between the points: the one that the figures come from.
         return cls(frequency_hz, analysis.power_at(frequency_hz), reflection, analysis.z0_ohm)
+
+
+def above_one_points(points: Points) -> IntArray:
+    """Indices of the points with |reflection| > 1 by more than rounding, rising, shape (k,)."""
+    return np.flatnonzero(points.power > (1 + UNITY_TOLERANCE) ** 2)
 
 
 def gaps_of(analysis: Analysis) -> tuple[tuple[float, float], ...]:

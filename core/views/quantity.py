@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fairlead.core.views.points import Sample
+from fairlead.core.views.points import Sample, above_one_points
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from fairlead.core.analysis.analysis import Analysis
     from fairlead.core.arrays import BoolArray, FloatArray, IntArray
     from fairlead.core.views.points import Points
-    from fairlead.core.views.scale import Scale
+    from fairlead.core.views.scale import Scale, Span
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -100,13 +100,24 @@ class Quantity:
         """Title and unit."""
         return f"{self.title} ({self.unit})" if self.unit else self.title
 
-    def exists(self, analysis: Analysis) -> bool:
+    def occurs_in(self, analysis: Analysis) -> bool:
         """Whether a sweep can be drawn at all."""
         return not self.needs_phase or analysis.reflection is not None
 
     def places(self, points: Points) -> FloatArray:
         """Where the values stand on the axis, shape (n,); NaN where there is none."""
         return self.scale.places(self.values(points))
+
+    def seen(self, points: Points) -> Span | None:
+        """Lowest and highest place of points; None where nothing exists.
+
+        Points of |reflection| > 1 without a value count as the infinite value that they are beyond.
+        """
+        places = self.places(points)
+        places = places[np.isfinite(places)]
+        if not self.exists_above_one and above_one_points(points).size:
+            places = np.append(places, self.scale.places(np.array([math.inf])))
+        return (float(places.min()), float(places.max())) if places.size else None
 
     def breaks(self, values: FloatArray) -> BoolArray:
         """Between which neighbours no line is drawn, shape (n - 1,)."""
@@ -119,7 +130,7 @@ class Quantity:
 
     def text_at(self, analysis: Analysis, index: int) -> str:
         """The value of one measured point in words; a dash where there is none."""
-        if not self.exists(analysis):
+        if not self.occurs_in(analysis):
             return self.text(math.nan)
         return self.text(float(self.values(Sample.picked(analysis, np.array([index])))[0]))
 

@@ -11,7 +11,7 @@ REACTANCE = Quantity(
     title="Reactance X",
     menu="Reactance &X",
     unit="Ω",
-    hint="Imaginary part of the impedance: inductive above zero, capacitive below, resonant at zero",
+    hint="Imaginary part of the impedance: inductive above zero, capacitive below",
     needs_phase=True,
     values=lambda points: impedances(points).imag,
     scale=Linear(least=(-1, 1), most=(-10, 10), in_z0=True),

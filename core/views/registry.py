@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from fairlead.core.errors import FairleadError
 from fairlead.core.views.impedance_size import IMPEDANCE_SIZE
 from fairlead.core.views.phase import PHASE
-from fairlead.core.views.quantity import Quantity
 from fairlead.core.views.reactance import REACTANCE
 from fairlead.core.views.resistance import RESISTANCE
 from fairlead.core.views.return_loss import RETURN_LOSS
 from fairlead.core.views.swr import SWR
+
+if TYPE_CHECKING:
+    from fairlead.core.views.quantity import Quantity
 
 VIEWS: tuple[Quantity, ...] = (SWR, RETURN_LOSS, RESISTANCE, REACTANCE, PHASE, IMPEDANCE_SIZE)
 

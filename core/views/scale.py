@@ -7,10 +7,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
-from fairlead.core.arrays import FloatArray
 from fairlead.core.reflection import magnitude_from_swr, swr_of_one
+
+if TYPE_CHECKING:
+    from fairlead.core.arrays import FloatArray
 
 Span = tuple[float, float]
 """Places at the lower and upper end of an axis."""

@@ -24,8 +24,8 @@ from fairlead.app.document.edits import Edits
 from fairlead.app.document.view_state import ViewState
 from fairlead.app.files.settings import Settings
 from fairlead.app.panels.unsaved_question import UnsavedQuestion
+from fairlead.app.plots.frequency_plot import FrequencyPlot
 from fairlead.app.plots.smith_plot import SmithPlot
-from fairlead.app.plots.swr_plot import SwrPlot
 from fairlead.app.shell.window import MainWindow
 from fairlead.core.bands import Band
 from fairlead.core.reading.reading import Reading
@@ -48,13 +48,13 @@ class PlotPair(QSplitter):
         super().__init__()
         self.document, self.view_state = Document(), ViewState()
         self.edits = Edits(self.document)
-        self.swr_plot = SwrPlot(self.document, self.view_state)
+        self.frequency_plot = FrequencyPlot(self.document, self.view_state)
         self.smith_plot = SmithPlot(self.document, self.view_state)
-        for plot in (self.swr_plot, self.smith_plot):
+        for plot in (self.frequency_plot, self.smith_plot):
             self.addWidget(plot)
-        self.swr_plot.gesture_began.connect(self.edits.begin_gesture)
-        self.swr_plot.edge_dragged.connect(self.edits.drag_edge)
-        self.swr_plot.gesture_ended.connect(self.edits.end_gesture)
+        self.frequency_plot.gesture_began.connect(self.edits.begin_gesture)
+        self.frequency_plot.edge_dragged.connect(self.edits.drag_edge)
+        self.frequency_plot.gesture_ended.connect(self.edits.end_gesture)
 
 
 def filled(window: PlotPair | MainWindow, count: int, points: int) -> PlotPair | MainWindow:
@@ -82,7 +82,7 @@ def put_away(window: QWidget) -> None:
     run_events()
 
 
-def drag_steps_ms(swr: SwrPlot) -> list[float]:
+def drag_steps_ms(swr: FrequencyPlot) -> list[float]:
     """Milliseconds of each step of a drag of the low edge, painting included."""
     mouse = Mouse(swr.viewport())
     start = swr.position_of(BAND.low_hz, 0.3)
@@ -105,7 +105,7 @@ def compare(make: Callable[[], PlotPair | MainWindow]) -> tuple[float, float, fl
     middle = []
     for count, points in (SMALL, LARGE):
         window = filled(make(), count, points)
-        times = drag_steps_ms(window.swr_plot)
+        times = drag_steps_ms(window.frequency_plot)
         middle.append(float(np.median(times)))
         put_away(window)
     return middle[0], middle[1], float(np.percentile(times, 95))

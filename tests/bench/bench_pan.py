@@ -53,7 +53,7 @@ def measure() -> list[Row]:
     assert application is not None
     window = filled(PlotPair(), 20, 1601)
     rows = []
-    for name, plot in (("SWR plot", window.swr_plot), ("Smith chart", window.smith_plot)):
+    for name, plot in (("SWR plot", window.frequency_plot), ("Smith chart", window.smith_plot)):
         for what, steps in (("pan", pan_steps_ms), ("zoom", zoom_steps_ms)):
             times = steps(plot)
             p95 = float(np.percentile(times, 95))

@@ -303,7 +303,7 @@ def test_the_step_is_a_round_number_near_a_200th_of_the_band(width_hz, step_hz):
 def test_dragging_an_edge_in_the_plot_moves_table_fields_and_one_step(loaded, qtbot):
     loaded.edits.set_band(Band(49e6, 53e6))
     run_events()
-    plot = loaded.swr_plot
+    plot = loaded.frequency_plot
     start = plot.position_of(49e6, 0.3)
     mouse = Mouse(plot.viewport())
     mouse.move(start)
@@ -323,7 +323,7 @@ def test_dragging_an_edge_in_the_plot_moves_table_fields_and_one_step(loaded, qt
 
 
 def test_hovering_a_curve_fills_the_readout(loaded):
-    plot = loaded.swr_plot
+    plot = loaded.frequency_plot
     assert loaded.readout.text() == "Point at a curve to read it"
     entry = loaded.document.bench.entries[0]
     index = 50  # 52 MHz

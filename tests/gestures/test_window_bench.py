@@ -388,7 +388,7 @@ def test_a_bench_of_another_span_is_seen_whole(saved, qtbot, tmp_path):
         qtbot.keyClick(saved, Qt.Key.Key_Plus, CTRL)
     load(saved, qtbot, [str(tmp_path / "high.fairlead")])
     assert [entry.key for entry in bench.entries] == [1, 2, 3]
-    plot = saved.swr_plot
+    plot = saved.frequency_plot
     left, right = (plot.position_of(hz, 0.5).x() for hz in (140e6, 150e6))
     assert 0 < left < 0.3 * plot.width()
     assert 0.8 * plot.width() < right < plot.width()

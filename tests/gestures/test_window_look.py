@@ -18,7 +18,7 @@ pytest_plugins = ["window_fixtures"]
 
 
 def test_dark_and_light_change_every_part_and_no_document(loaded):
-    parts = (loaded.sweep_list.viewport(), loaded.figures.viewport(), loaded.swr_plot)
+    parts = (loaded.sweep_list.viewport(), loaded.figures.viewport(), loaded.frequency_plot)
     assert all(share_of_colour(part, LIGHT.base, 6) > 0.2 for part in parts)
     loaded.commands["theme-dark"].trigger()
     run_events()
@@ -129,7 +129,7 @@ def test_details_can_be_hidden_and_stay_hidden(loaded, qtbot, settings):
 
 
 def test_zoom_commands_act_on_both_plots_or_on_the_one_that_is_meant(loaded, qtbot):
-    swr, smith = loaded.swr_plot, loaded.smith_plot
+    swr, smith = loaded.frequency_plot, loaded.smith_plot
 
     def places():
         # Where two fixed points stand tells range and zoom of either plot.
@@ -177,7 +177,7 @@ def test_everything_can_be_reached_by_tab_and_has_a_name(loaded, qtbot):
                 break
     for part in (
         loaded.sweep_list,
-        loaded.swr_plot,
+        loaded.frequency_plot,
         loaded.smith_plot,
         loaded.figures,
         loaded.band_panel.region_box,
@@ -284,6 +284,6 @@ def test_a_note_goes_by_itself_and_an_error_stays(loaded, qtbot):
 
 
 def test_moving_the_mouse_off_the_plot_is_no_change(loaded):
-    QApplication.sendEvent(loaded.swr_plot.viewport(), QEvent(QEvent.Type.Leave))
+    QApplication.sendEvent(loaded.frequency_plot.viewport(), QEvent(QEvent.Type.Leave))
     Mouse(loaded.figures.viewport()).move(QPointF(5, 5))
     assert steps(loaded) == 1

@@ -53,7 +53,9 @@ def test_files_dropped_on_the_empty_page_load(window, qtbot, tmp_path):
     assert steps(window) == 1
 
 
-@pytest.mark.parametrize("name", ["swr_plot", "smith_plot", "sweep_list", "figures", "band_panel"])
+@pytest.mark.parametrize(
+    "name", ["frequency_plot", "smith_plot", "sweep_list", "figures", "band_panel"]
+)
 def test_files_can_be_dropped_on_any_part_of_the_window(loaded, qtbot, tmp_path, name):
     path = write_sweep(tmp_path / "new.s1p")
     with qtbot.waitSignal(loaded.loader.ended):

@@ -91,13 +91,13 @@ def test_ctrl_a_selects_all_and_the_detail_says_how_many(loaded, qtbot):
 
 def test_a_click_on_the_tick_hides_the_curve_and_keeps_its_figures(loaded):
     colour = loaded.view_state.theme.curves[1]
-    before = share_of_colour(loaded.swr_plot, colour)
+    before = share_of_colour(loaded.frequency_plot, colour)
     figures = cell(loaded, "wet", "best_match")
     Mouse(loaded.sweep_list.viewport()).click(tick_centre(loaded, "wet"))
     run_events()
     assert not loaded.document.bench.entry(key_of(loaded, "wet")).is_visible
     assert before > 0.0005
-    assert share_of_colour(loaded.swr_plot, colour) == 0
+    assert share_of_colour(loaded.frequency_plot, colour) == 0
     assert cell(loaded, "wet", "best_match") == figures
     assert steps(loaded) == 2
     assert loaded.document.undo_stack.undoText() == "Hide"

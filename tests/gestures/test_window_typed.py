@@ -69,9 +69,9 @@ def test_five_readings_typed_become_a_sweep_with_its_points_marked(window, qtbot
     for column in ("resonance", "q"):
         assert cell(window, "roof, by meter", column) == "–"
     colour = window.view_state.theme.curves[0]
-    curves = next(iter(window.swr_plot._curves))
-    assert len(window.swr_plot._curves.marks(curves)) == 5
-    assert share_of_colour(window.swr_plot, colour) > 0
+    curves = next(iter(window.frequency_plot._curves))
+    assert len(window.frequency_plot._curves.marks(curves)) == 5
+    assert share_of_colour(window.frequency_plot, colour) > 0
     assert len(list(window.smith_plot._curves)) == 0
     assert window.smith_plot._notes._lines == ("no phase measured: roof, by meter",)
 

@@ -12,8 +12,8 @@ from PySide6.QtWidgets import QSplitter
 from fairlead.app.document.document import Document
 from fairlead.app.document.edits import Edits
 from fairlead.app.document.view_state import ViewState
+from fairlead.app.plots.frequency_plot import FrequencyPlot
 from fairlead.app.plots.smith_plot import SmithPlot
-from fairlead.app.plots.swr_plot import SwrPlot
 from fairlead.core.bands import Band
 from fairlead.core.reading.reading import Reading
 from fairlead.core.sweep import ScalarSweep, Sweep
@@ -42,7 +42,7 @@ class PlotWindow(QSplitter):
         super().__init__()
         self.document, self.view_state = Document(), ViewState()
         self.edits = Edits(self.document)
-        self.swr = SwrPlot(self.document, self.view_state)
+        self.swr = FrequencyPlot(self.document, self.view_state)
         self.smith = SmithPlot(self.document, self.view_state)
         for plot in (self.swr, self.smith):
             self.addWidget(plot)

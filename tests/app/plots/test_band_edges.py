@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from fairlead.app.plots.band_edges import edge_text, limit_text
+from fairlead.app.plots.band_edges import edge_text
 
 
 @pytest.mark.parametrize(
@@ -20,10 +20,3 @@ from fairlead.app.plots.band_edges import edge_text, limit_text
 )
 def test_edges_are_written_in_megahertz_with_as_many_decimals_as_they_need(frequency_hz, text):
     assert edge_text(frequency_hz) == text
-
-
-@pytest.mark.parametrize(
-    ("limit_swr", "text"), [(2.0, "limit 2.0"), (1.5, "limit 1.5"), (2.05, "limit 2.05")]
-)
-def test_the_limit_has_one_decimal_or_two(limit_swr, text):
-    assert limit_text(limit_swr) == text

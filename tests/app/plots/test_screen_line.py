@@ -10,16 +10,17 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QImage, QPainter, QPen
 from sweeps import any_sweeps
 
+from fairlead.app.figure.screen_map import ScreenMap
 from fairlead.app.plots.curves import CurveSet
 from fairlead.app.plots.pens import curve_pen, mix
-from fairlead.app.plots.projection import SmithProjection, SwrProjection
+from fairlead.app.plots.projection import QuantityProjection, SmithProjection
 from fairlead.app.plots.screen_line import ScreenLine
-from fairlead.app.plots.screen_map import ScreenMap
 from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.document.bench import Bench, Style
 from fairlead.core.reading.reading import Reading
 from fairlead.core.reflection import above_one
 from fairlead.core.sweep import ScalarSweep, Sweep
+from fairlead.core.views.swr import SWR
 
 WHOLE = np.array([[0.0], [300.0], [0.0], [200.0]])
 
@@ -111,7 +112,11 @@ def test_whatever_can_be_a_sweep_can_be_drawn_and_pointed_at(sweep):
     low_hz, high_hz = float(sweep.frequency_hz[0]), float(sweep.frequency_hz[-1])
     middle_hz, width_hz = (low_hz + high_hz) / 2, high_hz - low_hz
     for projection, x_ranges, y_range in (
-        (SwrProjection(), ((low_hz, high_hz), (middle_hz, middle_hz + width_hz / 1e4)), (0, 0.8)),
+        (
+            QuantityProjection(SWR),
+            ((low_hz, high_hz), (middle_hz, middle_hz + width_hz / 1e4)),
+            (0, 0.8),
+        ),
         (SmithProjection(), ((-1.2, 1.2), (0.3, 0.301)), (-0.8, 0.8)),
     ):
         curves = CurveSet(projection, Analyses())
@@ -124,7 +129,7 @@ def test_whatever_can_be_a_sweep_can_be_drawn_and_pointed_at(sweep):
                 x, _ = curves.pixels(curve, curves.marks(curve))
                 assert np.isfinite(x).all()
                 found = curves.nearest(150, 100, 1e9)
-                if isinstance(projection, SwrProjection) and found is not None:
+                if isinstance(projection, QuantityProjection) and found is not None:
                     magnitude = np.abs(sweep.magnitude[found.index])
                     assert not above_one(magnitude) or line.joined.any()
 

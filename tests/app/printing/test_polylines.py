@@ -8,8 +8,9 @@ import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fairlead.app.printing.polylines import cut, runs, simplify, simplify_mask, thin_columns
+from fairlead.app.printing.polylines import cut, simplify, simplify_mask, thin_columns
 from fairlead.app.printing.shapes import Box
+from fairlead.core.arrays import runs
 
 places = st.floats(-50, 50, allow_nan=False)
 polylines = st.lists(st.tuples(places, places), min_size=2, max_size=40).map(np.array)

@@ -1,4 +1,4 @@
-"""SWR over frequency, with the band's edges and the limit to take hold of."""
+"""A quantity over frequency, with the band's edges and the limit to take hold of."""
 
 from __future__ import annotations
 
@@ -6,18 +6,17 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 from PySide6.QtCore import QEvent, QPointF, QSizeF, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QHideEvent, QKeyEvent
+from PySide6.QtGui import QFocusEvent, QFontMetricsF, QHideEvent, QKeyEvent
 
-from fairlead.app.plots.band_edges import Handles, edge_text, limit_text
-from fairlead.app.plots.curve_layer import SwrCurveLayer, above_one_points
+from fairlead.app.figure.frequency_axis import TITLE, frequency_ticks
+from fairlead.app.plots.band_edges import Handles, edge_text
+from fairlead.app.plots.curve_layer import FrequencyCurveLayer
+from fairlead.app.plots.frequency_grid import FrequencyGrid
 from fairlead.app.plots.handle_gestures import KEYS, HandleGestures
 from fairlead.app.plots.notes import Notes
 from fairlead.app.plots.plot_frame import PlotFrame
-from fairlead.app.plots.projection import SwrProjection
-from fairlead.app.plots.swr_grid import SwrGrid
-from fairlead.app.plots.swr_scale import TOP_HIGHEST, TOP_LOWEST, place, ticks
-from fairlead.core.reflection import swr
-from fairlead.core.units import format_swr
+from fairlead.app.plots.projection import QuantityProjection
+from fairlead.core.views.points import Sample, above_one_points
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
@@ -27,16 +26,19 @@ if TYPE_CHECKING:
     from fairlead.app.look.palette import Theme
     from fairlead.app.plots.band_edges import Part
     from fairlead.core.document.bench import Bench
+    from fairlead.core.views.quantity import Quantity
+    from fairlead.core.views.scale import Span
 
 _LEFT_AXIS_PX = 46
+# Room for a sign and four digits.
+_LEFT_AXIS_WIDE_PX = 62
 _BOTTOM_AXIS_PX = 40
-_FIT_TOP_LOWEST = place(3.5)
-_FIT_TOP_HIGHEST = place(10.0)
+_TICK_DISTANCE_PX = 22.0
+_NUMBER_GAP_PX = 36.0
 _MARGIN = 0.02
 _NARROWEST_HZ = 1e3
 # Below the tags of the band edges and the marks at the upper border.
 _NOTES_TOP_PX = 32.0
-_ORDER: tuple[Part, ...] = ("low", "high", "limit")
 _CURSORS = {
     "low": Qt.CursorShape.SplitHCursor,
     "high": Qt.CursorShape.SplitHCursor,
@@ -45,7 +47,7 @@ _CURSORS = {
 }
 
 
-class SwrPlot(PlotFrame):
+class FrequencyPlot(PlotFrame):
     """Curves over frequency; emits intents and changes nothing itself."""
 
     gesture_began = Signal()
@@ -61,47 +63,48 @@ class SwrPlot(PlotFrame):
     def __init__(
         self, document: Document, view_state: ViewState, parent: QWidget | None = None
     ) -> None:
-        super().__init__(document, view_state, SwrProjection(), parent)
-        self.setAccessibleName("SWR over frequency")
+        self._quantity = view_state.quantity
+        super().__init__(document, view_state, QuantityProjection(self._quantity), parent)
         self._focused: Part | None = None
         self._hot: Part | None = None
-        self._top = _FIT_TOP_HIGHEST
+        self._span: Span = (0.0, 1.0)
         self._setup_axes()
 
-        self._grid = SwrGrid(self._box)
+        self._grid = FrequencyGrid(self._box)
         self._handles = Handles(self._box)
         self._handles.set_font(self.font())
         self._marker.set_font(self.font())
-        self._layer = SwrCurveLayer(self._curves, self._box)
+        self._layer = FrequencyCurveLayer(self._curves, self._quantity, self._box)
         self._layer.setZValue(20)
         self._notes = Notes(self._box, top=_NOTES_TOP_PX)
         self._notes.setZValue(25)
         self._notes.set_font(self.font())
 
-        self._gestures = HandleGestures(document, self)
+        self._gestures = HandleGestures(document, self._quantity, self)
         self._gestures.began.connect(self.gesture_began)
         self._gestures.edge_dragged.connect(self.edge_dragged)
         self._gestures.band_dragged.connect(self.band_dragged)
         self._gestures.limit_dragged.connect(self.limit_dragged)
         self._gestures.ended.connect(self.gesture_ended)
         self._gestures.cancelled.connect(self.gesture_cancelled)
+        view_state.quantity_changed.connect(self._show_quantity)
         self._start()
         self._describe()
 
     # Zoom
 
     def zoom_to_band(self) -> None:
-        """Show the band and a little beside it, and the SWR that occurs there."""
+        """Show the band and a little beside it, and the values that occur there."""
         self._is_fitted = False
         bench = self._document.bench
         margin_hz = 0.15 * bench.band.width_hz
-        self._top = self._fitting_top(bench.band.low_hz, bench.band.high_hz, place(2.2))
+        self._span = self._fitting(bench.band.low_hz, bench.band.high_hz, near=True)
         self._show_x(bench.band.low_hz - margin_hz, bench.band.high_hz + margin_hz)
 
     def _fit(self) -> None:
         low_hz, high_hz = self._span_hz()
         margin_hz = _MARGIN * (high_hz - low_hz)
-        self._top = self._fitting_top(low_hz, high_hz, _FIT_TOP_LOWEST)
+        self._span = self._fitting(low_hz, high_hz)
         self._show_x(low_hz - margin_hz, high_hz + margin_hz)
 
     def _span_hz(self) -> tuple[float, float]:
@@ -112,16 +115,19 @@ class SwrPlot(PlotFrame):
         band = self._document.bench.band
         return band.low_hz - band.width_hz, band.high_hz + band.width_hz
 
-    def _fitting_top(self, low_hz: float, high_hz: float, lowest: float) -> float:
-        """|G| at the upper border so that curves and limit are seen, within reason."""
-        wanted = place(self._document.bench.limit_swr)
+    def _fitting(self, low_hz: float, high_hz: float, *, near: bool = False) -> Span:
+        """Places at both ends of the axis so that curves and limit are seen, within reason."""
+        bench, quantity = self._document.bench, self._quantity
+        seen: list[float] = []
         for curve in self._curves:
-            grid_hz = curve.analysis.frequency_hz
-            inside = slice(*np.searchsorted(grid_hz, (low_hz, high_hz)))
-            part = curve.analysis.power[inside]
-            if part.size:
-                wanted = max(wanted, float(np.sqrt(part.max())))
-        return min(max(1.08 * wanted, lowest), _FIT_TOP_HIGHEST)
+            first, last = np.searchsorted(curve.analysis.frequency_hz, (low_hz, high_hz))
+            seen += quantity.seen(Sample.picked(curve.analysis, np.arange(first, last))) or ()
+        return quantity.scale.fit(
+            (min(seen), max(seen)) if seen else None,
+            quantity.limit_place(bench.limit_swr),
+            bench.z0_ohm,
+            near=near,
+        )
 
     def _show_x(self, low_hz: float, high_hz: float) -> None:
         lowest_hz, highest_hz = self._span_hz()
@@ -129,7 +135,7 @@ class SwrPlot(PlotFrame):
         width_hz = min(max(high_hz - low_hz, _NARROWEST_HZ), 20 * span_hz)
         # At least a corner of the sweeps stays in sight, so that nobody is lost.
         low_hz = min(max(low_hz, lowest_hz - 0.9 * width_hz), highest_hz - 0.1 * width_hz)
-        self._show_ranges((low_hz, low_hz + width_hz), (0.0, self._top))
+        self._show_ranges((low_hz, low_hz + width_hz), self._span)
 
     def _zoom_at(self, at: QPointF, factor: float) -> None:
         screen = self._screen
@@ -140,9 +146,17 @@ class SwrPlot(PlotFrame):
         )
 
     def _wheel(self, at: QPointF, factor: float, modifiers: Qt.KeyboardModifier) -> None:
-        """Over the SWR axis, or with Ctrl, the wheel changes the SWR at the top; 1 stays put."""
+        """Over the axis at the left, or with Ctrl, the wheel changes the range of the quantity.
+
+        SWR 1, 0 dB and 0 ohm stay where they are, else the value under the mouse.
+        """
         if at.x() < 0 or modifiers & Qt.KeyboardModifier.ControlModifier:
-            self._top = min(max(self._top / factor, TOP_LOWEST), TOP_HIGHEST)
+            scale = self._quantity.scale
+            still = self._screen.y_value(at.y()) if scale.anchor is None else scale.anchor
+            bottom, top = self._span
+            self._span = scale.clamped(
+                (still - (still - bottom) / factor, still + (top - still) / factor)
+            )
             self._show_x(self._screen.left, self._screen.right)
         else:
             self._zoom_at(at, factor)
@@ -154,36 +168,93 @@ class SwrPlot(PlotFrame):
     # Showing
 
     def _setup_axes(self) -> None:
-        for name, text in (("bottom", "Frequency (MHz)"), ("left", "SWR")):
+        for name, text in (("bottom", TITLE), ("left", self._quantity.axis_title)):
             axis = self._item.getAxis(name)
             axis.enableAutoSIPrefix(enable=False)
             axis.setLabel(text)
             axis.setStyle(tickLength=-4)
         self._item.getAxis("bottom").setScale(1e-6)
         # pyqtgraph lets titles hang out of their axis, hence the margins there.
-        # Whole pixels: a plot between two would blur every layer.
-        self._item.getAxis("left").setWidth(_LEFT_AXIS_PX)
         self._item.getAxis("bottom").setHeight(_BOTTOM_AXIS_PX)
         self._item.layout.setContentsMargins(4, 8, 14, 6)
+        self._name_quantity()
+
+    def _name_quantity(self) -> None:
+        quantity = self._quantity
+        self.setAccessibleName(f"{quantity.title} over frequency")
+        axis = self._item.getAxis("left")
+        # Whole pixels: a plot between two would blur every layer.
+        axis.setWidth(_LEFT_AXIS_WIDE_PX if quantity.needs_phase else _LEFT_AXIS_PX)
+        axis.setLabel(quantity.axis_title, color=self._theme.text)
+
+    def _show_quantity(self, quantity: Quantity) -> None:
+        """Plot another quantity of the same frequencies."""
+        self._quantity = quantity
+        self._gestures.set_quantity(quantity)
+        self._layer.set_quantity(quantity)
+        self._curves.set_projection(QuantityProjection(quantity), self._document.bench)
+        self._name_quantity()
+        screen = self._screen
+        self._span = self._fitting(screen.left, screen.right)
+        self._show_x(screen.left, screen.right)
+        # The ranges may be the same as before, and the numbers others.
+        self._screen_changed()
+        self._curves_changed()
+        self._place_marker()
+        if self._focused not in self._handles.parts:
+            self._focus_on(None)
+        self._describe()
 
     def _screen_changed(self) -> None:
-        screen, bench = self._screen, self._document.bench
+        screen = self._screen
         size = QSizeF(screen.width, screen.height)
-        ratios = ticks(self._top, screen.height)
-        self._item.getAxis("left").setTicks([[(place(ratio), f"{ratio:g}") for ratio in ratios]])
-        levels = self._item.getAxis("bottom").tickValues(screen.left, screen.right, screen.width)
-        columns = [screen.x(float(at)) for at in levels[0][1]] if levels else []
+        rows = self._quantity.scale.ticks(
+            (screen.bottom, screen.top), _TICK_DISTANCE_PX / screen.y_scale
+        )
+        self._item.getAxis("left").setTicks([[(tick.place, tick.text) for tick in rows]])
+        columns, small = frequency_ticks(
+            screen.left,
+            screen.right,
+            screen.width,
+            QFontMetricsF(self.font()).horizontalAdvance,
+            _NUMBER_GAP_PX,
+        )
+        self._item.getAxis("bottom").setTicks(
+            [[(tick.frequency_hz, tick.text) for tick in columns], [(hz, "") for hz in small]]
+        )
         self._grid.set_size(size)
-        self._grid.set_lines(columns, [screen.y(place(ratio)) for ratio in ratios])
+        self._grid.set_lines(
+            [screen.x(tick.frequency_hz) for tick in columns],
+            [screen.y(tick.place) for tick in rows],
+        )
+        self._layer.set_screen(screen)
         self._layer.set_size(size)
         self._notes.set_screen(screen)
-        self._handles.show_band(bench.band, screen)
-        self._handles.show_limit(bench.limit_swr, screen)
+        self._handles.show_band(self._document.bench.band, screen)
+        self._show_limit()
+
+    def _show_limit(self) -> None:
+        limit_swr = self._document.bench.limit_swr
+        self._handles.show_limit(
+            self._quantity.limit_place(limit_swr),
+            self._quantity.limit_text(limit_swr),
+            self._screen,
+        )
 
     def _curves_changed(self) -> None:
         self._layer.renew()
-        above = any(above_one_points(curve).size for curve in self._curves)
-        self._notes.set_lines(("▲ |Γ| above 1: no SWR there",) if above else ())
+        quantity = self._quantity
+        lines = []
+        if quantity.above_one and any(
+            above_one_points(curve.analysis).size for curve in self._curves
+        ):
+            sign = "" if quantity.exists_above_one else "▲ "
+            lines.append(f"{sign}|Γ| above 1: {quantity.above_one}")
+        missing = len(self._document.bench.visible) - len(self._curves)
+        if missing and quantity.needs_phase:
+            what = "1 sweep is" if missing == 1 else f"{missing} sweeps are"
+            lines.append(f"no phase measured: {what} not shown here")
+        self._notes.set_lines(tuple(lines))
 
     def _bench_parts_changed(self, old: Bench, new: Bench) -> None:
         if old.band != new.band:
@@ -191,7 +262,7 @@ class SwrPlot(PlotFrame):
             if not self._curves and self._is_fitted:
                 self._fit()
         if old.limit_swr != new.limit_swr:
-            self._handles.show_limit(new.limit_swr, self._screen)
+            self._show_limit()
         if self._focused is not None:
             self._describe()
 
@@ -209,9 +280,8 @@ class SwrPlot(PlotFrame):
     def _readout(self, hover: Hover) -> tuple[str, ...]:
         entry = self._document.bench.entry(hover.key)
         analysis = self._document.analyses.of(entry.sweep, self._document.bench.z0_ohm)
-        ratio = float(swr(np.sqrt(analysis.power[hover.index])))
         frequency_hz = float(analysis.frequency_hz[hover.index])
-        return (f"{edge_text(frequency_hz)} MHz, SWR {format_swr(ratio)}",)
+        return (f"{edge_text(frequency_hz)} MHz, {self._quantity.text_at(analysis, hover.index)}",)
 
     # Mouse
 
@@ -278,9 +348,9 @@ class SwrPlot(PlotFrame):
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Choose the first or last handle when the keyboard comes by Tab."""
         if event.reason() == Qt.FocusReason.TabFocusReason:
-            self._focus_on(_ORDER[0])
+            self._focus_on(self._handles.parts[0])
         elif event.reason() == Qt.FocusReason.BacktabFocusReason:
-            self._focus_on(_ORDER[-1])
+            self._focus_on(self._handles.parts[-1])
         super().focusInEvent(event)
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
@@ -292,7 +362,8 @@ class SwrPlot(PlotFrame):
     def focusNextPrevChild(self, is_next: bool) -> bool:
         """Tab goes from handle to handle before it leaves the plot."""
         if self.hasFocus():
-            places = _ORDER if is_next else _ORDER[::-1]
+            parts = self._handles.parts
+            places = parts if is_next else parts[::-1]
             at = -1 if self._focused is None else places.index(self._focused)
             if at + 1 < len(places):
                 self._gestures.finish()
@@ -319,9 +390,10 @@ class SwrPlot(PlotFrame):
         chosen = {
             "low": f"Low band edge, {edge_text(bench.band.low_hz)} MHz. ",
             "high": f"High band edge, {edge_text(bench.band.high_hz)} MHz. ",
-            "limit": f"SWR {limit_text(bench.limit_swr)}. ",
+            "limit": f"{self._quantity.title} limit {self._quantity.limit_text(bench.limit_swr)}. ",
         }.get(self._focused or "", "")
+        what = "a band edge or the limit line" if self._quantity.limit else "a band edge"
         self.setAccessibleDescription(
-            f"{chosen}Tab chooses a band edge or the limit line; the arrow keys move it, with "
+            f"{chosen}Tab chooses {what}; the arrow keys move it, with "
             "Shift in large and with Ctrl in fine steps; Escape takes a move back."
         )

@@ -1,4 +1,4 @@
-"""The ruled ground of the SWR plot."""
+"""The ruled ground of a plot over frequency."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from fairlead.core.arrays import FloatArray
 
 
-class SwrGrid(PixmapLayer):
+class FrequencyGrid(PixmapLayer):
     """Lines at the ticks of both axes."""
 
     def __init__(self, parent: QGraphicsItem) -> None:

@@ -6,7 +6,20 @@ from itertools import pairwise
 
 import pytest
 
-from fairlead.app.plots.swr_scale import TOP_HIGHEST, TOP_LOWEST, place, ratio_at, ticks
+from fairlead.core.views.scale import SWR_TOP_HIGHEST as TOP_HIGHEST
+from fairlead.core.views.scale import SWR_TOP_LOWEST as TOP_LOWEST
+from fairlead.core.views.scale import SwrScale
+from fairlead.core.views.scale import swr_place as place
+
+ratio_at = SwrScale().value_at
+
+
+def ticks(top, height):
+    return [place_to_ratio(tick.place) for tick in SwrScale().ticks((0.0, top), 22 * top / height)]
+
+
+def place_to_ratio(at):
+    return round((1 + at) / (1 - at), 6)
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fairlead.app.plots.screen_map import ScreenMap, round_step
+from fairlead.app.figure.screen_map import ScreenMap, round_step
 from fairlead.core import smith
 from fairlead.core.arrays import median
 
@@ -70,14 +70,6 @@ def arc_points(arc: smith.Arc, screen: ScreenMap) -> tuple[FloatArray, FloatArra
         screen.x(arc.center.real + arc.radius * np.cos(angle)),
         screen.y(arc.center.imag + arc.radius * np.sin(angle)),
     )
-
-
-def ohm_text(kind: smith.Kind, ohm: float) -> str:
-    """A number on the chart: "25" or "+j25"."""
-    size = f"{abs(ohm):.4g}"
-    if kind == "resistance":
-        return size
-    return f"{'−' if ohm < 0 else '+'}j{size}"
 
 
 def _spot_rules(screen: ScreenMap, z0_ohm: float) -> list[Rule]:

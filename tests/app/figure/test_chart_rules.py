@@ -10,8 +10,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from fairlead.app.plots.screen_map import ScreenMap
-from fairlead.app.plots.smith_rules import arc_points, ohm_text, rules
+from fairlead.app.figure.chart_rules import arc_points, rules
+from fairlead.app.figure.screen_map import ScreenMap
+from fairlead.core.views.smith import ohm_text
 
 SIZE = (540, 620)
 
