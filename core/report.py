@@ -1,4 +1,4 @@
-"""The comparison as text, tabs, Markdown, CSV and JSON."""
+"""The comparison as text, Markdown, CSV and JSON, each from the one table of figures."""
 
 from __future__ import annotations
 
@@ -8,18 +8,21 @@ import math
 import re
 from typing import TYPE_CHECKING
 
-from fairlead.core.columns import COLUMNS
 from fairlead.core.comparison.rows import compare
-from fairlead.core.units import (
-    DASH,
-)
+from fairlead.core.figure_table import FigureSpec, Part, cells, shown
+from fairlead.core.units import DASH
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
-    from fairlead.core.comparison.rows import Change, Row
+    from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
     from fairlead.core.errors import ReadError
+    from fairlead.core.figure_table import Output
+    from fairlead.core.uncertainty.interval import Interval, Intervals
+
+FORMAT = 1
+"""Of the JSON object: rises if a key changes its meaning, not when a new one joins."""
 
 
 def plain_mhz(frequency_hz: float) -> str:
@@ -40,134 +43,166 @@ def heading_line(bench: Bench) -> str:
     return f"{name}{edges}, SWR limit {bench.limit_swr:.4g}, at {bench.z0_ohm:.4g} Ω"
 
 
-def cells(bench: Bench) -> tuple[list[str], list[list[str]]]:
-    """Titles with units, and the cell texts of every sweep."""
-    titles = [
-        f"{column.title(bench)} ({column.unit})" if column.unit else column.title(bench)
-        for column in COLUMNS
-    ]
-    return titles, [[column.text(row) for column in COLUMNS] for row in compare(bench)]
+def interval_line(rows: Sequence[Row]) -> str:
+    """What the sign ± stands for in these rows; empty where no interval is known."""
+    known = [found for row in rows for found in row.intervals.values()]
+    if any(found.accuracy is not None for found in known):
+        return "± is the bound of the error, from the analyzer's own and from noise."
+    if any(found.repeatability is not None for found in known):
+        return (
+            "± is where 95 % of repeated sweeps lie, by the noise alone; the analyzer's own error "
+            "is not known."
+        )
+    return ""
 
 
-def as_text(bench: Bench) -> str:
-    """The table in columns of blanks, turned so that each sweep is a column of its own."""
-    titles, rows = cells(bench)
-    turned = [[title, *(row[i] or DASH for row in rows)] for i, title in enumerate(titles)]
-    widths = [max(len(line[i]) for line in turned) for i in range(len(rows) + 1)]
+def as_text(bench: Bench, rows: Sequence[Row] | None = None) -> str:
+    """The table in columns of blanks, turned so that each sweep is a column of its own.
+
+    Here and below: ``rows`` of the bench, or None for all of them, worked out now.
+    """
+    titles, found, note = _texts(bench, rows, "text")
+    turned = [[title, *(row[i] or DASH for row in found)] for i, title in enumerate(titles)]
+    widths = [max(len(line[i]) for line in turned) for i in range(len(found) + 1)]
     lines = [heading_line(bench)]
     lines += [
         "  ".join(cell.ljust(width) for cell, width in zip(line, widths, strict=True)).rstrip()
         for line in turned
     ]
-    return "\n".join(lines) + "\n"
+    return "\n".join([*lines, *note]) + "\n"
 
 
-def as_tabbed(bench: Bench) -> str:
-    """The table with tabs, one row a sweep, for pasting into a spreadsheet."""
-    titles, rows = cells(bench)
-    return "".join("\t".join(line) + "\n" for line in [titles, *rows])
-
-
-def as_markdown(bench: Bench) -> str:
+def as_markdown(bench: Bench, rows: Sequence[Row] | None = None) -> str:
     """The table in Markdown, one row a sweep."""
-    titles, rows = cells(bench)
+    titles, found, note = _texts(bench, rows, "markdown")
 
     def line(values: Sequence[str]) -> str:
-        return "| " + " | ".join(_escaped(value) for value in values) + " |\n"
+        return "| " + " | ".join(escaped(value) for value in values) + " |\n"
 
     rule = "|" + "|".join(" --- " for _ in titles) + "|\n"
-    body = "".join(line([value or DASH for value in row]) for row in rows)
-    return f"{heading_line(bench)}\n\n{line(titles)}{rule}{body}"
+    body = "".join(line([value or DASH for value in row]) for row in found)
+    below = "".join(f"\n{text}\n" for text in note)
+    return f"{heading_line(bench)}\n\n{line(titles)}{rule}{body}{below}"
 
 
-def as_csv(bench: Bench) -> str:
-    """Numbers in full precision with units in the header, empty where a figure does not exist."""
+def _texts(
+    bench: Bench, rows: Sequence[Row] | None, output: Output
+) -> tuple[list[str], list[tuple[str, ...]], list[str]]:
+    """Titles with units, the texts of every row, and what is said below the table."""
+    specs = shown(output)
+    rows = compare(bench) if rows is None else rows
+    note = interval_line(rows)
+    return [s.title(bench) for s in specs], [cells(specs, r) for r in rows], [note] if note else []
+
+
+def as_csv(bench: Bench, rows: Sequence[Row] | None = None) -> str:
+    """Numbers in full precision with units in the header, empty where a figure does not exist.
+
+    The columns of intervals, and of a second resonance or segment and further ones, stand at the
+    end, and only where a sweep has them.
+    """
+    rows = compare(bench) if rows is None else rows
+    specs = shown("csv")
+    columns = [part for spec in specs for part in spec.columns()]
+    for spec in specs:
+        columns += interval_columns(spec, rows)
+    for spec in specs:
+        columns += _further_columns(spec, rows)
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(_CSV_HEADER)
-    for row in compare(bench):
-        own, change = row.figures, row.change
-        stretch, resonance = own.main_stretch, own.main_resonance
-        values: list[float | None] = [
-            own.best_match_hz,
-            own.best_match_swr,
-            None if resonance is None else resonance.frequency_hz,
-            None if resonance is None else resonance.resistance_ohm,
-            None if stretch is None or stretch.low_is_open else stretch.low_hz,
-            None if stretch is None or stretch.high_is_open else stretch.high_hz,
-            own.swr_low_edge,
-            own.swr_high_edge,
-            own.worst_swr,
-            own.worst_hz,
-            own.worst_mismatch_loss_db,
-            own.q,
-        ]
-        values += [None] * 6 if change is None else list(_change_values(change))
-        writer.writerow(
-            [
-                _harmless(row.entry.title),
-                _harmless(row.entry.condition),
-                _harmless(row.entry.file),
-                *("" if value is None else repr(float(value)) for value in values),
-            ]
-        )
+    writer.writerow([column.header for column in columns])
+    writer.writerows([[_csv_cell(column.value(row)) for column in columns] for row in rows])
     return out.getvalue()
 
 
-_CSV_HEADER = (
-    "label",
-    "condition",
-    "file",
-    "best_match_hz",
-    "best_match_swr",
-    "resonance_hz",
-    "resonance_resistance_ohm",
-    "usable_low_hz",
-    "usable_high_hz",
-    "swr_low_edge",
-    "swr_high_edge",
-    "worst_swr",
-    "worst_hz",
-    "worst_mismatch_loss_db",
-    "q",
-    "best_match_shift_hz",
-    "best_match_shift_percent",
-    "best_match_swr_change",
-    "usable_width_change_hz",
-    "worst_swr_change",
-    "q_ratio",
-)
+def interval_columns(spec: FigureSpec, rows: Sequence[Row]) -> list[Part]:
+    """Low and high end of what is known of a figure, for those statements that any row has."""
+    found = []
+    unit = f" ({spec.unit})" if spec.unit else ""
+    for name in ("repeatability", "accuracy"):
+
+        def ends(row: Row, name: str = name) -> Interval | None:
+            known = row.intervals.get(spec.key)
+            interval: Interval | None = None if known is None else getattr(known, name)
+            return interval
+
+        if any(ends(row) is not None for row in rows):
+            found += [
+                Part(
+                    f"{spec.key}_{name}_{end}",
+                    _end(ends, end),
+                    f"{spec.heading}, {name} {end}{unit}",
+                    1.0 if spec.number is None else spec.number.scale,
+                )
+                for end in ("low", "high")
+            ]
+    return found
 
 
-def _change_values(change: Change) -> tuple[float | None, ...]:
-    return (
-        change.best_match_shift_hz,
-        change.best_match_shift_percent,
-        change.best_match_swr_change,
-        change.usable_width_change_hz,
-        change.worst_swr_change,
-        change.q_ratio,
-    )
+def _end(interval: Callable[[Row], Interval | None], end: str) -> Callable[[Row], object]:
+    return lambda row: None if (found := interval(row)) is None else getattr(found, end)
 
 
-def _harmless(text: str) -> str:
+def _further_columns(spec: FigureSpec, rows: Sequence[Row]) -> list[Part]:
+    further = spec.further
+    if further is None:
+        return []
+    values = {row.entry.key: further.values(row) for row in rows}
+    most = max(map(len, values.values()), default=0)
+
+    def value(n: int, place: int) -> Callable[[Row], object]:
+        return lambda row: (
+            values[row.entry.key][n][place] if n < len(values[row.entry.key]) else None
+        )
+
+    return [
+        Part(header.format(n=n + 2), value(n, place))
+        for n in range(most)
+        for place, header in enumerate(further.headers)
+    ]
+
+
+def _csv_cell(value: object) -> str:
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, int):
+        return str(value)
+    return repr(float(value)) if isinstance(value, float) else harmless(str(value))
+
+
+def harmless(text: str) -> str:
     """Text that no spreadsheet takes for a formula, and no reader of CSV for a broken line."""
     text = text.replace("\r", " ")
     return f"'{text}" if text.lstrip(" ")[:1] in ("=", "+", "-", "@", "\t") else text
 
 
-def _escaped(text: str) -> str:
-    """Text that Markdown shows as it is and keeps in its cell."""
-    return re.sub(r"([\\|<])", r"\\\1", text)
+def escaped(text: str) -> str:
+    """Text that Markdown shows as it is and keeps in its cell: no link, no picture, no HTML."""
+    text = re.sub(r"([\\|<\[\]*_`~&@])", r"\\\1", text)
+    # A bare address is a link in many dialects.
+    return re.sub(r"(?i)(?<=www)\.|(?<=:)//", r"\\\g<0>", text)
 
 
-def as_json(bench: Bench, unread: Sequence[ReadError] = ()) -> dict[str, object]:
-    """The object of the headless contract: null for what does not exist, "inf" for infinity."""
-    rows = compare(bench)
+def as_json(
+    bench: Bench,
+    unread: Sequence[ReadError] = (),
+    *,
+    program: str = "fairlead",
+    rows: Sequence[Row] | None = None,
+) -> dict[str, object]:
+    """The object of the headless contract: null for what does not exist, "inf" for infinity.
+
+    ``program`` is its name with its version.
+    """
+    rows = compare(bench) if rows is None else rows
     reference = bench.reference
     # Without sweeps and without a choice the bench has a band only for show.
     band_is_known = bench.has_own_band or bool(bench.entries)
     return {
+        "format": FORMAT,
+        "program": program,
         "band": {
             "name": bench.band.name,
             "low_hz": bench.band.low_hz if band_is_known else None,
@@ -177,19 +212,7 @@ def as_json(bench: Bench, unread: Sequence[ReadError] = ()) -> dict[str, object]
         "z0_ohm": bench.z0_ohm,
         "reference": None if reference is None else reference.label,
         "sweeps": [_sweep_object(row) for row in rows],
-        "changes": [
-            {
-                "label": row.entry.label,
-                "best_match_shift_hz": row.change.best_match_shift_hz,
-                "best_match_shift_percent": row.change.best_match_shift_percent,
-                "best_match_swr_change": row.change.best_match_swr_change,
-                "usable_width_change_hz": row.change.usable_width_change_hz,
-                "worst_swr_change": row.change.worst_swr_change,
-                "q_ratio": row.change.q_ratio,
-            }
-            for row in rows
-            if row.change is not None
-        ],
+        "changes": [_change_object(row) for row in rows if row.change is not None],
         "unread": [
             {"file": error.file, "line": error.line, "reason": error.reason, "advice": error.advice}
             for error in unread
@@ -198,42 +221,27 @@ def as_json(bench: Bench, unread: Sequence[ReadError] = ()) -> dict[str, object]
 
 
 def _sweep_object(row: Row) -> dict[str, object]:
-    own = row.figures
+    own = {spec.key: _number(spec.value(row)) for spec in shown("json") if not spec.is_change}
     return {
-        "label": row.entry.label,
-        "file": row.entry.file,
-        "points": own.points,
-        "low_hz": own.low_hz,
-        "high_hz": own.high_hz,
-        "z0_ohm": row.entry.sweep.z0_ohm,
-        "has_phase": own.has_phase,
-        "steps": [step.as_object() for step in row.entry.steps],
-        "covers_band": own.covers_band,
-        "best_match_hz": own.best_match_hz,
-        "best_match_swr": _number(own.best_match_swr),
-        "best_match_at_end": own.best_match_at_end,
-        "resonances": [
-            {"frequency_hz": found.frequency_hz, "resistance_ohm": found.resistance_ohm}
-            for found in own.resonances
-        ],
-        "usable": [
-            {
-                "low_hz": part.low_hz,
-                "high_hz": part.high_hz,
-                "low_is_open": part.low_is_open,
-                "high_is_open": part.high_is_open,
-            }
-            for part in own.usable
-        ],
-        "swr_low_edge": _number(own.swr_low_edge),
-        "swr_high_edge": _number(own.swr_high_edge),
-        "worst_swr": _number(own.worst_swr),
-        "worst_hz": own.worst_hz,
-        "worst_mismatch_loss_db": _number(own.worst_mismatch_loss_db),
-        "q": own.q,
-        "warnings": [{"code": notice.code, "text": notice.text} for notice in row.entry.notices],
+        **own,
+        "intervals": {key: _interval_object(found) for key, found in row.intervals.items()},
+        "why_not": dict(row.figures.why_not),
     }
 
 
-def _number(value: float | None) -> float | str | None:
-    return "inf" if value is not None and math.isinf(value) else value
+def _change_object(row: Row) -> dict[str, object]:
+    changes = {spec.key: _number(spec.value(row)) for spec in shown("json") if spec.is_change}
+    return {"label": row.entry.label, **changes, "unresolved": list(row.unresolved)}
+
+
+def _interval_object(found: Intervals) -> dict[str, object]:
+    def ends(interval: Interval | None) -> list[object] | None:
+        return None if interval is None else [_number(interval.low), _number(interval.high)]
+
+    return {"repeatability": ends(found.repeatability), "accuracy": ends(found.accuracy)}
+
+
+def _number(value: object) -> object:
+    if not isinstance(value, float) or math.isfinite(value):
+        return value
+    return "inf" if value > 0 else "-inf"

@@ -134,8 +134,13 @@ def format_change_khz(change_hz: float | None, step_hz: float = 0.0) -> str:
     return _signed(change_hz / 1e3, decimals)
 
 
-def format_swr(ratio: float | None) -> str:
-    """SWR for people: 2 decimals below 10, 1 below 100, none above; infinity as a sign.
+def swr_decimals(ratio: float) -> int:
+    """Decimals of an SWR for people: 2 below 10, 1 below 100, none above."""
+    return 2 if ratio < 10 else 1 if ratio < 100 else 0
+
+
+def format_swr(ratio: float | None, decimals: int | None = None) -> str:
+    """SWR for people, with `swr_decimals` unless it is told how many; infinity as a sign.
 
     No analyzer tells an SWR above 9999 (|G| = 0.9998) from another.
     """
@@ -145,7 +150,7 @@ def format_swr(ratio: float | None) -> str:
         return "∞"
     if ratio > _LARGEST_SWR_SHOWN:
         return f"> {_LARGEST_SWR_SHOWN}"
-    return f"{ratio:.2f}" if ratio < 10 else f"{ratio:.1f}" if ratio < 100 else f"{ratio:.0f}"
+    return f"{ratio:.{swr_decimals(ratio) if decimals is None else decimals}f}"
 
 
 def format_signed(value: float | None, decimals: int) -> str:

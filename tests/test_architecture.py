@@ -107,7 +107,7 @@ CORE_ORDER = (
     "core.bench_file",
     "core.soundness",
     "core.comparison",
-    "core.columns",
+    "core.figure_table",
     "core.report",
     "core.export",
 )

@@ -6,10 +6,12 @@ from typing import TYPE_CHECKING, Literal
 
 from PySide6.QtGui import QGuiApplication
 
-from fairlead.app.tables.clipboard import markdown, tabbed
+from fairlead.app.tables.clipboard import markdown_data, table_data
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Collection, Iterable
+
+    from PySide6.QtCore import QMimeData
 
     from fairlead.app.document.document import Document
     from fairlead.app.document.edits import Edits
@@ -136,17 +138,17 @@ class SweepCommands:
         self._edits.sort([entry.key for entry in entries], by)
 
     def copy_table(self) -> None:
-        """Selected rows, or all, as text with tabs."""
-        self._copy(tabbed)
+        """Selected rows, or all: for spreadsheets, letters and scripts at once."""
+        self._copy(table_data)
 
     def copy_markdown(self) -> None:
         """Selected rows, or all, as Markdown."""
-        self._copy(markdown)
+        self._copy(markdown_data)
 
-    def _copy(self, make: Callable[[Bench, Collection[int]], str]) -> None:
+    def _copy(self, make: Callable[[Bench, Collection[int]], QMimeData]) -> None:
         bench = self._document.bench
         keys = self._selected
-        QGuiApplication.clipboard().setText(make(bench, keys))
+        QGuiApplication.clipboard().setMimeData(make(bench, keys))
         rows = len(keys) or len(bench.entries)
         of_all = f"{rows} of {len(bench.entries)}" if keys else "all"
         what = "row" if rows == 1 and keys else "rows"

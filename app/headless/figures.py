@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from fairlead.app.headless.arguments import VerbParser, add_comparison, add_files
 from fairlead.app.headless.comparing import compared
 from fairlead.app.headless.output import DONE, UNREAD, printable, say_all
+from fairlead.app.version import version
 from fairlead.core import report
 
 if TYPE_CHECKING:
@@ -32,7 +33,7 @@ def run(arguments: Sequence[str]) -> int:
     bench, unread = compared(parser, options)
     say_all(unread)
     if options.form == "json":
-        found = report.as_json(bench, unread)
+        found = report.as_json(bench, unread, program=f"fairlead {version()}")
         print(json.dumps(found, ensure_ascii=False, indent=2, allow_nan=False))
     elif options.form == "csv":
         print(report.as_csv(bench), end="")

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from fairlead.app.panels.cautions import CAUTIONS, FIRST
 from fairlead.app.version import version
 from fairlead.core.band_tables import NATIONAL_RULES
-from fairlead.core.columns import COLUMNS
+from fairlead.core.figure_table import shown
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -49,11 +49,11 @@ def keys_page(rows: Iterable[tuple[str, str, Sequence[str]]]) -> str:
 
 
 def figures_page(limit: str) -> str:
-    """What each column means."""
+    """What each figure means."""
     rows = "".join(
-        f"<tr><td><b>{escape(_title(column.heading, limit))}</b></td>"
-        f"<td>{escape(column.unit)}</td><td>{escape(column.hint)}.</td></tr>"
-        for column in COLUMNS
+        f"<tr><td><b>{escape(spec.heading.format(limit=limit))}</b></td>"
+        f"<td>{escape(spec.unit)}</td><td>{escape(spec.hint)}.</td></tr>"
+        for spec in shown("help")
     )
     notes = "".join(
         f"<li>{escape(text)}</li>"
@@ -63,12 +63,22 @@ def figures_page(limit: str) -> str:
                 " zero. They are two things and usually lie apart."
             ),
             (
-                "Both, and the ends of a usable stretch, are interpolated between the points; "
-                "no figure has more digits than the points support."
+                "Both, and the ends of a segment below the limit, are interpolated between the "
+                "points; no figure has more digits than the points support."
             ),
             (
                 "A dash stands for a figure that does not exist: no impedance in a sweep that "
-                "holds only the SWR, no worst SWR where the sweep does not cover the band."
+                "holds only the SWR, no worst SWR where the sweep does not cover the band. Rest "
+                "the mouse on it to read why."
+            ),
+            (
+                "± says how far a figure may be off: by noise alone, where 95 % of repeated sweeps "
+                "lie, or with the analyzer's own error where that is known. A number has no more "
+                "digits than are known; > stands before an SWR that may be any higher one."
+            ),
+            (
+                "A change reads unresolved where it is smaller than what is not known of the two "
+                "figures together."
             ),
             "A best match marked (end) lies where the sweep stops; the true one is outside it.",
             (
@@ -101,10 +111,6 @@ def about_page() -> str:
         f"<p>Built on:</p><ul>{libraries}</ul>"
         "<p>The sample sweeps are invented; nothing in them was measured.</p>"
     )
-
-
-def _title(heading: str, limit: str) -> str:
-    return heading.format(limit=limit)
 
 
 def _version_of(name: str) -> str:

@@ -1,21 +1,24 @@
-"""Columns of the printed table: which figures, in which order, and which go first for room."""
+"""Columns of the printed table, from the one table of figures."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from fairlead.core.columns import COLUMNS, stretch_text
+from fairlead.core.figure_table import REFERENCE, shown, stretch_text
 from fairlead.core.report import plain_mhz
 from fairlead.core.units import DASH
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
 
     from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
+    from fairlead.core.figure_table import FigureSpec
 
-_TEXT_OF = {column.id: column.text for column in COLUMNS}
+# Columns that stand there even without a figure in them.
+_ALWAYS = 2
+_SAY_NOTHING = (DASH, REFERENCE, "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +28,7 @@ class PrintColumn:
     Attributes
     ----------
     id : str
-        As in `fairlead.core.report.COLUMNS`.
+        As in `fairlead.core.figure_table.FIGURES`.
     name : str
         What it is called where it has no room.
     heading : tuple of str
@@ -49,43 +52,47 @@ def print_columns(bench: Bench, rows: Sequence[Row], *, has_band: bool) -> list[
     Left out is what cannot be: edges without a band, shift without others to compare with, and a
     column in which no sweep has a figure.
     """
-    limit = f"{bench.limit_swr:.4g}"
-    low, high = (plain_mhz(edge) for edge in (bench.band.low_hz, bench.band.high_hz))
-    plan: list[tuple[str, str, str, str, int]] = [
-        ("best_match", "best match", "Best match", "MHz", 1),
-        ("best_swr", "its SWR", "SWR", "there", 0),
-        ("usable", "usable stretch", f"SWR < {limit}", "MHz", 5),
-        ("width", "width", "Width", "kHz", 4),
-        ("low_edge", "SWR at the edges", "SWR at", f"{low} MHz", 6),
-        ("high_edge", "SWR at the edges", "SWR at", f"{high} MHz", 7),
-        ("worst", "worst SWR", "Worst SWR", "in band" if has_band else "in span", 3),
-        ("mismatch", "mismatch loss", "Mismatch", "loss, dB", 11),
-        ("resonance", "resonance", "Resonance", "MHz", 8),
-        ("resistance", "its resistance", "R there", "Ω", 9),
-        ("q", "Q", "Q", "", 10),
-        ("shift", "shift", "Shift", "kHz", 2),
-    ]
-    if not has_band:
-        plan = [row for row in plan if row[0] not in ("low_edge", "high_edge")]
-    if len(rows) == 1:
-        plan = [row for row in plan if row[0] != "shift"]
+    words = {
+        "limit": f"{bench.limit_swr:.4g}",
+        "low": plain_mhz(bench.band.low_hz),
+        "high": plain_mhz(bench.band.high_hz),
+        "place": "band" if has_band else "span",
+    }
     columns = [
-        PrintColumn(key, name, (first, second), rank, tuple(_text(key)(row) for row in rows))
-        for key, name, first, second, rank in plan
+        PrintColumn(
+            spec.id,
+            _name(spec, words),
+            _heading(spec, words),
+            spec.rank,
+            tuple(_cell(spec, row) for row in rows),
+        )
+        for spec in shown("picture")
+        if (has_band or not spec.needs_band) and (len(rows) > 1 or not spec.is_change)
     ]
     return [
         column
         for column in columns
-        if column.rank < 2 or any(cell not in (DASH, "reference") for cell in column.cells)
+        if column.rank < _ALWAYS or any(cell not in _SAY_NOTHING for cell in column.cells)
     ]
 
 
-def _text(key: str) -> Callable[[Row], str]:
-    return _usable if key == "usable" else _TEXT_OF[key]
+def _heading(spec: FigureSpec, words: dict[str, str]) -> tuple[str, str]:
+    first, second = spec.paper_lines or spec.lines or (spec.heading, spec.unit)
+    return first.format(**words), second.format(**words)
+
+
+def _name(spec: FigureSpec, words: dict[str, str]) -> str:
+    name = spec.heading.format(**words)
+    # Only an abbreviation is written in capitals in the middle of a sentence.
+    return name if name[:2].isupper() or len(name) == 1 else name[0].lower() + name[1:]
+
+
+def _cell(spec: FigureSpec, row: Row) -> str:
+    return _usable(row) if spec.id == "usable" else spec.cell(row)
 
 
 def _usable(row: Row) -> str:
-    """The stretch with the best match, and how many more there are."""
+    """The segment with the best match, and how many more there are."""
     stretch = row.figures.main_stretch
     others = len(row.figures.usable) - (stretch is not None)
     if stretch is None:

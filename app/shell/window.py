@@ -60,7 +60,6 @@ from fairlead.app.shell.workspace import Parts, Workspace
 from fairlead.app.tables.figures_model import FiguresModel
 from fairlead.app.tables.figures_view import FiguresView
 from fairlead.app.version import version
-from fairlead.core.columns import COLUMNS
 from fairlead.core.report import heading_line
 
 if TYPE_CHECKING:
@@ -74,8 +73,6 @@ if TYPE_CHECKING:
 _FIRST_SIZE = QSize(1280, 800)
 # The row makes the plots smaller, and drawing them anew takes longer than most saves.
 _SAVING_SHOWN_AFTER_MS = 1000
-# With the number of columns: a state of another version would hide some of them.
-_COLUMNS_STATE = f"figures-{len(COLUMNS)}"
 # The window is there and has read its files by then; nobody loses work in so short a time.
 _RECOVERY_AFTER_MS = 400
 _STANDING_AFTER_MS = 2000
@@ -225,7 +222,7 @@ class MainWindow(QMainWindow):
         self.resize(_FIRST_SIZE.boundedTo(self.screen().availableSize()))
         self.restoreGeometry(self.settings.blob("window"))
         self.workspace.restore(self.settings)
-        self.figures.restore_columns(self.settings.blob(_COLUMNS_STATE))
+        self.figures.restore_columns(self.settings.blob(self.figures.state_name))
         self.setAcceptDrops(True)
 
     def _connect(self) -> None:
@@ -345,7 +342,7 @@ class MainWindow(QMainWindow):
         self.handlers.recovery.close(keeps=keeps)
         self.settings.set_blob("window", self.saveGeometry())
         self.workspace.store(self.settings)
-        self.settings.set_blob(_COLUMNS_STATE, self.figures.columns_state)
+        self.settings.set_blob(self.figures.state_name, self.figures.columns_state)
         # Python may collect the commands before the stack that still points at them.
         self.document.undo_stack.clear()
         # It may come after saving, long after the event.

@@ -1,4 +1,4 @@
-"""The table of figures: one row a sweep, the columns of `fairlead.core.report`."""
+"""The table of figures: one row a sweep, the columns of `fairlead.core.figure_table`."""
 
 from __future__ import annotations
 
@@ -11,20 +11,19 @@ from PySide6.QtGui import QColor, QFont
 from fairlead.app.document.keyed_model import NO_PARENT, AnyIndex, KeyedModel
 from fairlead.app.look.swatch import swatch_icon
 from fairlead.app.look.tool_tip import tool_tip
-from fairlead.core.columns import COLUMNS
-from fairlead.core.comparison.rows import Row, change
+from fairlead.core.comparison.rows import Row, row_of
+from fairlead.core.figure_table import cells, shown
 from fairlead.core.figures import figures_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
     from fairlead.app.document.document import Document
     from fairlead.app.document.view_state import ViewState
     from fairlead.core.document.bench import Bench
+    from fairlead.core.uncertainty.interval import Intervals
 
-_TEXT_COLUMNS = frozenset(
-    i for i, column in enumerate(COLUMNS) if column.id in ("label", "condition")
-)
+_NOTHING: Mapping[str, Intervals] = {}
 _NUMBER = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _WORDS = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 # Compared as integers: an enum member costs ten times as much, and views ask for every role.
@@ -42,6 +41,8 @@ class FiguresModel(KeyedModel):
     ) -> None:
         super().__init__(document, parent)
         self._view_state = view_state
+        self.specs = shown("window")
+        self._intervals: Mapping[int, Mapping[str, Intervals]] = {}
         self._rows: dict[int, Row] = {}
         self._texts: dict[int, tuple[str, ...]] = {}
         self._differing: list[tuple[int, list[int]]] = []
@@ -49,19 +50,20 @@ class FiguresModel(KeyedModel):
         view_state.theme_changed.connect(self._on_theme_changed)
 
     def columnCount(self, parent: AnyIndex = NO_PARENT) -> int:
-        """As many as `fairlead.core.report.COLUMNS`."""
-        return 0 if parent.isValid() else len(COLUMNS)
+        """As many as the window shows of `fairlead.core.figure_table.FIGURES`."""
+        return 0 if parent.isValid() else len(self.specs)
 
     def data(self, index: AnyIndex, role: int = _DISPLAY) -> object:
         """Text, alignment, and a fainter tone for sweeps that are not drawn."""
         if role == _DISPLAY:
             return self._texts[self._keys[index.row()]][index.column()]
         if role == _ALIGNMENT:
-            return _WORDS if index.column() in _TEXT_COLUMNS else _NUMBER
+            return _WORDS if self.specs[index.column()].is_words else _NUMBER
         if role == _FOREGROUND and not self.entry_at(index.row()).is_visible:
             return QColor(self._view_state.theme.muted)
         if role == _TOOL_TIP:
-            return COLUMNS[index.column()].hint
+            row = self._rows.get(self._keys[index.row()])
+            return None if row is None else self.specs[index.column()].tip(row)
         return None
 
     def headerData(self, section: int, orientation: Qt.Orientation, role: int = _DISPLAY) -> object:
@@ -77,6 +79,9 @@ class FiguresModel(KeyedModel):
         same_frame = (
             new.band == old.band and new.limit_swr == old.limit_swr and new.z0_ohm == old.z0_ohm
         )
+        if not same_frame:
+            # They were worked out for other figures.
+            self._intervals = {}
         before = dict(self._texts)
         self._compute(new, can_reuse=same_frame)
         self._differing = [
@@ -98,25 +103,40 @@ class FiguresModel(KeyedModel):
                 self.dataChanged.emit(self.index(first, left), self.index(last, right), [_DISPLAY])
         self._differing = []
         if new.limit_swr != old.limit_swr:
-            self.headerDataChanged.emit(Qt.Orientation.Horizontal, 0, len(COLUMNS) - 1)
+            self.headerDataChanged.emit(Qt.Orientation.Horizontal, 0, len(self.specs) - 1)
         if self._keys and (
             new.entries is not old.entries or new.reference_key != old.reference_key
         ):
             self.headerDataChanged.emit(Qt.Orientation.Vertical, 0, len(self._keys) - 1)
             self._announce_visibility(old, new)
 
+    def show_intervals(self, bench: Bench, found: Mapping[int, Mapping[str, Intervals]]) -> None:
+        """Take what was worked out of the figures of a bench, unless it has changed since.
+
+        Parameters
+        ----------
+        bench : Bench
+        found : mapping of int to mapping of str to Intervals
+            By the key of the entry and the JSON key of the figure.
+        """
+        if bench is self.document.bench:
+            self._intervals = dict(found)
+            self.take(bench, bench)
+            self.announce(bench, bench)
+
     def _announce_visibility(self, old: Bench, new: Bench) -> None:
         was_visible = {entry.key: entry.is_visible for entry in old.entries}
         for row, entry in enumerate(new.entries):
             if was_visible.get(entry.key, entry.is_visible) != entry.is_visible:
                 self.dataChanged.emit(
-                    self.index(row, 0), self.index(row, len(COLUMNS) - 1), [_FOREGROUND]
+                    self.index(row, 0), self.index(row, len(self.specs) - 1), [_FOREGROUND]
                 )
 
     def _compute(self, bench: Bench, *, can_reuse: bool) -> None:
         """Rows and texts of a bench; figures are asked for only where their inputs changed."""
         old_rows, old_texts = self._rows, self._texts
         found = {}
+        known = self._intervals
         for entry in bench.entries:
             analysis = self.document.analyses.of(entry.sweep, bench.z0_ohm)
             row = old_rows.get(entry.key) if can_reuse else None
@@ -124,30 +144,35 @@ class FiguresModel(KeyedModel):
                 found[entry.key] = analysis, row.figures
             else:
                 found[entry.key] = analysis, figures_of(analysis, bench.band, bench.limit_swr)
+                if entry.key in known:
+                    known = self._intervals = {k: v for k, v in known.items() if k != entry.key}
         rows, texts = {}, {}
         reference = None if bench.reference_key is None else found[bench.reference_key][1]
+        known_of_reference = known.get(bench.reference_key or 0, _NOTHING)
         for entry in bench.entries:
             analysis, own = found[entry.key]
-            against = None
-            if reference is not None and entry.key != bench.reference_key:
-                against = change(own, reference)
-            row = Row(entry, analysis, own, against)
+            row = row_of(
+                entry,
+                analysis,
+                own,
+                None if entry.key == bench.reference_key else reference,
+                known.get(entry.key, _NOTHING),
+                known_of_reference,
+            )
             rows[entry.key] = row
             is_same = entry.key in old_rows and old_rows[entry.key] == row
-            texts[entry.key] = (
-                old_texts[entry.key] if is_same else tuple([c.text(row) for c in COLUMNS])
-            )
+            texts[entry.key] = old_texts[entry.key] if is_same else cells(self.specs, row)
         self._rows, self._texts = rows, texts
 
     def _heading(self, section: int, role: int) -> object:
-        column = COLUMNS[section]
+        column = self.specs[section]
         if role == _DISPLAY:
             # Two lines keep the columns narrow.
-            return f"{column.title(self.document.bench)}\n{column.unit}"
+            return "\n".join(column.two_lines(self.document.bench))
         if role == _TOOL_TIP:
-            return column.hint
+            return f"{column.title(self.document.bench)}: {column.hint}"
         if role == _ALIGNMENT:
-            return _WORDS if section in _TEXT_COLUMNS else _NUMBER
+            return _WORDS if column.is_words else _NUMBER
         return None
 
     def _name(self, row: int, role: int) -> object:

@@ -1,14 +1,13 @@
-"""The table of figures as seen: names stay in place at the side, the most telling columns first."""
+"""The table of figures as seen: names stay in place at the side."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
+from zlib import crc32
 
 from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
-
-from fairlead.core.columns import COLUMNS
 
 if TYPE_CHECKING:
     from PySide6.QtCore import QByteArray
@@ -17,35 +16,6 @@ if TYPE_CHECKING:
     from fairlead.app.tables.figures_model import FiguresModel
     from fairlead.core.document.bench import Bench
 
-# From the left, as they are wanted; columns that are not named follow in the report's order.
-_FIRST = (
-    "condition",
-    "best_match",
-    "shift",
-    "best_swr",
-    "swr_change",
-    "worst",
-    "worst_change",
-    "width",
-    "width_change",
-    "q",
-    "q_ratio",
-    "low_edge",
-    "high_edge",
-    "mismatch",
-    "resonance",
-    "resistance",
-    "usable",
-)
-# Longest usual text, for the width; a longer one is shortened with dots and shown as a tool tip.
-_SPECIMENS = {
-    "condition": "wet, 5 mm of ice",
-    "best_match": "144.213 (end)",
-    "resonance": "1296.213",
-    "usable": "< 49.913 – > 51.213",
-    "shift": "reference",
-}
-_SPECIMEN = "−00.00"
 _CELL_MARGIN = 16
 _NAME_WIDEST = 230
 _NAME_NARROWEST = 110
@@ -82,6 +52,12 @@ class FiguresView(QTableView):
         view_state.selection_changed.connect(self._follow)
 
     @property
+    def state_name(self) -> str:
+        """Changes with the columns: a state of other ones would hide and mix them."""
+        ids = " ".join(spec.id for spec in self._model.specs)
+        return f"figures-{crc32(ids.encode()):08x}"
+
+    @property
     def columns_state(self) -> QByteArray:
         """Order and widths of the columns, to be remembered."""
         return self.horizontalHeader().saveState()
@@ -92,13 +68,12 @@ class FiguresView(QTableView):
         usual = columns.saveState()
         if state.isEmpty():
             return
-        is_whole = columns.restoreState(state) and columns.count() == len(COLUMNS)
+        is_whole = columns.restoreState(state) and columns.count() == len(self._model.specs)
         if not is_whole or not any(columns.sectionSize(i) for i in range(columns.count())):
             columns.restoreState(usual)
-        label = next(i for i, column in enumerate(COLUMNS) if column.id == "label")
-        for i in range(columns.count()):
+        for i, spec in enumerate(self._model.specs):
             # What is hidden is no choice of the user, but follows the bench.
-            columns.setSectionHidden(i, i == label)
+            columns.setSectionHidden(i, spec.id == "label")
         self._show_condition(self._model.document.bench)
 
     def _set_up_headers(self) -> None:
@@ -114,15 +89,12 @@ class FiguresView(QTableView):
         columns = self.horizontalHeader()
         columns.setSectionsMovable(True)
         columns.setHighlightSections(False)
-        ids = [column.id for column in COLUMNS]
-        # The name stands at the side, where it stays while the columns scroll.
-        columns.setSectionHidden(ids.index("label"), True)
-        for place, name in enumerate(_FIRST):
-            columns.moveSection(columns.visualIndex(ids.index(name)), place)
         metrics = QFontMetrics(self.font())
-        for i, column in enumerate(COLUMNS):
-            title = column.heading.format(limit="1.05")
-            texts = (title, column.unit, _SPECIMENS.get(column.id, _SPECIMEN))
+        limit = self._model.document.bench.with_limit(1.05)
+        for i, spec in enumerate(self._model.specs):
+            # The name stands at the side, where it stays while the columns scroll.
+            columns.setSectionHidden(i, spec.id == "label")
+            texts = (*spec.two_lines(limit), spec.widest)
             widest = max(metrics.horizontalAdvance(text) for text in texts)
             self.setColumnWidth(i, widest + _CELL_MARGIN)
 
@@ -133,7 +105,7 @@ class FiguresView(QTableView):
     def _show_condition(self, bench: Bench) -> None:
         """A column without a single condition in it would only take the place of figures."""
         is_hidden = not any(entry.condition for entry in bench.entries)
-        column = next(i for i, column in enumerate(COLUMNS) if column.id == "condition")
+        column = next(i for i, spec in enumerate(self._model.specs) if spec.id == "condition")
         if self.isColumnHidden(column) != is_hidden:
             self.setColumnHidden(column, is_hidden)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -14,6 +15,20 @@ if TYPE_CHECKING:
     from fairlead.core.analysis.analysis import Analysis
     from fairlead.core.document.bench import Bench, Entry
     from fairlead.core.uncertainty.interval import Intervals
+
+# Plain and shared, so that rows without intervals are equal; nobody writes into it.
+_NOTHING: Mapping[str, Intervals] = {}
+_NO_INTERVALS: Mapping[int, Mapping[str, Intervals]] = {}
+COMPARED = {
+    "best_match_shift_hz": "best_match_hz",
+    "best_match_shift_percent": "best_match_hz",
+    "best_match_swr_change": "best_match_swr",
+    "usable_width_change_hz": "usable_width_hz",
+    "worst_swr_change": "worst_swr",
+    "worst_mismatch_loss_change_db": "worst_mismatch_loss_db",
+    "q_ratio": "q",
+}
+"""The figure that each change compares, both by their JSON keys."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +48,8 @@ class Change:
     best_match_swr_change, worst_swr_change : float or None
         Difference of the SWR values; None if either is infinite.
     usable_width_change_hz : float or None
+    worst_mismatch_loss_change_db : float or None
+        Positive: more is lost by mismatch where it is worst; None if either is infinite.
     q_ratio : float or None
         Q of this sweep divided by the reference's.
     """
@@ -42,13 +59,14 @@ class Change:
     best_match_swr_change: float | None
     usable_width_change_hz: float | None
     worst_swr_change: float | None
+    worst_mismatch_loss_change_db: float | None
     q_ratio: float | None
 
 
 def change(own: Figures, reference: Figures) -> Change:
     """Change against a reference, both taken in the same band and at the same limit."""
     if own.z0_ohm != reference.z0_ohm:
-        return Change(None, None, None, None, None, None)
+        return Change(None, None, None, None, None, None, None)
     shift_hz = None
     if not (own.best_match_at_end or reference.best_match_at_end):
         shift_hz = _difference(own.best_match_hz, reference.best_match_hz)
@@ -61,6 +79,9 @@ def change(own: Figures, reference: Figures) -> Change:
         best_match_swr_change=_difference(own.best_match_swr, reference.best_match_swr),
         usable_width_change_hz=_difference(own.usable_width_hz, reference.usable_width_hz),
         worst_swr_change=_difference(own.worst_swr, reference.worst_swr),
+        worst_mismatch_loss_change_db=_difference(
+            own.worst_mismatch_loss_db, reference.worst_mismatch_loss_db
+        ),
         q_ratio=None if own.q is None or reference.q is None else own.q / reference.q,
     )
 
@@ -69,6 +90,65 @@ def _difference(value: float | None, reference: float | None) -> float | None:
     if value is None or reference is None or float("inf") in (value, reference):
         return None
     return value - reference
+
+
+def half_widths(
+    found: Change,
+    own: Figures,
+    reference: Figures,
+    own_intervals: Mapping[str, Intervals],
+    reference_intervals: Mapping[str, Intervals],
+) -> dict[str, float]:
+    """Half the width of what is not known of each change, by its key and in its unit.
+
+    Noise of two sweeps is independent: half widths add in quadrature. Bounds of the analyzer's
+    error are not: as soon as one is known, they simply add. That two sweeps share a calibration,
+    and with it the error, is not assumed.
+
+    Without any interval of a figure there is no half width of its change; with that of one sweep
+    alone, it is a lower bound.
+    """
+    known: dict[str, float] = {}
+    for key, figure in COMPARED.items():
+        if getattr(found, key) is None:
+            continue
+        pair = own_intervals.get(figure), reference_intervals.get(figure)
+        if key == "q_ratio" and own.q and reference.q:
+            half = _combined(pair, (1 / own.q, 1 / reference.q))
+            ratio = own.q / reference.q
+            half = None if half is None else half * ratio
+        elif key == "best_match_shift_percent" and reference.best_match_hz:
+            share = 100 / reference.best_match_hz
+            half = _combined(pair, (share, share))
+        else:
+            half = _combined(pair, (1.0, 1.0))
+        if half is not None:
+            known[key] = half
+    return known
+
+
+def _combined(
+    pair: tuple[Intervals | None, Intervals | None], factors: tuple[float, float]
+) -> float | None:
+    halves, is_bound = [], False
+    for intervals, factor in zip(pair, factors, strict=True):
+        found = None if intervals is None else intervals.accuracy or intervals.repeatability
+        if intervals is not None and found is not None:
+            is_bound = is_bound or intervals.accuracy is not None
+            halves.append(factor * (found.high - found.low) / 2)
+    if not halves:
+        return None
+    return sum(halves) if is_bound else math.hypot(*halves)
+
+
+def unresolved(found: Change, known: Mapping[str, float]) -> tuple[str, ...]:
+    """Keys of the changes that are smaller than what is not known of them."""
+    no_change = {"q_ratio": 1.0}
+    return tuple(
+        key
+        for key, half in known.items()
+        if abs(getattr(found, key) - no_change.get(key, 0)) < half
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +165,10 @@ class Row:
         Against the reference; None for the reference itself.
     intervals : mapping of str to Intervals
         By the figure's JSON key; empty until they were worked out.
+    half_widths : mapping of str to float
+        What is not known of each change, by its JSON key; see `half_widths`.
+    unresolved : tuple of str
+        JSON keys of the changes that are smaller than that.
     """
 
     entry: Entry
@@ -92,6 +176,8 @@ class Row:
     figures: Figures
     change: Change | None
     intervals: Mapping[str, Intervals] = field(default_factory=dict)
+    half_widths: Mapping[str, float] = field(default_factory=dict)
+    unresolved: tuple[str, ...] = ()
 
     @property
     def is_reference(self) -> bool:
@@ -99,24 +185,54 @@ class Row:
         return self.change is None
 
 
-def compare(bench: Bench, analyses: Analyses | None = None) -> tuple[Row, ...]:
+def row_of(
+    entry: Entry,
+    analysis: Analysis,
+    own: Figures,
+    reference: Figures | None,
+    intervals: Mapping[str, Intervals] = _NOTHING,
+    reference_intervals: Mapping[str, Intervals] = _NOTHING,
+) -> Row:
+    """One row; ``reference`` is None for the reference itself."""
+    if reference is None:
+        return Row(entry, analysis, own, None, intervals)
+    against = change(own, reference)
+    if not intervals and not reference_intervals:
+        return Row(entry, analysis, own, against)
+    known = half_widths(against, own, reference, intervals, reference_intervals)
+    return Row(entry, analysis, own, against, intervals, known, unresolved(against, known))
+
+
+def compare(
+    bench: Bench,
+    analyses: Analyses | None = None,
+    intervals: Mapping[int, Mapping[str, Intervals]] = _NO_INTERVALS,
+) -> tuple[Row, ...]:
     """Figures and changes of every sweep of a bench, in the bench's order.
 
-    Without ``analyses`` everything is worked out now, and forgotten.
+    Parameters
+    ----------
+    bench : Bench
+    analyses : Analyses or None
+        Without them everything is worked out now, and forgotten.
+    intervals : mapping of int to mapping of str to Intervals
+        By the key of the entry and the JSON key of the figure; what is not there is not known.
     """
     known = Analyses() if analyses is None else analyses
+    if bench.reference_key is None:
+        return ()
     analysed = [known.of(entry.sweep, bench.z0_ohm) for entry in bench.entries]
     found = [figures_of(one, bench.band, bench.limit_swr) for one in analysed]
     keys = [entry.key for entry in bench.entries]
-    if bench.reference_key is None:
-        return ()
     reference = found[keys.index(bench.reference_key)]
     return tuple(
-        Row(
+        row_of(
             entry,
             analysis,
             own,
-            None if entry.key == bench.reference_key else change(own, reference),
+            None if entry.key == bench.reference_key else reference,
+            intervals.get(entry.key, _NOTHING),
+            intervals.get(bench.reference_key, _NOTHING),
         )
         for entry, analysis, own in zip(bench.entries, analysed, found, strict=True)
     )

@@ -18,7 +18,7 @@ from fairlead.core.sweep import ScalarSweep, Sweep
 
 GRID_HZ = np.linspace(48e6, 54e6, 201)
 BAND = Band(50e6, 52e6)
-NOTHING = Change(None, None, None, None, None, None)
+NOTHING = Change(None, None, None, None, None, None, None)
 
 
 def swept(f0_hz=51e6, r_ohm=62, q=8, frequency_hz=GRID_HZ, z0_ohm=50.0):

@@ -35,7 +35,7 @@ from fairlead.core.reflection import (
     swr,
     swr_of_one,
 )
-from fairlead.core.report import as_csv, as_json, as_markdown, as_tabbed, as_text
+from fairlead.core.report import as_csv, as_json, as_markdown, as_text
 from fairlead.core.sweep import Sweep
 
 magnitudes = st.floats(0, 1)
@@ -302,7 +302,7 @@ def test_every_report_of_every_bench_can_be_written(swept, data):
     written = json.dumps(as_json(bench), allow_nan=False)
     assert len(json.loads(written)["sweeps"]) == len(swept)
     assert as_csv(bench).count("\n") == 1 + len(swept)
-    everything = as_text(bench) + as_markdown(bench) + as_tabbed(bench) + as_csv(bench)
+    everything = as_text(bench) + as_markdown(bench) + as_csv(bench)
     assert not re.search(r"\bnan\b", everything)
 
 

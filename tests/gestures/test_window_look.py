@@ -12,7 +12,6 @@ from window import CTRL, key_of, load, run_events, select, share_of_colour, step
 from fairlead.app.files.settings import Settings
 from fairlead.app.look.palette import DARK, LIGHT
 from fairlead.app.shell.window import MainWindow
-from fairlead.core.columns import COLUMNS
 
 pytest_plugins = ["window_fixtures"]
 
@@ -79,12 +78,12 @@ def test_sizes_are_kept_and_restored(qtbot, settings, tmp_path, window):
 
 
 @pytest.mark.parametrize("junk", ["", "junk", "@Variant(\\0)", "1e999", "-1", "[]", "\x00\xff"])
-@pytest.mark.usefixtures("window")
-def test_broken_settings_never_stop_the_start(tmp_path, junk):
+def test_broken_settings_never_stop_the_start(window, tmp_path, junk):
+    state_name = window.figures.state_name
     store = QSettings(str(tmp_path / "broken.ini"), QSettings.Format.IniFormat)
     for key in ("look/theme", "look/window", "look/rows", "look/columns", "look/detail"):
         store.setValue(key, junk)
-    for key in ("work/region", "work/folder", "work/recent", f"look/figures-{len(COLUMNS)}"):
+    for key in ("work/region", "work/folder", "work/recent", f"look/{state_name}"):
         store.setValue(key, junk)
     other = MainWindow(Settings(store))
     other.show()
@@ -107,7 +106,7 @@ def test_order_and_widths_of_columns_are_kept(loaded, settings):
     assert again.visualIndex(5) == 0
     assert other.figures.columnWidth(5) == 133
     shown = [not again.isSectionHidden(i) for i in range(again.count())]
-    names = [column.id for column in COLUMNS]
+    names = [spec.id for spec in other.figures_model.specs]
     # The name stands at the side, and no sweep has a condition.
     assert [name for name, is_shown in zip(names, shown, strict=True) if not is_shown] == [
         "label",
@@ -210,7 +209,9 @@ def test_the_whole_job_by_keys_alone(window, qtbot, tmp_path):
     select(window)
     qtbot.keyClick(window.sweep_list, Qt.Key.Key_C, CTRL)
     text = QGuiApplication.clipboard().text()
-    assert "reference" in text.splitlines()[2]
+    titles, first, second = (line.split("\t") for line in text.splitlines())
+    shift = titles.index("Shift (kHz)")
+    assert (float(first[shift]), second[shift]) == (pytest.approx(1000, abs=1), "")
     assert steps(window) == 3
 
 

@@ -2,27 +2,32 @@
 
 from __future__ import annotations
 
+import pytest
 from mouse import Mouse
 from PySide6.QtCore import QPointF, Qt
 from window import CTRL, SHIFT, cell, key_of, load, run_events, select, steps, write_sweep
 
-from fairlead.core.columns import COLUMNS
-from fairlead.core.report import as_markdown, as_tabbed
+from fairlead.core.figure_table import shown
+from fairlead.core.report import as_csv, as_json, as_markdown
 
 pytest_plugins = ["window_fixtures"]
 
-IDS = [column.id for column in COLUMNS]
+IDS = [spec.id for spec in shown("window")]
 
 
-def test_ctrl_c_copies_the_whole_table_with_tabs(loaded, qtbot, qapp):
+def test_ctrl_c_copies_the_whole_table_for_spreadsheet_letter_and_script(loaded, qtbot, qapp):
     loaded.figures.setFocus()
     qtbot.keyClick(loaded.figures, Qt.Key.Key_C, CTRL)
-    text = qapp.clipboard().text()
-    assert text == as_tabbed(loaded.document.bench)
-    rows = [line.split("\t") for line in text.splitlines()]
+    rows = [line.split("\t") for line in qapp.clipboard().text().splitlines()]
     assert [row[0] for row in rows] == ["Sweep", "dry", "wet", "iced"]
-    assert rows[0][IDS.index("best_match")] == "Best match (MHz)"
-    assert rows[2][IDS.index("shift")] == cell(loaded, "wet", "shift")
+    column = rows[0].index("Best match (MHz)")
+    best_hz = as_json(loaded.document.bench)["sweeps"][0]["best_match_hz"]
+    # All digits that there are, not those of the table.
+    assert float(rows[1][column]) == pytest.approx(best_hz / 1e6, rel=1e-11)
+    assert cell(loaded, "dry", "best_match") == f"{float(rows[1][column]):.3f}"
+    data = qapp.clipboard().mimeData()
+    assert data.data("text/csv").data().decode() == as_csv(loaded.document.bench)
+    assert data.html().count("<tr>") == 4
     assert loaded.messages.lines == ["Copied all rows of the table"]
 
 
@@ -71,7 +76,16 @@ def test_the_most_telling_columns_are_in_sight_at_1280(loaded):
     run_events()
     table = loaded.figures
     width = table.viewport().width()
-    for name in ("best_match", "shift", "best_swr", "worst", "width", "width_change"):
+    for name in (
+        "verdict",
+        "best_match",
+        "best_swr",
+        "worst",
+        "width",
+        "shift",
+        "loss_change",
+        "mismatch",
+    ):
         place = table.columnViewportPosition(IDS.index(name))
         assert place >= 0
         assert place + table.columnWidth(IDS.index(name)) <= width, name

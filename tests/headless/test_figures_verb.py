@@ -10,16 +10,30 @@ import numpy as np
 import pytest
 from circuits import SeriesCircuit
 
-KEYS = {"band", "limit_swr", "z0_ohm", "reference", "sweeps", "changes", "unread"}
+from fairlead.app.version import version
+
+KEYS = {
+    "format",
+    "program",
+    "band",
+    "limit_swr",
+    "z0_ohm",
+    "reference",
+    "sweeps",
+    "changes",
+    "unread",
+}
 SWEEP_KEYS = {
     "label", "file", "points", "low_hz", "high_hz", "z0_ohm", "has_phase", "steps", "covers_band",
     "best_match_hz", "best_match_swr", "best_match_at_end", "resonances", "usable",
     "swr_low_edge", "swr_high_edge", "worst_swr", "worst_hz", "worst_mismatch_loss_db", "q",
-    "warnings",
+    "warnings", "condition", "date", "notes", "plane", "steps", "verdict", "intervals", "why_not",
+    "usable_width_hz", "resonance_hz", "resonance_resistance_ohm",
 }  # fmt: skip
 CHANGE_KEYS = {
     "label", "best_match_shift_hz", "best_match_shift_percent", "best_match_swr_change",
-    "usable_width_change_hz", "worst_swr_change", "q_ratio",
+    "usable_width_change_hz", "worst_swr_change", "worst_mismatch_loss_change_db", "q_ratio",
+    "unresolved",
 }  # fmt: skip
 
 
@@ -38,6 +52,7 @@ def test_json_has_exactly_the_keys_of_the_contract_and_the_figures_of_the_circui
     assert (done.status, done.errors) == (0, [])
     found = strict(done.out)
     assert set(found) == KEYS
+    assert (found["format"], found["program"]) == (1, f"fairlead {version()}")
     assert found["band"] == {"name": None, "low_hz": 50e6, "high_hz": 52e6}
     assert (found["limit_swr"], found["z0_ohm"], found["reference"]) == (2.0, 50.0, "dry")
     assert found["unread"] == []

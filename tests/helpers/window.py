@@ -8,8 +8,6 @@ from PySide6.QtCore import QCoreApplication, QEvent, QMimeData, QPoint, QPointF,
 from PySide6.QtGui import QDragEnterEvent, QDragMoveEvent, QDropEvent, QImage, QKeyEvent
 from PySide6.QtWidgets import QApplication
 
-from fairlead.core.columns import COLUMNS
-
 NO_MODIFIER = Qt.KeyboardModifier.NoModifier
 CTRL = Qt.KeyboardModifier.ControlModifier
 SHIFT = Qt.KeyboardModifier.ShiftModifier
@@ -59,7 +57,7 @@ def labels(window):
 def cell(window, label, column_id):
     """Text of a cell of the table of figures."""
     model = window.figures_model
-    column = [column.id for column in COLUMNS].index(column_id)
+    column = [spec.id for spec in model.specs].index(column_id)
     row = model.row_of(key_of(window, label))
     return model.index(row, column).data()
 

@@ -153,7 +153,7 @@ EDIT: tuple[ActionSpec, ...] = (
         "copy-table",
         "&Edit",
         "Copy &table",
-        "Copy the figures of the selected sweeps, or of all, with tabs for a spreadsheet",
+        "Copy the figures of the selected sweeps, or of all, for a spreadsheet or a letter",
         lambda do: do.sweeps.copy_table(),
         keys=("Ctrl+C",),
         icon="copy-table",

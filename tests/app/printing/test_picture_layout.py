@@ -482,7 +482,7 @@ def test_columns_go_before_rows_and_are_named():
     assert len(figure.table.names) == 20
     assert figure.table.plan.blocks == 2
     assert figure.table.plan.left_out_rows == 0
-    assert "No room in the table for usable stretch" in said(figure)
+    assert "No room in the table for mismatch loss at worst, resonance" in said(figure)
 
 
 def test_rows_without_room_are_counted_and_the_reference_is_never_among_them():

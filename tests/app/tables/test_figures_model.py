@@ -19,16 +19,16 @@ from fairlead.app.document.view_state import ViewState
 from fairlead.app.panels.sweep_list_model import SweepListModel
 from fairlead.app.tables.figures_model import FiguresModel
 from fairlead.core.bands import Band
-from fairlead.core.columns import COLUMNS
 from fairlead.core.comparison.rows import compare
+from fairlead.core.figure_table import cells, shown
 from fairlead.core.reading.reading import Reading
-from fairlead.core.report import cells
 from fairlead.core.sweep import ScalarSweep, Sweep
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
 GRID_HZ = np.linspace(46e6, 58e6, 101)
-IDS = [column.id for column in COLUMNS]
+SPECS = shown("window")
+IDS = [spec.id for spec in SPECS]
 
 
 def reading(i):
@@ -65,6 +65,10 @@ def texts(model):
     ]
 
 
+def expected(bench):
+    return [list(cells(SPECS, row)) for row in compare(bench)]
+
+
 def signals(model):
     heard = SimpleNamespace(changed=[], resets=0, inserted=[], removed=[], layouts=0)
     model.dataChanged.connect(
@@ -80,26 +84,24 @@ def signals(model):
 
 
 def test_cells_and_headings_are_those_of_the_report(bench):
-    titles, rows = cells(bench.document.bench)
-    assert texts(bench.model) == rows
-    shown = [bench.model.headerData(i, Qt.Orientation.Horizontal) for i in range(len(IDS))]
-    assert [
-        text.replace("\n", " (") + ")" if text[-1] != "\n" else text[:-1] for text in shown
-    ] == titles
+    assert texts(bench.model) == expected(bench.document.bench)
+    for i, spec in enumerate(SPECS):
+        text = bench.model.headerData(i, Qt.Orientation.Horizontal)
+        assert text.split("\n") == list(spec.two_lines(bench.document.bench))
 
 
 def test_every_column_says_what_it_means(bench):
-    for i, column in enumerate(COLUMNS):
+    for i, spec in enumerate(SPECS):
         role = int(Qt.ItemDataRole.ToolTipRole)
-        assert bench.model.headerData(i, Qt.Orientation.Horizontal, role) == column.hint
-        assert bench.model.index(0, i).data(Qt.ItemDataRole.ToolTipRole) == column.hint
+        assert spec.hint in bench.model.headerData(i, Qt.Orientation.Horizontal, role)
+        assert bench.model.index(0, i).data(Qt.ItemDataRole.ToolTipRole) == spec.hint
 
 
 def test_an_edge_changes_cells_and_nothing_else(bench):
     bench.edits.set_band(Band(49e6, 53e6))
     heard = signals(bench.model)
     bench.edits.set_edge("low", 49.5e6)
-    assert texts(bench.model) == cells(bench.document.bench)[1]
+    assert texts(bench.model) == expected(bench.document.bench)
     assert heard.resets == heard.layouts == 0
     assert heard.inserted == heard.removed == []
     columns = {c for _, _, first, last in heard.changed for c in range(first, last + 1)}
@@ -124,7 +126,7 @@ def test_the_same_figures_are_not_computed_twice(bench, monkeypatch):
     assert len(calls) == 1
     bench.edits.set_limit(1.5)
     assert len(calls) == 1 + 4
-    assert texts(bench.model) == cells(bench.document.bench)[1]
+    assert texts(bench.model) == expected(bench.document.bench)
 
 
 def test_a_new_reference_turns_every_change(bench):
@@ -202,7 +204,7 @@ def test_after_any_edits_both_models_agree_with_the_bench(steps):
     for step, i, j in steps:
         play(bench, step, i, j)
         entries = bench.document.bench.entries
-        assert texts(bench.model) == cells(bench.document.bench)[1]
+        assert texts(bench.model) == expected(bench.document.bench)
         assert [row.entry.key for row in compare(bench.document.bench)] == [
             bench.model.key_at(row) for row in range(bench.model.rowCount())
         ]
