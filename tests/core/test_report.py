@@ -104,7 +104,6 @@ CONTRACT = {
             "date": "NoneType",
             "notes": "NoneType",
             "plane": "NoneType",
-            "steps": [],
             "verdict": "NoneType",
             "usable_width_hz": "n",
             "resonance_hz": "n",

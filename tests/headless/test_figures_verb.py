@@ -27,7 +27,7 @@ SWEEP_KEYS = {
     "label", "file", "points", "low_hz", "high_hz", "z0_ohm", "has_phase", "steps", "covers_band",
     "best_match_hz", "best_match_swr", "best_match_at_end", "resonances", "usable",
     "swr_low_edge", "swr_high_edge", "worst_swr", "worst_hz", "worst_mismatch_loss_db", "q",
-    "warnings", "condition", "date", "notes", "plane", "steps", "verdict", "intervals", "why_not",
+    "warnings", "condition", "date", "notes", "plane", "verdict", "intervals", "why_not",
     "usable_width_hz", "resonance_hz", "resonance_resistance_ohm",
 }  # fmt: skip
 CHANGE_KEYS = {

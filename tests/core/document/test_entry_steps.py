@@ -13,7 +13,7 @@ from fairlead.core.document.bench import Bench
 from fairlead.core.document.entry import Entry, Typed
 from fairlead.core.errors import FairleadError
 from fairlead.core.reading.reading import Reading
-from fairlead.core.report import as_csv, as_json, as_markdown, as_tabbed, as_text
+from fairlead.core.report import as_csv, as_json, as_markdown, as_text
 from fairlead.core.sweep import ScalarSweep, Sweep
 from fairlead.core.transform.frequency_scale import FrequencyScale
 from fairlead.core.transform.renormalise import Renormalise
@@ -110,7 +110,7 @@ def test_a_copy_stands_below_its_original_and_looks_different(bench):
 
 def test_steps_stand_in_every_text_of_the_figures(bench):
     after = bench.with_step(1, SCALE)
-    for text in (as_text(after), as_markdown(after), as_tabbed(after), as_csv(after)):
+    for text in (as_text(after), as_markdown(after), as_csv(after)):
         assert "dry (what-if: frequency +2 %)" in text
     dry, meter = as_json(after)["sweeps"]
     assert dry["label"] == "dry"
