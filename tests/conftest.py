@@ -3,11 +3,31 @@
 from __future__ import annotations
 
 import os
+from pathlib import Path
 
+import pytest
 from hypothesis import settings
+
+# No window pops up while the tests run, and none needs a screen; QT_QPA_PLATFORM=xcb shows them.
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 # No deadline: a busy machine is slow and not wrong. The same examples at every run, so that no
 # unrelated change fails; FAIRLEAD_EXPLORE=1 looks for new ones, ten times as many.
 settings.register_profile("steady", deadline=None, derandomize=True)
 settings.register_profile("explore", deadline=None, max_examples=1000)
 settings.load_profile("explore" if "FAIRLEAD_EXPLORE" in os.environ else "steady")
+
+# More would mostly wait for each other, and each takes half a gigabyte.
+MOST_WORKERS = 4
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_xdist_auto_num_workers(config):
+    """All cores for folders; a file or a single test runs here: no start, output at once."""
+    named = [Path(argument.partition("::")[0]) for argument in config.args]
+    if named and all(path.is_file() for path in named):
+        return 0
+    if "PYTEST_XDIST_AUTO_NUM_WORKERS" in os.environ:
+        return None
+    cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count()
+    return min(cores or 1, MOST_WORKERS)

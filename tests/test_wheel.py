@@ -1,4 +1,4 @@
-"""The wheel, built and installed into a fresh environment, does the main job away from here."""
+"""Source archive, wheel of it, fresh environment: what is installed does the main job."""
 
 from __future__ import annotations
 
@@ -7,11 +7,30 @@ import os
 import shutil
 import subprocess
 import sys
+import tarfile
+import tomllib
+import zipfile
 from pathlib import Path
 
+import numpy as np
 import pytest
+from packaging.requirements import Requirement
+
+pytestmark = [pytest.mark.slow, pytest.mark.xdist_group("wheel")]
 
 ROOT = Path(__file__).parents[1]
+LENT = Path(np.__file__).parents[1]
+# What a checkout may hold beside its own files.
+LEFTOVERS = (
+    *(".git", ".venv", "__pycache__", "*.egg-info", "build", "dist", "typed", "htmlcov"),
+    *(".mypy_cache", ".ruff_cache", ".pytest_cache", ".hypothesis", ".coverage*"),
+)
+BUILD = """
+import sys
+sys.path.insert(0, ".ci")
+import build_backend
+build_backend.build_{kind}(sys.argv[1])
+"""
 
 # The window of the installed program: samples found in the wheel, loaded, painted, closed.
 WINDOW = """
@@ -30,7 +49,11 @@ until = time.monotonic() + 30
 while len(window.document.bench.entries) < len(files) and time.monotonic() < until:
     application.processEvents()
 assert not window.grab().isNull()
-print(len(files), len(window.document.bench.entries))
+lent = {
+    name.partition(".")[0] for name, module in list(sys.modules.items())
+    if (getattr(module, "__file__", None) or "").startswith(sys.argv[2])
+}
+print(len(files), len(window.document.bench.entries), *sorted(lent))
 """
 
 
@@ -42,17 +65,56 @@ def python_with_pip():
     raise AssertionError("no interpreter here has pip; README's commands need one that has")
 
 
+def environment(folder):
+    """Make an environment without anything; the folder of its programs."""
+    finished([sys.executable, "-m", "venv", "--without-pip", folder])
+    return folder / ("Scripts" if os.name == "nt" else "bin")
+
+
 @pytest.fixture(scope="module")
-def installed(tmp_path_factory):
-    """The folder of the programs of an environment that holds nothing but the wheel."""
-    place = tmp_path_factory.mktemp("wheel")
-    pip = [python_with_pip(), "-m", "pip"]
-    finished([*pip, "wheel", "-q", "--no-deps", "--wheel-dir", place, ROOT])
-    (wheel,) = place.glob("fairlead-*.whl")
-    finished([sys.executable, "-m", "venv", "--without-pip", place / "env"])
-    programs = place / "env" / ("Scripts" if os.name == "nt" else "bin")
-    finished([*pip, "--python", programs / "python", "install", "-q", wheel])
+def built(tmp_path_factory):
+    """Build the source archive of a copy of the checkout, and the wheel of the archive.
+
+    In a copy: a build writes into its folder. A module that was built once and is gone from the
+    sources since lies in the way.
+    """
+    place = tmp_path_factory.mktemp("built")
+    checkout, archives = place / "checkout", place / "archives"
+    shutil.copytree(ROOT, checkout, ignore=shutil.ignore_patterns(*LEFTOVERS))
+    programs = environment(place / "builder")
+    finished([*pip_of(programs), "install", "-q", "setuptools>=77"])
+    python = programs / "python"
+    finished([python, "-c", BUILD.format(kind="sdist"), archives], cwd=checkout)
+    (archive,) = archives.glob("fairlead-*.tar.gz")
+    with tarfile.open(archive) as inside:
+        inside.extractall(place, filter="data")
+    unpacked = place / archive.name.removesuffix(".tar.gz")
+    stale = unpacked / "build" / "lib" / "fairlead" / "core" / "gone.py"
+    stale.parent.mkdir(parents=True)
+    stale.write_text("raise AssertionError", "ascii")
+    finished([python, "-c", BUILD.format(kind="wheel"), archives], cwd=unpacked)
+    (wheel,) = archives.glob("fairlead-*.whl")
+    return checkout, unpacked, wheel
+
+
+@pytest.fixture(scope="module")
+def installed(built, tmp_path_factory):
+    """The folder of the programs of an environment that holds the wheel.
+
+    The libraries are lent by our own environment: they are 300 MB, and README's commands install
+    them anyway. The window's test sees to it that no undeclared one is used.
+    """
+    programs = environment(tmp_path_factory.mktemp("installed") / "env")
+    finished([*pip_of(programs), "install", "-q", "--no-deps", built[2]])
+    where = "import sysconfig; print(sysconfig.get_path('purelib'))"
+    packages = Path(finished([programs / "python", "-c", where]).strip())
+    (packages / "lent.pth").write_text(f"{LENT}\n", "utf-8")
     return programs
+
+
+def pip_of(programs):
+    """The command that installs into an environment."""
+    return [python_with_pip(), "-m", "pip", "--python", programs / "python"]
 
 
 def finished(command, **options):
@@ -68,6 +130,43 @@ def run(command, folder):
     return finished(command, cwd=folder, env=environment)
 
 
+def files_of(folder):
+    return {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
+
+
+def test_the_source_archive_holds_what_a_checkout_holds(built):
+    checkout, unpacked, _ = built
+    made = {name for name in files_of(checkout) if ".egg-info" in name}
+    assert files_of(checkout) - made - files_of(unpacked) == set()
+
+
+def test_the_wheel_holds_the_sources_and_their_data_and_nothing_else(built):
+    checkout, _, wheel = built
+    inside = {name for name in zipfile.ZipFile(wheel).namelist() if ".dist-info/" not in name}
+    code = {
+        f"fairlead/{path.relative_to(checkout).as_posix()}"
+        for room in ("app", "core")
+        for path in (checkout / room).rglob("*")
+        if path.is_file()
+    }
+    data = {name for name in inside if name.startswith("fairlead/app/data/")}
+    assert inside - data == code
+    icons = {f"fairlead/app/data/icons/{icon.name}" for icon in (checkout / "icons").glob("*.svg")}
+    assert icons <= data
+    assert "fairlead/app/data/samples/kit-unit-5.ts" in data
+    assert {name.rpartition(".")[2] for name in data - icons} == {"s1p", "s2p", "ts", "md", "py"}
+
+
+def test_nothing_of_ours_has_a_name_of_its_own_beside_the_package(installed):
+    told = finished(
+        [installed / "python", "-I", "-c", "import fairlead.core as it; print(it.__path__[0])"]
+    )
+    package = Path(told.strip()).parent
+    assert package.name == "fairlead"
+    assert not (package.parent / "core").exists()
+    assert not (package.parent / "app").exists()
+
+
 def test_the_installed_command_gives_figures_and_a_picture(installed, tmp_path):
     version = run([installed / "fairlead", "--version"], tmp_path)
     assert "0.1.0" in version
@@ -78,6 +177,13 @@ def test_the_installed_command_gives_figures_and_a_picture(installed, tmp_path):
     assert (tmp_path / "out.png").read_bytes().startswith(b"\x89PNG")
 
 
-def test_the_installed_window_finds_and_shows_its_samples(installed, tmp_path):
-    told = run([installed / "python", "-c", WINDOW, tmp_path / "settings.ini"], tmp_path)
-    assert told.split() == ["10", "10"]
+def test_the_installed_window_shows_its_samples_with_no_more_than_the_declared_libraries(
+    installed, tmp_path
+):
+    settings = tmp_path / "settings.ini"
+    told = run([installed / "python", "-c", WINDOW, settings, LENT], tmp_path).split()
+    assert told[:2] == ["10", "10"]
+    declared = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    names = {Requirement(text).name.partition("-")[0] for text in declared["dependencies"]}
+    theirs = {"shiboken6", "colorama"}  # what PySide6 and pyqtgraph declare themselves
+    assert set(told[2:]) - theirs == names

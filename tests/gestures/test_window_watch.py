@@ -10,6 +10,8 @@ from fairlead.app.panels.file_chooser import FileChooser
 from fairlead.core.document.bench import Circumstances
 
 pytest_plugins = ["window_fixtures"]
+
+pytestmark = pytest.mark.slow
 WAIT_MS = 8000
 
 

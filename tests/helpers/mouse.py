@@ -24,6 +24,13 @@ def run_events(times: int = 2) -> None:
         QCoreApplication.processEvents()
 
 
+def delete(widget: QWidget) -> None:
+    """Delete a widget now, with all its pixels; plain turns of the loop leave that for later."""
+    widget.deleteLater()
+    run_events(4)
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+
+
 class Mouse:
     """A mouse over one widget, in pixels of that widget."""
 

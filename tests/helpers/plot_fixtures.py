@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from mouse import run_events
+from mouse import delete, run_events
 from plots import BAND, PlotWindow, circuit_sweep
 
 
@@ -26,8 +26,7 @@ def plots(qtbot):
     run_events(4)
     yield window
     window.close()
-    window.deleteLater()
-    run_events(4)
+    delete(window)
 
 
 @pytest.fixture

@@ -9,12 +9,15 @@ from __future__ import annotations
 import math
 import sys
 
+import pytest
 from mouse import run_events
 from plots import circuit_sweep
 
 from fairlead.core.bands import Band
 
 pytest_plugins = ["plot_fixtures"]
+
+pytestmark = pytest.mark.slow
 
 REPAINTS = 2000
 

@@ -86,12 +86,14 @@ def test_noise_has_the_promised_size_and_repeats(model):
     assert np.array_equal(numbers, station.NormalNumbers(7).complex_array(20_000))
 
 
+@pytest.mark.slow
 def test_the_same_sample_is_written_twice_byte_for_byte(model):
     script = model("make_samples")
     for sample in (script.SAMPLES[1], script.SAMPLES[7]):
         assert script.sample_text(sample) == script.sample_text(sample)
 
 
+@pytest.mark.slow
 def test_the_script_writes_the_files_that_are_kept(model, tmp_path, capsys):
     script = model("make_samples")
     assert script.main([str(tmp_path)]) == 0

@@ -99,6 +99,7 @@ class Seat:
         return self
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(sys.platform == "win32", reason="SIGKILL")
 def test_fifty_kills_lose_no_more_than_promised(tmp_path):
     seats = []

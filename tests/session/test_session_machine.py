@@ -249,6 +249,7 @@ class Session(RuleBasedStateMachine):
         assert self.bench.next_key > max(keys, default=0)
 
 
+@pytest.mark.slow
 @pytest.mark.usefixtures("qapp")
 def test_a_session_loses_nothing():
     run_state_machine_as_test(Session, settings=settings(max_examples=80, stateful_step_count=30))

@@ -197,6 +197,7 @@ EDITS = st.sampled_from(
 )
 
 
+@pytest.mark.slow
 @given(st.lists(st.tuples(EDITS, st.integers(0, 9), st.integers(0, 9)), max_size=12))
 def test_after_any_edits_both_models_agree_with_the_bench(steps):
     """Qt's own model tester watches every signal; the contents are compared with the core."""

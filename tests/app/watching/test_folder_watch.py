@@ -15,6 +15,8 @@ from window import write_sweep
 from fairlead.app.files.watching import FolderWatch
 from fairlead.core.document.bench import Bench
 
+pytestmark = pytest.mark.slow
+
 
 class Ear:
     """Everything a watch has said."""
