@@ -1,0 +1,268 @@
+"""What the analyzer itself adds to a reflection: directivity, source match, tracking.
+
+After a one-port calibration three residual errors are left, and the reflection is known to
+
+    |dG| <= D + T |G| + M |G|^2
+
+with D = 10^(-directivity/20), M = 10^(-source match/20), T = 10^(tracking/20) - 1. Sources:
+Anritsu/Wiltron application note "Precision return loss measurements" (directivity alone);
+Keysight/Agilent AN 1287-3, "Applying error correction to network analyzer measurements"
+(directivity 35 dB, source match 30 dB, return loss 20 dB: 18.6 to 21.7 dB); EURAMET cg-12,
+"Guidelines on the evaluation of vector network analysers" (the general form, from memory).
+These are bounds, the phases being unknown, and no standard deviations.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fairlead.core.errors import ValueTextError
+from fairlead.core.reflection import renormalise
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from numpy.typing import ArrayLike
+
+    from fairlead.core.arrays import ComplexArray, FloatArray
+
+# Step of the difference that shows what a change of the reference plane does to a small error.
+_DIFFERENCE = 1e-6
+MOST_DB = 120.0
+"""No analyzer has a directivity or a source match beyond this."""
+
+
+@dataclass(frozen=True, slots=True)
+class ErrorModel:
+    """The residual errors of a calibrated analyzer; None for each that is not known.
+
+    Attributes
+    ----------
+    directivity_db, source_match_db : float or None
+        Effective values after calibration, positive.
+    tracking_db : float or None
+        Reflection tracking: how far full reflection may be off, 0 or positive.
+    is_guaranteed : bool
+        The numbers are bounds that somebody vouches for, which the actual errors hardly ever
+        reach: noise joins them by the root of squares. False: they are the actual errors, and
+        noise is added to them.
+
+    Raises
+    ------
+    ValueTextError
+        If a number is negative, not finite or beyond `MOST_DB`.
+    """
+
+    directivity_db: float | None = None
+    source_match_db: float | None = None
+    tracking_db: float | None = None
+    is_guaranteed: bool = True
+
+    def __post_init__(self) -> None:
+        for name, value in (
+            ("directivity", self.directivity_db),
+            ("source match", self.source_match_db),
+            ("tracking", self.tracking_db),
+        ):
+            if value is not None and not 0 <= value <= MOST_DB:
+                raise ValueTextError(
+                    f"a {name} of {value:g} dB cannot be", f"give 0 to {MOST_DB:g} dB"
+                )
+
+    @property
+    def is_known(self) -> bool:
+        """Whether a bound follows: without the directivity none does."""
+        return self.directivity_db is not None
+
+    @property
+    def left_out(self) -> tuple[str, ...]:
+        """What is not known, and therefore not in the bound though it exists."""
+        terms = (
+            ("directivity", self.directivity_db),
+            ("source match", self.source_match_db),
+            ("tracking", self.tracking_db),
+        )
+        return tuple(name for name, value in terms if value is None)
+
+    @property
+    def directivity(self) -> float:
+        """D, as a reflection; 0 if unknown."""
+        return _as_reflection(self.directivity_db)
+
+    @property
+    def source_match(self) -> float:
+        """M, as a reflection; 0 if unknown."""
+        return _as_reflection(self.source_match_db)
+
+    @property
+    def tracking(self) -> float:
+        """T, a share; 0 if unknown."""
+        return 0.0 if self.tracking_db is None else 10 ** (self.tracking_db / 20) - 1
+
+    def bound(self, magnitude: ArrayLike) -> FloatArray:
+        """Most that |G| can be off at a |G|, any shape."""
+        rho = np.asarray(magnitude, dtype=np.float64)
+        result: FloatArray = self.directivity + self.tracking * rho + self.source_match * rho**2
+        return result
+
+    def combined(self, noise: float, systematic: float) -> float:
+        """Half width of an interval, of the noise's half width and the analyzer's bound."""
+        if self.is_guaranteed:
+            return float(np.hypot(noise, systematic))
+        return noise + systematic
+
+
+UNKNOWN = ErrorModel()
+"""The default: nothing is said about accuracy."""
+
+
+def _as_reflection(value_db: float | None) -> float:
+    return 0.0 if value_db is None else 10 ** (-value_db / 20)
+
+
+@dataclass(frozen=True, slots=True)
+class Preset:
+    """What to expect of an analyzer by how it was calibrated.
+
+    Attributes
+    ----------
+    key : str
+        As files and the command line write it.
+    label : str
+        As shown.
+    model : ErrorModel
+    source : str
+    """
+
+    key: str
+    label: str
+    model: ErrorModel
+    source: str
+
+
+_PRACTICE = "common practice, no source"
+
+PRESETS = (
+    Preset("unknown", "Not known", UNKNOWN, "nothing is assumed"),
+    Preset(
+        "factory",
+        "Factory data only, no calibration of one's own",
+        ErrorModel(25.0, 20.0, 1.0),
+        _PRACTICE,
+    ),
+    Preset(
+        "own-kit",
+        "Calibrated at the analyzer with the kit that came with it",
+        ErrorModel(35.0, 30.0, 0.3),
+        _PRACTICE,
+    ),
+    Preset(
+        "good-kit",
+        "Calibrated at the cable's end with a kit of known quality",
+        ErrorModel(42.0, 36.0, 0.1),
+        _PRACTICE,
+    ),
+)
+"""After a calibration the effective directivity is about the return loss of the load used (Agilent
+user guide, "load calibration"): who knows the load should type that instead."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PointErrors:
+    """The three errors at every point of a sweep as it is shown, each but for its phase.
+
+    Attributes
+    ----------
+    model : ErrorModel
+    terms : tuple of ComplexArray, shape (n,) each
+        Directivity, tracking and source match, after all that was taken away or put in between
+        the analyzer and what is shown.
+    """
+
+    model: ErrorModel
+    terms: tuple[ComplexArray, ...]
+
+    @property
+    def bound(self) -> FloatArray:
+        """Most that the reflection can be off at each point, shape (n,)."""
+        total: FloatArray = np.sum([np.abs(term) for term in self.terms], axis=0)
+        return total
+
+
+def errors_along(
+    model: ErrorModel, measured: ComplexArray, gain: ComplexArray | float = 1.0
+) -> PointErrors:
+    """The analyzer's errors along a sweep.
+
+    Parameters
+    ----------
+    model : ErrorModel
+    measured : ComplexArray, shape (n,)
+        Reflection as the analyzer gave it.
+    gain : ComplexArray, shape (n,), or float
+        By what a small error was multiplied since (`gain_of`).
+    """
+    ones = np.ones(measured.size)
+    return PointErrors(
+        model,
+        tuple(
+            np.asarray(size * shape * gain, dtype=np.complex128)
+            for size, shape in (
+                (model.directivity, ones),
+                (model.tracking, measured),
+                (model.source_match, measured * measured),
+            )
+        ),
+    )
+
+
+def gain_of(step: Callable[[ComplexArray], ComplexArray], reflection: ComplexArray) -> ComplexArray:
+    """By what a step multiplies a small error of the reflection at each point, shape (n,).
+
+    Parameters
+    ----------
+    step : callable
+        From reflection to reflection, shape (n,) each, point by point. Anything that a two-port or
+        another reference impedance does qualifies: it is analytic, so that the direction of the
+        error does not matter.
+    reflection : ComplexArray, shape (n,)
+    """
+    change = step(reflection + _DIFFERENCE) - step(reflection - _DIFFERENCE)
+    result: ComplexArray = change / (2 * _DIFFERENCE)
+    return result
+
+
+def renormalised_gain(reflection: ComplexArray, from_ohm: float, to_ohm: float) -> ComplexArray:
+    """`gain_of` another reference impedance."""
+    return gain_of(lambda gamma: renormalise(gamma, from_ohm, to_ohm), reflection)
+
+
+def after_line(model: ErrorModel, loss_db: float) -> ErrorModel:
+    """The model of the same analyzer as seen behind a line that was taken away by computation.
+
+    Parameters
+    ----------
+    model : ErrorModel
+        At the analyzer.
+    loss_db : float
+        One-way loss A of the line, which reflections pass twice. An error at the analyzer is
+        10^(A/10) times as large at the antenna: 3 dB double it.
+
+    Returns
+    -------
+    ErrorModel
+        With D' = D 10^(A/10), T' = T, M' = M 10^(-A/10), for the reflection at the line's end:
+        dG' = a (D + T G'/a + M (G'/a)^2) with a = 10^(A/10).
+    """
+    return replace(
+        model,
+        directivity_db=None
+        if model.directivity_db is None
+        else max(0.0, model.directivity_db - 2 * loss_db),
+        source_match_db=None
+        if model.source_match_db is None
+        else min(MOST_DB, model.source_match_db + 2 * loss_db),
+    )

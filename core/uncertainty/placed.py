@@ -1,0 +1,271 @@
+"""What every function fitted around one place of a sweep has in common, and how wide it may be.
+
+The window is the widest whose residual agrees with the noise *and* is white: the correlation of
+neighbours sees a misfit long before the size of the residual does. Then it goes back some steps,
+because a misfit that the tests just cannot see would still be as large as the uncertainty.
+"""
+
+from __future__ import annotations
+
+import math
+from abc import ABC, abstractmethod
+from bisect import bisect_left
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple, TypeVar
+
+import numpy as np
+
+from fairlead.core.uncertainty.influence import Influence
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from fairlead.core.arrays import ComplexArray, FloatArray
+
+# Points on either side, in steps of about the square root of two.
+_FEWEST = (3, 4, 5, 7)
+_MOST = 30_000
+# The residual may exceed the noise by this over the root of its degrees of freedom.
+_EXCESS = 2.5
+# Correlation of neighbours in the residual, in standard deviations of that of white noise.
+_MOST_LAG = 1.5
+_BAD_IN_A_ROW = 2
+_STEPS_BACK = 2
+# More points than this are averaged in groups.
+_MOST_POINTS = 256
+
+_Fit = TypeVar("_Fit", bound="Placed")
+
+
+class Power(NamedTuple):
+    """|G|^2 at a place with its first two derivatives by t."""
+
+    value: float
+    slope: float
+    bend: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Window:
+    """The points of a fit, those of a dense window averaged in groups.
+
+    Attributes
+    ----------
+    centre_hz : float
+        f0.
+    scale : float
+        Largest |f/f0 - f0/f|.
+    t : FloatArray, shape (m,)
+        (f/f0 - f0/f) / scale.
+    start, group : int
+        Index of the first point in the sweep, and how many points were averaged into one.
+    spread : float
+        The mean of a curve over a group lies off the curve at the mean by its second derivative
+        times this.
+    """
+
+    centre_hz: float
+    scale: float
+    t: FloatArray
+    start: int
+    group: int
+    spread: float
+
+    def averaged(self, values: FloatArray) -> FloatArray:
+        """Values along the whole sweep, shape (n,), as this window has them, shape (m,)."""
+        part = values[self.start : self.start + self.t.size * self.group]
+        return part if self.group == 1 else part.reshape(-1, self.group).mean(axis=1)
+
+
+def window_around(frequency_hz: FloatArray, at_hz: float, half_width: int) -> Window:
+    """The window with so many points on either side of a frequency within the sweep."""
+    index = nearest(frequency_hz, at_hz)
+    start, stop = max(0, index - half_width), min(frequency_hz.size, index + half_width + 1)
+    group = -(-(stop - start) // _MOST_POINTS)
+    part = frequency_hz[start : start + (stop - start) // group * group]
+    u: FloatArray = part / at_hz - at_hz / part
+    scale = float(max(abs(u[0]), abs(u[-1])))
+    t: FloatArray = u / scale
+    spread = 0.0
+    if group > 1:
+        grouped = t.reshape(-1, group)
+        t = grouped.mean(axis=1)
+        spread = float(((grouped - t[:, None]) ** 2).mean()) / 2
+    return Window(at_hz, scale, t, start, group, spread)
+
+
+def nearest(frequency_hz: FloatArray, at_hz: float) -> int:
+    """Index of the point nearest to a frequency."""
+    right = min(max(int(frequency_hz.searchsorted(at_hz)), 1), frequency_hz.size - 1)
+    is_left = at_hz - frequency_hz[right - 1] <= frequency_hz[right] - at_hz
+    return right - 1 if is_left else right
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Placed(ABC):
+    """A function fitted to a window.
+
+    Attributes
+    ----------
+    window : Window
+    jacobian : array, shape (m, k)
+        Derivatives of the fitted values by the parameters.
+    covariance : array, shape (k, k)
+        Inverse of J^H J.
+    residual : float
+        Standard deviation (each component) of what the fit leaves of one point of the sweep.
+    freedom : int
+        Degrees of freedom of that.
+    lag : float
+        Correlation of neighbours in the residual, in standard deviations of that of white noise.
+    """
+
+    window: Window
+    jacobian: ComplexArray
+    covariance: ComplexArray
+    residual: float
+    freedom: int
+    lag: float
+
+    @property
+    def t_low(self) -> float:
+        """First point."""
+        return float(self.window.t[0])
+
+    @property
+    def t_high(self) -> float:
+        """Last point."""
+        return float(self.window.t[-1])
+
+    def t(self, at_hz: float) -> float:
+        """The variable of the fit at a frequency."""
+        centre_hz = self.window.centre_hz
+        return (at_hz / centre_hz - centre_hz / at_hz) / self.window.scale
+
+    def hz(self, t: float) -> float:
+        """The frequency at a value of the variable."""
+        half = t * self.window.scale / 2
+        return self.window.centre_hz * (half + math.hypot(1, half))
+
+    def t_per_hz(self, at_hz: float) -> float:
+        """dt/df."""
+        centre_hz = self.window.centre_hz
+        return (1 / centre_hz + centre_hz / at_hz**2) / self.window.scale
+
+    @property
+    def half_width(self) -> int:
+        """Points of the sweep on the longer side."""
+        t, group = self.window.t, self.window.group
+        left = int(t.searchsorted(0.0))
+        return group * max(left, t.size - left)
+
+    def influence(self, gradient: ComplexArray) -> Influence:
+        """What the points do to a figure.
+
+        Parameters
+        ----------
+        gradient : ComplexArray, shape (k,)
+            The figure moves by Re(sum gradient times change of the parameters).
+        """
+        group = self.window.group
+        c = self.weighted(self.jacobian @ (self.covariance @ gradient.conj())) / group
+        return Influence(self.window.start, np.repeat(c, group) if group > 1 else c)
+
+    def weighted(self, c: ComplexArray) -> ComplexArray:
+        """An influence on the fitted values as one on the points that were measured."""
+        return c
+
+    @abstractmethod
+    def power(self, t: FloatArray) -> FloatArray:
+        """|G|^2 at places, any shape."""
+
+    @abstractmethod
+    def power_at(self, t: float) -> Power:
+        """|G|^2 at a place with derivatives."""
+
+    @abstractmethod
+    def power_rows(self, t: float) -> tuple[ComplexArray, ComplexArray]:
+        """Gradients by the parameters of |G|^2 and of its slope by t, shape (k,) each."""
+
+    @abstractmethod
+    def magnitude_row(self, t: float) -> ComplexArray:
+        """Gradient by the parameters of |G|, shape (k,)."""
+
+
+def is_good(fit: Placed | None, noise: float) -> bool:
+    """Whether a fit leaves no more than white noise of that size."""
+    return (
+        fit is not None
+        and fit.residual <= noise * (1 + _EXCESS / math.sqrt(fit.freedom))
+        and fit.lag < _MOST_LAG
+    )
+
+
+def fit_place(
+    fit_window: Callable[[int], _Fit | None], noise: float, farthest: int, guess: int
+) -> _Fit | None:
+    """The fit to the window that agrees with the noise, a little narrower.
+
+    Parameters
+    ----------
+    fit_window : callable
+        From a half width in points to the fit; None where there is none.
+    noise : float
+        Standard deviation of each component.
+    farthest : int
+        Points between the place and the farther end of the sweep.
+    guess : int
+        Half width to look at first: near the answer, the search is short.
+
+    Returns
+    -------
+    Placed or None
+        None if no window agrees with the noise.
+    """
+    ladder = [*(half for half in _LADDER if half < farthest), farthest]
+    known: dict[int, _Fit | None] = {}
+
+    def at(rung: int) -> _Fit | None:
+        if rung not in known:
+            known[rung] = fit_window(ladder[rung])
+        return known[rung]
+
+    widest = _widest(ladder, guess, lambda rung: is_good(at(rung), noise))
+    return None if widest is None else at(max(widest - _STEPS_BACK, 0))
+
+
+def _ladder() -> tuple[int, ...]:
+    rungs = list(_FEWEST)
+    while rungs[-1] < _MOST:
+        rungs.append(round(rungs[-1] * math.sqrt(2)))
+    return tuple(rungs)
+
+
+_LADDER = _ladder()
+
+
+def _widest(ladder: Sequence[int], guess: int, is_good_at: Callable[[int], bool]) -> int | None:
+    """The widest good rung with no two bad ones below it, looked for from a guess."""
+    rung = min(bisect_left(ladder, guess), len(ladder) - 1)
+    while not is_good_at(rung):
+        if rung == 0:
+            return None
+        rung -= 1
+    bad = 0
+    for wider in range(rung + 1, len(ladder)):
+        if is_good_at(wider):
+            rung, bad = wider, 0
+        else:
+            bad += 1
+            if bad == _BAD_IN_A_ROW:
+                break
+    return rung
+
+
+def lag_of(left: ComplexArray | FloatArray, components: int) -> float:
+    """Correlation of neighbours in a residual, shape (m,), times the root of its numbers."""
+    squares = float(np.vdot(left, left).real)
+    if squares == 0:
+        return 0.0
+    together = float(np.vdot(left[:-1], left[1:]).real)
+    return together / squares * math.sqrt(components * left.size)
