@@ -172,8 +172,7 @@ def _squares(left: ComplexArray) -> float:
 
 def _solve(design: ComplexArray, values: ComplexArray) -> ComplexArray:
     adjoint = design.conj().T
-    solved: ComplexArray = np.linalg.solve(adjoint @ design, adjoint @ values)
-    return solved
+    return np.linalg.solve(adjoint @ design, adjoint @ values).astype(np.complex128, copy=False)
 
 
 def _away_from_zero(denominator: complex) -> complex:

@@ -170,5 +170,4 @@ def _weight(power: FloatArray, least: float) -> FloatArray:
 
 
 def _solve(design: FloatArray, values: FloatArray) -> FloatArray:
-    solved: FloatArray = np.linalg.solve(design.T @ design, design.T @ values)
-    return solved
+    return np.linalg.solve(design.T @ design, design.T @ values).astype(np.float64, copy=False)
