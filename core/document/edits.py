@@ -20,10 +20,10 @@ if TYPE_CHECKING:
     from typing import Self
 
     from fairlead.core.document.picture_request import Legend, PictureRequest
-    from fairlead.core.document.session import Group, LogEntry, Plane
+    from fairlead.core.document.session import Group, LogEntry
     from fairlead.core.reading.reading import Reading
     from fairlead.core.sweep import AnySweep, ScalarSweep
-    from fairlead.core.transform.step import Step
+    from fairlead.core.transform.step import Plane, Step
 
 USUAL_Z0_OHM = 50.0
 EMPTY_BAND = Band(50e6, 52e6)

@@ -9,10 +9,9 @@ from fairlead.core.transform.apply import apply
 
 if TYPE_CHECKING:
     from fairlead.core.document.picture_request import Legend
-    from fairlead.core.document.session import Plane
     from fairlead.core.notice import Notice
     from fairlead.core.sweep import AnySweep
-    from fairlead.core.transform.step import Step
+    from fairlead.core.transform.step import Plane, Step
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +123,24 @@ class Entry:
     def sweep(self) -> AnySweep:
         """What everybody sees: `measured` after all `steps` that are on."""
         return self._sweep
+
+    @property
+    def seen_at(self) -> Plane | None:
+        """Where it is seen: a line that is taken away leads from the radio to the feed point."""
+        ways = [step.leads_to for step in self.steps if step.is_on and step.leads_to is not None]
+        return ways[-1] if ways else self.plane
+
+    def steps_at(self, plane: Plane) -> tuple[Step, ...] | None:
+        """The steps with those switched on that lead to a plane, and those off that lead away.
+
+        None if no known line leads there: the sweep cannot be seen at that plane.
+        """
+        steps = tuple(
+            step if step.leads_to is None else replace(step, is_on=step.leads_to == plane)
+            for step in self.steps
+        )
+        is_led = any(step.leads_to == plane for step in steps)
+        return steps if is_led or self.plane == plane else None
 
     @property
     def is_what_if(self) -> bool:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
 
-Plane = Literal["radio", "feed"]
-"""Where a sweep was taken: at the radio's end of the feed line, or at the feed point."""
-PLANES: tuple[Plane, ...] = ("radio", "feed")
+from fairlead.core.transform.step import Plane
+
+PLANES: tuple[Plane, ...] = get_args(Plane)
 
 MediaType = Literal["image/png", "image/jpeg", "image/webp"]
 GroupKind = Literal["units", "repeats"]

@@ -120,7 +120,7 @@ class LineTakenAway(_LineStep):
     """Measured at the radio's end, seen at the antenna's."""
 
     kind: ClassVar[str] = "line-taken-away"
-    leads_to: ClassVar[Plane] = "feed"
+    leads_to: ClassVar[Plane | None] = "feed"
 
     @property
     def caption(self) -> str:
@@ -153,7 +153,7 @@ class LinePutIn(_LineStep):
     """Measured at the antenna, seen through a line as the radio would."""
 
     kind: ClassVar[str] = "line-put-in"
-    leads_to: ClassVar[Plane] = "radio"
+    leads_to: ClassVar[Plane | None] = "radio"
 
     @property
     def caption(self) -> str:

@@ -18,8 +18,8 @@ if TYPE_CHECKING:
     from fairlead.core.sweep import AnySweep
 
 ParameterValue = float | str
-Plane = Literal["radio", "feed", ""]
-"""Where a sweep is seen: at the radio's end of the feed line, at the feed point, or not stated."""
+Plane = Literal["radio", "feed"]
+"""Where a sweep is seen: at the radio's end of the feed line, or at the feed point."""
 
 _TAKEN = {"float": (float, "a number"), "str": (str, "a text")}
 
@@ -43,13 +43,13 @@ class Step(ABC):
         Its name in JSON and in the bench's file; never changed once published.
     is_what_if : bool
         Whether the result is something that nobody has measured.
-    leads_to : str
-        The plane where the result is seen; empty if the step stays where it is.
+    leads_to : {"radio", "feed"} or None
+        The plane where the result is seen; None if the step stays where it is.
     """
 
     kind: ClassVar[str]
     is_what_if: ClassVar[bool] = False
-    leads_to: ClassVar[Plane] = ""
+    leads_to: ClassVar[Plane | None] = None
 
     is_on: bool = field(default=True, kw_only=True)
 

@@ -79,7 +79,7 @@ def test_the_line_s_tolerances_bound_what_a_wrong_line_does(error):
 
 def test_planes():
     assert (LineTakenAway.leads_to, LinePutIn.leads_to) == ("feed", "radio")
-    assert FrequencyScale.leads_to == TransformerTakenAway.leads_to == ""
+    assert FrequencyScale.leads_to == TransformerTakenAway.leads_to is None
 
 
 def test_words():

@@ -1,0 +1,100 @@
+"""Sweeps at the radio's end of the feed line or at the feed point: set, moved, and seen as one."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fairlead.core.transform.feed_line import LinePutIn, LineTakenAway
+from fairlead.core.transform.registry import with_step
+
+if TYPE_CHECKING:
+    from collections.abc import Collection
+
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.feed_line import FeedLine
+    from fairlead.core.transform.step import Plane, Step
+
+_LINE_STEPS = (LineTakenAway, LinePutIn)
+
+
+def line_step(
+    taken_at: Plane, line: FeedLine, length_m: float, length_tolerance_percent: float = 0.0
+) -> LineTakenAway | LinePutIn:
+    """The step that leads from where a sweep was taken to the other end of a line.
+
+    Parameters
+    ----------
+    taken_at : {"radio", "feed"}
+    line : FeedLine
+    length_m : float
+    length_tolerance_percent : float
+        Of the length alone; that of the velocity factor comes with the line.
+
+    Raises
+    ------
+    StepError
+        For a length that no line has.
+    """
+    kind = LineTakenAway if taken_at == "radio" else LinePutIn
+    spread = 100 * line.velocity_tolerance / line.velocity_factor
+    return kind(
+        name=line.name,
+        length_m=length_m,
+        z0_ohm=line.z0_ohm,
+        velocity_factor=line.velocity_factor,
+        k1_db=line.k1_db,
+        k2_db=line.k2_db,
+        z0_tolerance_ohm=line.z0_tolerance_ohm,
+        loss_tolerance_percent=line.loss_tolerance_percent,
+        length_tolerance_percent=length_tolerance_percent + spread,
+    )
+
+
+def line_of(steps: Collection[Step]) -> LineTakenAway | LinePutIn | None:
+    """The first step that has to do with a feed line, on or off."""
+    return next((step for step in steps if isinstance(step, _LINE_STEPS)), None)
+
+
+def with_feed_line(
+    bench: Bench,
+    keys: Collection[int],
+    taken_at: Plane | None,
+    step: LineTakenAway | LinePutIn | None,
+) -> Bench:
+    """Where sweeps were taken, and the line to the other end, in place of what was said before.
+
+    Raises
+    ------
+    FairleadError
+        If the line cannot be taken from, or put into, one of the sweeps; then nothing changes.
+    """
+    for key in keys:
+        entry = bench.entry(key)
+        others = tuple(one for one in entry.steps if not isinstance(one, _LINE_STEPS))
+        steps = others if step is None else with_step(others, step)
+        bench = bench.with_plane(key, taken_at).with_steps(key, steps)
+    return bench
+
+
+def seen_at(bench: Bench, plane: Plane) -> tuple[Bench, tuple[str, ...]]:
+    """All sweeps seen at one plane, as far as their lines are known.
+
+    Returns
+    -------
+    tuple of Bench and tuple of str
+        The labels are those of sweeps that stay where they are: taken elsewhere, or nobody knows
+        where, and no line is known.
+    """
+    left = []
+    for entry in bench.entries:
+        steps = entry.steps_at(plane)
+        if steps is None:
+            left.append(entry.label)
+        else:
+            bench = bench.with_steps(entry.key, steps)
+    return bench, tuple(left)
+
+
+def is_comparable(one: Plane | None, other: Plane | None) -> bool:
+    """Whether two sweeps may be subtracted: not when both are known to be of different ends."""
+    return one is None or other is None or one == other
