@@ -84,6 +84,7 @@ CORE_ORDER = (
     "core.uncertainty.outliers",
     "core.uncertainty.sampling",
     "core.uncertainty.rounded",
+    "core.soundness.finding",
     "core.analysis.interpolation",
     "core.analysis.analysis",
     "core.analysis.q_factor",

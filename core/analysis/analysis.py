@@ -31,6 +31,7 @@ _Kept = TypeVar("_Kept")
 if TYPE_CHECKING:
     from fairlead.core.analysis.interpolation.track import Track
     from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
+    from fairlead.core.soundness.finding import Finding
     from fairlead.core.sweep import AnySweep
 
 # A place counts as above or below a limit, or as inductive or capacitive, when it leaves the noise
@@ -111,6 +112,8 @@ class Analysis:
         Points with |reflection| > 1.
     q_by_frequency : dict
         Kept by `fairlead.core.analysis.q_factor.q_at`.
+    findings : list of tuple of Finding
+        Kept by `fairlead.core.soundness.checks.check_sweep`: one tuple, once it was asked.
     """
 
     frequency_hz: FloatArray
@@ -122,6 +125,7 @@ class Analysis:
     step_hz: float
     above_one: int
     q_by_frequency: dict[float, float | None] = field(default_factory=dict, repr=False)
+    findings: list[tuple[Finding, ...]] = field(default_factory=list, repr=False)
     _settled: dict[float, tuple[float, float]] = field(default_factory=dict, repr=False)
     _stretches: dict[float, tuple[Stretch, ...]] = field(default_factory=dict, repr=False)
     _resonances: list[tuple[Resonance, ...]] = field(default_factory=list, repr=False)

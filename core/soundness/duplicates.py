@@ -4,11 +4,26 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fairlead.core.soundness.finding import About, Finding
+
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from fairlead.core.document.bench import Entry
     from fairlead.core.sweep import AnySweep
+
+ABOUT = About(
+    code="same-content",
+    title="The same sweep twice",
+    reason=(
+        "Two sweeps that were taken one after the other differ at least in their noise. The very "
+        "same numbers are one measurement under two names: nothing changed because nothing was "
+        "measured anew."
+    ),
+    threshold="every frequency and value, the kind and the reference impedance are equal",
+    source="follows from the definition",
+    advice="Look which of the two files was copied or overwritten, and sweep the other unit again.",
+)
 
 
 def duplicates(entries: Iterable[Entry]) -> dict[int, str]:
@@ -32,3 +47,8 @@ def duplicates(entries: Iterable[Entry]) -> dict[int, str]:
         else:
             first[entry.sweep] = entry.label
     return found
+
+
+def repeated(first_label: str) -> Finding:
+    """The finding about an entry that holds the numbers of an earlier one."""
+    return ABOUT.found(f'holds the same numbers as "{first_label}"')

@@ -1,0 +1,117 @@
+"""All checks: a new one is one file and its line here."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fairlead.core.soundness import (
+    above_one,
+    backwards,
+    band_not_covered,
+    ceiling,
+    duplicates,
+    flat,
+    jumps,
+    match_outside,
+    noisy,
+    repeated_values,
+    residual_line,
+    sign_lost,
+    undersampled,
+)
+from fairlead.core.soundness.facts import facts_of
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from fairlead.core.analysis.analysis import Analysis
+    from fairlead.core.bands import Band
+    from fairlead.core.figures import Figures
+    from fairlead.core.soundness.facts import Facts
+    from fairlead.core.soundness.finding import About, Finding
+
+# Of the sweep alone; kept with its analysis.
+_OF_SWEEP: tuple[Callable[[Facts], list[Finding]], ...] = (
+    repeated_values.find,
+    flat.find,
+    ceiling.find,
+    above_one.find,
+    backwards.find,
+    sign_lost.find,
+    undersampled.find,
+    jumps.find,
+    noisy.find,
+    residual_line.find,
+)
+# What a finding explains is not said a second time under another name.
+_EXPLAINS = {
+    repeated_values.ABOUT.code: {flat.ABOUT.code, jumps.ABOUT.code, residual_line.ABOUT.code},
+    flat.ABOUT.code: {residual_line.ABOUT.code},
+    sign_lost.ABOUT.code: {jumps.ABOUT.code, backwards.ABOUT.code, residual_line.ABOUT.code},
+    undersampled.ABOUT.code: {jumps.ABOUT.code, residual_line.ABOUT.code},
+}
+ABOUTS: tuple[About, ...] = (
+    match_outside.ABOUT,
+    band_not_covered.ABOUT,
+    undersampled.ABOUT,
+    ceiling.ABOUT,
+    flat.ABOUT,
+    above_one.ABOUT,
+    noisy.ABOUT,
+    backwards.ABOUT,
+    sign_lost.ABOUT,
+    residual_line.ABOUT,
+    jumps.ABOUT,
+    repeated_values.ABOUT,
+    duplicates.ABOUT,
+)
+"""What each check stands on, in the order of the manual."""
+_BY_CODE = {about.code: about for about in ABOUTS}
+
+
+def about(code: str) -> About | None:
+    """What the check with this code stands on; None for the notices of readers."""
+    return _BY_CODE.get(code)
+
+
+def check_sweep(
+    analysis: Analysis, figures: Figures | None = None, band: Band | None = None
+) -> tuple[Finding, ...]:
+    """What an expert would point out about a sweep, what is suspect first.
+
+    Parameters
+    ----------
+    analysis : Analysis
+        It keeps what does not depend on the band.
+    figures : Figures or None
+        Of the sweep in the band; None leaves out what needs them.
+    band : Band or None
+        None leaves out what needs one.
+    """
+    found = [one for one in _of_sweep(analysis) if _concerns(one, figures, band)]
+    if band is not None:
+        found += band_not_covered.find(analysis, band)
+    if figures is not None:
+        found += match_outside.find(figures)
+    return tuple(sorted(found, key=lambda one: one.severity != "suspect"))
+
+
+def _of_sweep(analysis: Analysis) -> tuple[Finding, ...]:
+    if not analysis.findings:
+        facts = facts_of(analysis)
+        found = [one for find in _OF_SWEEP for one in find(facts)]
+        explained = {code for one in found for code in _EXPLAINS.get(one.code, ())}
+        analysis.findings.append(tuple(one for one in found if one.code not in explained))
+    return analysis.findings[0]
+
+
+def _concerns(finding: Finding, figures: Figures | None, band: Band | None) -> bool:
+    """Of places with too few points, only those that the band's figures come from."""
+    if finding.code != undersampled.ABOUT.code or band is None:
+        return True
+    if finding.low_hz is None or finding.high_hz is None:
+        return True
+    if finding.low_hz <= band.high_hz and band.low_hz <= finding.high_hz:
+        return True
+    best_hz = None if figures is None else figures.best_match_hz
+    return best_hz is not None and finding.low_hz <= best_hz <= finding.high_hz

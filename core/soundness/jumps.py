@@ -1,0 +1,141 @@
+"""Steps and teeth where a sweep was put together from segments."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fairlead.core.soundness.finding import About, Finding
+from fairlead.core.soundness.wording import counted, shown_mhz, shown_span
+
+if TYPE_CHECKING:
+    from fairlead.core.arrays import ComplexArray, FloatArray
+    from fairlead.core.soundness.facts import Facts
+
+ABOUT = About(
+    code="jump-between-segments",
+    title="A jump between segments",
+    reason=(
+        "Analyzers with few points, or several ranges, put a sweep together from pieces. Where one "
+        "was taken later, with another range or a cable that had moved, the curve jumps: an "
+        "antenna cannot do that. Dips, crossings and Q beside the jump are not its own."
+    ),
+    threshold=(
+        "curves through six points on either side miss each other by 0.02 in G, by twelve times "
+        "the noise and by four times what they miss each other by beside; four or more at even "
+        "distances are called a comb"
+    ),
+    source="common practice, no source",
+    advice="Sweep again in one piece, or with the joints outside the band; tighten the cable.",
+)
+_SIDE = 6
+_DEGREE = 2
+_LEAST = 0.02
+_SIGMAS = 12.0
+_TIMES = 4.0
+_BESIDE = (8, 14)
+_LASTING = 0.6
+_FEWEST_POINTS = 2 * (_SIDE + _BESIDE[1])
+_MOST_LOOKED_AT = 60
+_TEETH = 4
+
+
+def _weights(at: float) -> FloatArray:
+    """Weights of six equal steps (the last at 0) for a parabola's value at a place after them."""
+    places = np.arange(1 - _SIDE, 1, dtype=np.float64)
+    powers = np.vander(places, _DEGREE + 1, increasing=True)
+    solved: FloatArray = np.linalg.pinv(powers).T @ np.array([at**k for k in range(_DEGREE + 1)])
+    return solved
+
+
+_BEYOND = _weights(0.5)
+_GAIN = math.sqrt(2 * float((_BEYOND**2).sum()))
+
+
+def find(facts: Facts) -> list[Finding]:
+    """Jumps, or a comb of them or of single points."""
+    curve = facts.analysis.track.smooth
+    # |G| itself has an edge where the match is perfect.
+    values = facts.analysis.power if curve is None else curve
+    if values.size < _FEWEST_POINTS:
+        return []
+    missed = _missed(values)
+    least = max(_LEAST, _SIGMAS * _GAIN * facts.noise)
+    events = _events(missed, least)
+    hz = facts.frequency_hz
+    if _is_comb(events):
+        low_hz, high_hz = float(hz[events[0]]), float(hz[events[-1]])
+        every = round((events[-1] - events[0]) / (len(events) - 1))
+        text = (
+            f"{len(events)} jumps or single points off the curve at even distances, one every "
+            f"{counted(every, 'point')} from {shown_span(low_hz, high_hz)}: a comb from segments"
+        )
+        return [ABOUT.found(text, low_hz, high_hz)]
+    places = [left for left in events if _is_jump(hz, values, left, least)]
+    if not places:
+        return []
+    low_hz, high_hz = float(hz[places[0]]), float(hz[places[-1] + 1])
+    more = f", the first of {len(places)}" if len(places) > 1 else ""
+    size = float(missed[places[0] - _SIDE + 1])
+    text = (
+        f"the curve jumps by {size:.2g} in the reflection between {shown_mhz(low_hz)} and the next "
+        f"point{more}"
+    )
+    return [ABOUT.found(text, low_hz, high_hz)]
+
+
+def _missed(values: ComplexArray | FloatArray) -> FloatArray:
+    """By how much both sides miss each other, between each two points with six on both sides."""
+    from_left = np.convolve(values, _BEYOND[::-1], mode="valid")[:-_SIDE]
+    from_right = np.convolve(values, _BEYOND, mode="valid")[_SIDE:]
+    missed: FloatArray = np.abs(from_left - from_right)
+    return missed
+
+
+def _events(missed: FloatArray, least: float) -> list[int]:
+    """Left points of what stands out of its surroundings, one for each place."""
+    candidates = np.flatnonzero(missed > least)
+    if candidates.size > _MOST_LOOKED_AT * _SIDE:
+        return []
+    found: list[int] = []
+    while candidates.size and len(found) < _MOST_LOOKED_AT:
+        best = int(candidates[int(missed[candidates].argmax())])
+        candidates = candidates[np.abs(candidates - best) > _BESIDE[0]]
+        sides = [
+            missed[max(0, best + first) : max(0, best + last)]
+            for first, last in ((-_BESIDE[1], -_BESIDE[0] + 1), (_BESIDE[0], _BESIDE[1] + 1))
+        ]
+        beside = max((float(side.max()) for side in sides if side.size), default=math.inf)
+        if missed[best] > _TIMES * beside:
+            found.append(best + _SIDE - 1)
+    return sorted(found)
+
+
+def _is_jump(
+    frequency_hz: FloatArray, values: ComplexArray | FloatArray, left: int, least: float
+) -> bool:
+    """Whether it lasts when either neighbour is left out, and the grid is not to blame."""
+
+    def gap(last: int, first: int) -> float:
+        middle_hz = (float(frequency_hz[left]) + float(frequency_hz[left + 1])) / 2
+        scale_hz = float(frequency_hz[left + 1] - frequency_hz[left])
+        ends = []
+        for part in (slice(last - _SIDE + 1, last + 1), slice(first, first + _SIDE)):
+            place = (frequency_hz[part] - middle_hz) / scale_hz
+            ends.append(complex(np.polyfit(place, values[part], _DEGREE)[-1]))
+        return abs(ends[1] - ends[0])
+
+    if left < _SIDE or left + 1 + _SIDE >= values.size:
+        return False
+    whole = gap(left, left + 1)
+    return whole > least and min(gap(left - 1, left + 1), gap(left, left + 2)) > _LASTING * whole
+
+
+def _is_comb(events: list[int]) -> bool:
+    if len(events) < _TEETH:
+        return False
+    apart = [after - before for before, after in pairwise(events)]
+    return max(apart) - min(apart) <= 2

@@ -1,0 +1,41 @@
+"""The SWR still falls where the sweep stops."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fairlead.core.soundness.finding import About, Finding
+from fairlead.core.soundness.wording import shown_mhz, shown_swr
+
+if TYPE_CHECKING:
+    from fairlead.core.figures import Figures
+
+ABOUT = About(
+    code="match-outside-sweep",
+    title="Best match outside the sweep",
+    reason=(
+        "The sweep stops while the SWR still falls, so the true best match lies beyond its end; "
+        "what is shown is only the last point, and no shift can be told from it."
+    ),
+    threshold=(
+        "the best match that serves the band is the first or the last point, and |G| falls "
+        "towards it by more than five times the noise"
+    ),
+    source="common practice, no source",
+    advice="Sweep further in that direction, past the dip.",
+)
+
+
+def find(figures: Figures) -> list[Finding]:
+    """Says so where the figures end on the sweep's end."""
+    if not figures.best_match_at_end or figures.best_match_hz is None:
+        return []
+    best_hz = figures.best_match_hz
+    is_low = best_hz - figures.low_hz < figures.high_hz - best_hz
+    swr = figures.best_match_swr
+    ending = "" if swr is None else f", SWR {shown_swr((swr - 1) / (swr + 1))} there"
+    text = (
+        f"the SWR still falls at the {'low' if is_low else 'high'} end of the sweep, "
+        f"{shown_mhz(best_hz)}{ending}: the best match lies beyond"
+    )
+    return [ABOUT.found(text, best_hz, best_hz, severity="note")]

@@ -1,0 +1,76 @@
+"""Noise that reaches the figures."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fairlead.core.soundness.finding import About, Finding
+from fairlead.core.soundness.wording import shown_mhz, shown_swr, shown_width
+
+if TYPE_CHECKING:
+    from fairlead.core.arrays import ComplexArray
+    from fairlead.core.soundness.facts import Facts
+
+ABOUT = About(
+    code="noisy",
+    title="Noisy",
+    reason=(
+        "The points scatter about their curve. The best match and its SWR then move from sweep to "
+        "sweep though nothing has changed, Q follows the slope and moves more, and differences "
+        "between sweeps that are smaller mean nothing."
+    ),
+    threshold=(
+        "a standard deviation of 1 % of full scale in the real or imaginary part of G (0.01); "
+        "suspect from 3 % on"
+    ),
+    source="common practice, no source; analyzers on a bench stay below 0.5 %",
+    advice=(
+        "Narrow the analyzer's bandwidth or average, look for a loose connector, and sweep when "
+        "no strong transmitter is near."
+    ),
+)
+_NOTE, _SUSPECT = 0.01, 0.03
+_SIGMAS = 2.0
+_AROUND = 5
+
+
+def find(facts: Facts) -> list[Finding]:
+    """The noise, and about what it does to best match, SWR there and Q."""
+    if facts.noise < _NOTE:
+        return []
+    text = f"noise of {100 * facts.noise:.2g} % of full scale"
+    index = int(facts.rho.argmin())
+    effects = []
+    rho = float(facts.rho[index])
+    # The least of noisy points lies below the truth; so does its lower bound.
+    high = min(rho + _SIGMAS * facts.noise * 2, 1.0)
+    effects.append(f"the SWR {shown_swr(rho)} at the best point may be up to {shown_swr(high)}")
+    if facts.reflection is not None:
+        effects += _on_place(facts, facts.reflection, index)
+    text += ": " + ", ".join(effects)
+    return [ABOUT.found(text, severity="suspect" if facts.noise >= _SUSPECT else "note")]
+
+
+def _on_place(facts: Facts, reflection: ComplexArray, index: int) -> list[str]:
+    """From a straight line of G through the points in which |G| rises by a third."""
+    near = np.flatnonzero(facts.rho > float(facts.rho[index]) + 1 / 3)
+    place = int(near.searchsorted(index))
+    low = int(near[place - 1]) + 1 if place > 0 else 0
+    high = int(near[place]) if place < near.size else facts.rho.size
+    if high - low < _AROUND:
+        return []
+    hz, part = facts.frequency_hz[low:high], reflection[low:high]
+    offset_hz = hz - hz.mean()
+    spread = float((offset_hz**2).sum())
+    slope = abs(complex((offset_hz * part).sum()) / spread)
+    error = facts.noise / math.sqrt(spread)
+    if slope <= _SIGMAS * error:
+        return [f"the best match at {shown_mhz(float(facts.frequency_hz[index]))} lost in it"]
+    wander_hz = _SIGMAS * facts.noise / math.sqrt(high - low) / slope
+    return [
+        f"the best match known to about ± {shown_width(wander_hz)}",
+        f"Q to about ± {100 * _SIGMAS * error / slope:.0f} %",
+    ]

@@ -1,0 +1,68 @@
+"""A piece of line between the analyzer's plane and the antenna."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fairlead.core.soundness.finding import About, Finding
+from fairlead.core.soundness.wording import shown_mhz
+
+if TYPE_CHECKING:
+    from fairlead.core.soundness.facts import Facts
+
+ABOUT = About(
+    code="line-in-sweep",
+    title="A line in the sweep",
+    reason=(
+        "The sweep was taken at the near end of a line, and the line turns everything on its way. "
+        "R, X, resonances and Q are those at the analyzer's end and not the antenna's; a longer "
+        "line makes Q larger and resonances more. The best match hardly moves, and SWR only falls "
+        "with the line's loss."
+    ),
+    threshold=(
+        "a fit of one resonance behind a delay leaves no more than the noise and 0.004 of |G|, the "
+        "delay is at least ten times its standard error and at least 1/8 wavelength of line, and "
+        "without it the fit is worse by ten standard deviations; "
+        "where the reflection turns 1.5 times or more over the sweep and the fit leaves more, the "
+        "line is said to be not separable"
+    ),
+    source=(
+        "line behind a single resonance: own derivation; the plain slope of the phase would count "
+        "the resonance as line"
+    ),
+    advice=(
+        "Calibrate at the antenna's end of the line, or take the line off by calculation; compare "
+        "R, X and Q only between sweeps with the same line."
+    ),
+)
+_SURE = 10.0
+_LEAST_WAVES = 1 / 8
+_LEAST_TURNS = 1.5
+_C_M_PER_S = 299_792_458.0
+_SOLID_POLYETHYLENE = 0.66
+
+
+def find(facts: Facts) -> list[Finding]:
+    """The length where it can be told, and that it cannot where there is clearly a line."""
+    line = facts.line
+    if line is None:
+        return []
+    waves = line.delay_s * line.centre_hz / 2
+    is_sure = line.delay_s >= _SURE * line.delay_error_s and line.evidence >= _SURE
+    if line.is_good and waves >= _LEAST_WAVES and is_sure:
+        metres = line.delay_s * _C_M_PER_S / 2
+        text = (
+            f"behind a line of {metres:.3g} m electrical length "
+            f"({_SOLID_POLYETHYLENE * metres:.3g} m at velocity factor {_SOLID_POLYETHYLENE:g}), "
+            f"{waves:.2g} wavelengths at {shown_mhz(line.centre_hz)}: R, X, resonance and Q are "
+            "those at the analyzer's end"
+        )
+        return [ABOUT.found(text, severity="note")]
+    turns = line.mean_turn_s * (facts.high_hz - facts.low_hz)
+    if not line.is_good and turns >= _LEAST_TURNS:
+        text = (
+            f"the reflection turns {turns:.2g} times over the sweep, so there is a line in it, but "
+            "its length is not separable from the antenna's own turn"
+        )
+        return [ABOUT.found(text, severity="note")]
+    return []

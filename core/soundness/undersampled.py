@@ -1,0 +1,94 @@
+"""Points too far apart to say what lies between them. Two clocks, and both are needed."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fairlead.core.soundness.facts import MATCHED_HALF_WIDTH
+from fairlead.core.soundness.finding import About, Finding
+from fairlead.core.soundness.wording import rounded_up, shown_mhz, shown_span
+
+if TYPE_CHECKING:
+    from fairlead.core.arrays import ComplexArray, FloatArray
+    from fairlead.core.soundness.facts import Facts
+
+ABOUT = About(
+    code="points-too-far-apart",
+    title="Points too far apart",
+    reason=(
+        "Between two points nobody measured. A dip that only two points have seen may be far "
+        "deeper and elsewhere, and a long line turns the reflection so far from point to point "
+        "that any way between them is a guess: best match, width and Q would be made up."
+    ),
+    threshold=(
+        "fewer than 4 points for each 2:1 width of a dip (11 for each half-absorption width, "
+        "which also dips that are not matched have), or a turn of more than 45 degrees (1/8 of "
+        "a full turn) a step over a fifth of the sweep, or of more than 90 degrees at one place"
+    ),
+    source="common practice, no source; half a turn a step is the limit by the sampling theorem",
+    advice="Narrow the span to the band with a margin, or take the number of points named.",
+)
+_POINTS_A_WIDTH = 4.0
+_TURN_RAD = math.pi / 4
+_LEAST_SHARE = 0.2
+_HIDING_TURN_RAD = math.pi / 2
+# The angle of a small reflection says nothing.
+_LEAST_MAGNITUDE = 0.3
+_SIGMAS = 6.0
+# Between so few points one cannot tell a turn from a jump.
+_FEWEST_INTERVALS = 4
+
+
+def find(facts: Facts) -> list[Finding]:
+    """One finding for each dip with too few points, and one for a curve that turns too fast."""
+    points, found = facts.rho.size, []
+    for dip in facts.dips:
+        a_width = dip.steps / MATCHED_HALF_WIDTH
+        if a_width < _POINTS_A_WIDTH:
+            need = rounded_up(math.ceil((points - 1) * _POINTS_A_WIDTH / max(a_width, 0.1)) + 1)
+            text = (
+                f"about {a_width:.2g} points for each 2:1 width of the dip at "
+                f"{shown_mhz(float(facts.frequency_hz[dip.index]))}, where 4 are needed: take at "
+                f"least {need} points over this span, or narrow it"
+            )
+            found.append(ABOUT.found(text, dip.low_hz, dip.high_hz))
+    if facts.reflection is not None and points > _FEWEST_INTERVALS:
+        found += _turning(facts, facts.reflection)
+    return found
+
+
+def _turning(facts: Facts, reflection: ComplexArray) -> list[Finding]:
+    is_known = facts.rho > max(_LEAST_MAGNITUDE, _SIGMAS * facts.noise)
+    both = is_known[1:] & is_known[:-1]
+    turn = np.where(both, np.angle(reflection[1:] * reflection[:-1].conj()), 0.0)
+    too_fast = np.flatnonzero(np.abs(turn) > _TURN_RAD)
+    hz = facts.frequency_hz
+    if too_fast.size >= max(2, _LEAST_SHARE * turn.size):
+        typical = float(np.sort(np.abs(turn[too_fast]))[too_fast.size // 2])
+        need = rounded_up(math.ceil(turn.size * typical / _TURN_RAD) + 1)
+        text = (
+            f"the reflection turns by about {math.degrees(typical):.0f}° from point to point, "
+            f"where 45° can be followed: take at least {need} points over this span, or narrow it"
+        )
+        return [ABOUT.found(text, float(hz[too_fast[0]]), float(hz[too_fast[-1] + 1]))]
+    return _hiding(hz, turn)
+
+
+def _hiding(frequency_hz: FloatArray, turn: FloatArray) -> list[Finding]:
+    """A turn so wide that a dip may hide in it; a point off the curve turns there and back."""
+    around = turn.copy()
+    around[1:] += turn[:-1]
+    around[:-1] += turn[1:]
+    wide = np.flatnonzero((np.abs(turn) > _HIDING_TURN_RAD) & (np.abs(around) > _HIDING_TURN_RAD))
+    if not wide.size:
+        return []
+    first = int(wide[0])
+    low_hz, high_hz = float(frequency_hz[first]), float(frequency_hz[first + 1])
+    text = (
+        f"the reflection turns by {math.degrees(abs(float(turn[first]))):.0f}° between two "
+        f"neighbours, {shown_span(low_hz, high_hz)}: a dip may hide there, narrow the span"
+    )
+    return [ABOUT.found(text, low_hz, high_hz)]
