@@ -30,7 +30,8 @@ ABOUT = About(
         "what is at the far end hardly shows. A low SWR is no proof of an antenna then."
     ),
     threshold=(
-        "|G| stays under 0.63 (2 dB one way, SWR 4.4) over a span wider than three 2:1 widths, or "
+        "|G| stays under 0.63 (2 dB one way, SWR 4.4; where the phase does not tell, 0.5: 3 dB, "
+        "SWR 3) over a span wider than three 2:1 widths, or "
         "than 10 % of the frequency where the SWR never reaches 2:1, and is level (within 0.05 and "
         "15 %) over a fifth of the sweep at one end; silent where one resonance "
         "without loss explains the curve. An error of the analyzer of 0.03 (30 dB) is allowed for"
@@ -48,8 +49,8 @@ _MOST_MAGNITUDE = 10**-0.2
 _WIDTHS = 3.0
 _ERROR = 0.03
 _TWO_TO_ONE = 1 / 3
-# A resonance without loss tends to |G| = 1; what the fit leaves uncertain is allowed for.
-_LOSSLESS = 0.8
+# Without phase the loss must be plain: 3 dB, SWR 3.
+_MOST_OF_SCALAR = 0.5
 # A delay that is so many standard errors long is there.
 _SURE = 5.0
 # A lossless circuit of Q 2 and matched: 1 / (1 - |G|^2) = 1 + r Q^2 u^2 / 4.
@@ -68,22 +69,21 @@ def find(facts: Facts) -> list[Finding]:
     if facts.rho.size < _FEWEST_POINTS or not _is_capped(facts, largest):
         return []
     line = facts.line
-    if line is None or not line.is_good:
-        if _is_one_resonance(facts.frequency_hz, facts.rho, facts.noise):
-            return []
-        return [ABOUT.found(_text(facts, largest), severity="note")]
-    if not math.isnan(line.far_magnitude):
-        is_lossy = line.far_magnitude + _ERROR <= _LOSSLESS
+    if line is not None and line.is_good and not math.isnan(line.far_magnitude):
+        is_lossy = line.far_magnitude <= _MOST_MAGNITUDE
         return [ABOUT.found(_text(facts, max(largest, line.far_magnitude)))] if is_lossy else []
-    turns = line.delay_s * (facts.high_hz - facts.low_hz)
-    if turns < 1 or line.delay_s < _SURE * line.delay_error_s:
+    turns = 0.0 if line is None else line.delay_s * (facts.high_hz - facts.low_hz)
+    is_sure = line is not None and line.is_good and line.delay_s >= _SURE * line.delay_error_s
+    if line is not None and turns >= 1 and is_sure:
+        metres = line.delay_s * _C_M_PER_S / 2
+        more = (
+            f". The reflection turns {turns:.3g} times over the span, as behind a line of "
+            f"{metres:.3g} m electrical length with nothing resonant at its end"
+        )
+        return [ABOUT.found(_text(facts, largest) + more)]
+    if largest > _MOST_OF_SCALAR or _is_one_resonance(facts.frequency_hz, facts.rho, facts.noise):
         return []
-    metres = line.delay_s * _C_M_PER_S / 2
-    more = (
-        f". The reflection turns {turns:.1f} times over the span, as behind a line of {metres:.3g} "
-        "m electrical length with nothing resonant at its end"
-    )
-    return [ABOUT.found(_text(facts, largest) + more)]
+    return [ABOUT.found(_text(facts, largest), severity="note")]
 
 
 def _is_capped(facts: Facts, largest: float) -> bool:

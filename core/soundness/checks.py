@@ -93,6 +93,9 @@ def check_sweep(
         found += band_not_covered.find(analysis, band)
     if figures is not None:
         found += match_outside.find(figures)
+    # The first of several with one code is the worst of them.
+    first = {one.code: one for one in reversed(found)}
+    found = [one for one in found if first[one.code] is one]
     return tuple(sorted(found, key=lambda one: one.severity != "suspect"))
 
 
@@ -109,9 +112,8 @@ def _concerns(finding: Finding, figures: Figures | None, band: Band | None) -> b
     """Of places with too few points, only those that the band's figures come from."""
     if finding.code != undersampled.ABOUT.code or band is None:
         return True
-    if finding.low_hz is None or finding.high_hz is None:
-        return True
-    if finding.low_hz <= band.high_hz and band.low_hz <= finding.high_hz:
+    low_hz, high_hz = finding.low_hz or 0.0, finding.high_hz or 0.0
+    if low_hz <= band.high_hz and band.low_hz <= high_hz:
         return True
     best_hz = None if figures is None else figures.best_match_hz
-    return best_hz is not None and finding.low_hz <= best_hz <= finding.high_hz
+    return best_hz is not None and low_hz <= best_hz <= high_hz

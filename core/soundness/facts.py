@@ -126,11 +126,7 @@ def find_dips(frequency_hz: FloatArray, power: FloatArray) -> tuple[Dip, ...]:
         dip = _dip(frequency_hz, absorbed, index, (before, after))
         if dip is None:
             break
-        # The flank of a deeper dip is no dip of its own.
-        if not any(
-            abs(before - other.index) <= 1 or abs(after - other.index) <= 1 for other in found
-        ):
-            found.append(dip)
+        found.append(dip)
     return tuple(found)
 
 

@@ -26,7 +26,7 @@ ABOUT = About(
     threshold=(
         "curves through six points on either side miss each other by 0.02 in G, by twelve times "
         "the noise and by four times what they miss each other by beside; four or more at even "
-        "distances are called a comb"
+        "distances are called a comb; the twelve points at each end are not judged"
     ),
     source="common practice, no source",
     advice="Sweep again in one piece, or with the joints outside the band; tighten the cable.",
@@ -38,6 +38,7 @@ _SIGMAS = 12.0
 _TIMES = 4.0
 _BESIDE = (8, 14)
 _LASTING = 0.6
+_FROM_END = 2 * _SIDE
 _FEWEST_POINTS = 2 * (_SIDE + _BESIDE[1])
 _MOST_LOOKED_AT = 60
 _TEETH = 4
@@ -128,7 +129,8 @@ def _is_jump(
             ends.append(complex(np.polyfit(place, values[part], _DEGREE)[-1]))
         return abs(ends[1] - ends[0])
 
-    if left < _SIDE or left + 1 + _SIDE >= values.size:
+    # Nearer to an end a single stray point can look like a jump beside it.
+    if not _FROM_END <= left < values.size - _FROM_END:
         return False
     whole = gap(left, left + 1)
     return whole > least and min(gap(left - 1, left + 1), gap(left, left + 2)) > _LASTING * whole

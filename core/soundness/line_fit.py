@@ -41,8 +41,9 @@ _LEAST_DENOMINATOR = 1e-3
 MODEL_ERROR = 0.004
 _EXCESS = 1.5
 _ROUNDING = 1e-9
-# Below this the window sees too little of a pole to say what is far from it.
-_LEAST_POLE = 0.3
+_LEAST_BEND = 1e-300
+# A pole farther off than the window's ends says nothing of what is far from it.
+_LEAST_POLE = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,10 +153,9 @@ def _fit(frequency_hz: FloatArray, reflection: ComplexArray, noise: float) -> Li
         # A parabola through the least and both ends of the last scan; its own steps are rounding.
         below, above = (float(rest[end] - rest[least]) for end in (0, -1))
         low_s, high_s = float(delay_s[0]) - best_s, float(delay_s[-1]) - best_s
-        bend = (above / high_s - below / low_s) / (high_s - low_s)
-        if bend > 0:
-            error_s = max(residual, noise) / math.sqrt(bend)
-            best_s -= (below / low_s - bend * low_s) / (2 * bend)
+        bend = max((above / high_s - below / low_s) / (high_s - low_s), _LEAST_BEND)
+        error_s = max(residual, noise) / math.sqrt(bend)
+        best_s -= (below / low_s - bend * low_s) / (2 * bend)
     no_delay = np.exp(-2j * math.pi * mean_turn_s * (at_hz - centre_hz))
     more = float(_circuits(t, (curve * no_delay)[None])[1][0]) - float(rest[least])
     pole = abs(complex(solved[least, 2]))

@@ -36,16 +36,20 @@ _TURN_RAD = math.pi / 4
 _LEAST_SHARE = 0.2
 _HIDING_TURN_RAD = math.pi / 2
 # The angle of a small reflection says nothing.
-_LEAST_MAGNITUDE = 0.3
-_SIGMAS = 6.0
+_LEAST_MAGNITUDE = 0.05
+_SIGMAS = 10.0
+# Near a match it may turn by half a circle and nothing hides.
+_LEAST_FOR_ONE = 0.3
 # Between so few points one cannot tell a turn from a jump.
-_FEWEST_INTERVALS = 4
+_FEWEST_INTERVALS = 2
 
 
 def find(facts: Facts) -> list[Finding]:
-    """One finding for each dip with too few points, and one for a curve that turns too fast."""
+    """One for a curve that turns too fast, and one for each dip with too few points."""
     points, found = facts.rho.size, []
-    for dip in facts.dips:
+    if facts.reflection is not None and points > _FEWEST_INTERVALS:
+        found += _turning(facts, facts.reflection)
+    for dip in sorted(facts.dips, key=lambda one: one.steps):
         a_width = dip.steps / MATCHED_HALF_WIDTH
         if a_width < _POINTS_A_WIDTH:
             need = rounded_up(math.ceil((points - 1) * _POINTS_A_WIDTH / max(a_width, 0.1)) + 1)
@@ -55,25 +59,25 @@ def find(facts: Facts) -> list[Finding]:
                 f"least {need} points over this span, or narrow it"
             )
             found.append(ABOUT.found(text, dip.low_hz, dip.high_hz))
-    if facts.reflection is not None and points > _FEWEST_INTERVALS:
-        found += _turning(facts, facts.reflection)
     return found
 
 
 def _turning(facts: Facts, reflection: ComplexArray) -> list[Finding]:
-    is_known = facts.rho > max(_LEAST_MAGNITUDE, _SIGMAS * facts.noise)
-    both = is_known[1:] & is_known[:-1]
-    turn = np.where(both, np.angle(reflection[1:] * reflection[:-1].conj()), 0.0)
+    turn = np.angle(reflection[1:] * reflection[:-1].conj())
+    lesser = np.minimum(facts.rho[1:], facts.rho[:-1])
+    turn[lesser < max(_LEAST_MAGNITUDE, _SIGMAS * facts.noise)] = 0
     too_fast = np.flatnonzero(np.abs(turn) > _TURN_RAD)
     hz = facts.frequency_hz
     if too_fast.size >= max(2, _LEAST_SHARE * turn.size):
-        typical = float(np.sort(np.abs(turn[too_fast]))[too_fast.size // 2])
+        # Nearly the fastest: one stray point must not set the number.
+        typical = float(np.sort(np.abs(turn))[int(0.9 * (turn.size - 1))])
         need = rounded_up(math.ceil(turn.size * typical / _TURN_RAD) + 1)
         text = (
             f"the reflection turns by about {math.degrees(typical):.0f}° from point to point, "
             f"where 45° can be followed: take at least {need} points over this span, or narrow it"
         )
         return [ABOUT.found(text, float(hz[too_fast[0]]), float(hz[too_fast[-1] + 1]))]
+    turn[lesser < _LEAST_FOR_ONE] = 0
     return _hiding(hz, turn)
 
 
