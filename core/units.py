@@ -11,9 +11,15 @@ DASH = "–"
 """Stands for a figure that does not exist."""
 
 _FACTORS = {"hz": 1.0, "": None, "k": 1e3, "khz": 1e3, "m": 1e6, "mhz": 1e6, "g": 1e9, "ghz": 1e9}
-_FREQUENCY = re.compile(
-    r"\s*([+]?[0-9]*[.,]?[0-9]+(?:[eE][+-]?[0-9]+)?|[0-9]+[.,])\s*([A-Za-z]*)\s*"
+_FREQUENCY = re.compile(r"\s*([+]?[0-9.,]+(?:[eE][+-]?[0-9]+)?)\s*([A-Za-z]*)\s*")
+_NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?")
+# Groups of three digits with one mark, decimals with the other: "1,234.5" and "1.234,5".
+_GROUPED = (
+    re.compile(r"[+-]?[0-9]{1,3}(?:,[0-9]{3})+\.[0-9]*"),
+    re.compile(r"[+-]?[0-9]{1,3}(?:\.[0-9]{3})+,[0-9]*"),
 )
+# The comma may part thousands or decimals; after a point or a zero only decimals are meant.
+_EITHER = re.compile(r"[+-]?[1-9][0-9]{0,2},[0-9]{3}")
 _SEPARATOR = re.compile(r"\s*(?::|\.\.+|…|–|—|−|\sto\s|(?<![eE])-)\s*")
 _EXAMPLES = 'write for example "50.5 MHz", "145,5M" or "7100 kHz"'
 # Without a unit people mean MHz; nobody's MHz reach six digits, so larger numbers are Hz.
@@ -43,7 +49,12 @@ def parse_frequency_hz(text: str, unit: str = "") -> float:
     key = (found_unit or unit).lower()
     if key not in _FACTORS:
         raise ValueTextError(f'"{found_unit or unit}" is not a unit of frequency', _EXAMPLES)
-    value = float(number.replace(",", "."))
+    # Thousands of GHz are no frequency of an antenna, so "1,296 GHz" can mean one thing only.
+    if key in ("g", "ghz") and _EITHER.fullmatch(number):
+        number = number.replace(",", ".")
+    value = _value(number)
+    if value is None:
+        raise ValueTextError(f'"{text.strip()}" is not a frequency', _EXAMPLES)
     factor = _FACTORS[key]
     if factor is None:
         factor = 1.0 if value >= _PLAIN_NUMBER_IS_HZ_FROM else 1e6
@@ -86,22 +97,46 @@ def _unit(text: str) -> str:
 
 
 def parse_number(text: str, what: str) -> float:
-    """A finite number with point or comma; ``what`` names it in the error.
+    """A finite number with point or comma, whatever the system's locale.
+
+    Parameters
+    ----------
+    text : str
+    what : str
+        Names it in the error.
 
     Raises
     ------
     ValueTextError
-        If it is not a finite number.
+        If it is not a finite number, or may be two: "1,234".
     """
-    try:
-        value = float(text.strip().replace(",", "."))
-    except ValueError:
-        value = math.nan
-    if not math.isfinite(value):
+    value = _value(text.strip())
+    if value is None or not math.isfinite(value):
         raise ValueTextError(
             f'"{text.strip()}" is not a number for {what}', "write for example 2.0"
         )
     return value
+
+
+def _value(text: str) -> float | None:
+    """Value of typed digits; None where they are no number.
+
+    Raises
+    ------
+    ValueTextError
+        Where they may be two numbers.
+    """
+    if _EITHER.fullmatch(text):
+        point, none = text.replace(",", "."), text.replace(",", "")
+        raise ValueTextError(
+            f'"{text}" may be {float(point):g} or {none}', f"write {point} or {none}"
+        )
+    if _GROUPED[0].fullmatch(text):
+        text = text.replace(",", "")
+    elif _GROUPED[1].fullmatch(text):
+        text = text.replace(".", "")
+    text = text.replace(",", ".")
+    return float(text) if _NUMBER.fullmatch(text) else None
 
 
 def mhz_decimals(step_hz: float) -> int:

@@ -342,3 +342,9 @@ def test_files_are_written_in_one_guarded_place():
     """`core.atomic_file` never writes over an original, and tells the watch what it writes."""
     assert said_by(WRITES, MAY_WRITE) == []
     assert said_by(WRITES, set()) != []
+
+
+def test_typed_numbers_are_read_in_one_place():
+    """Qt's own fields follow the locale: where the comma is decimal, "85.5" would be 855."""
+    words = ("SpinBox(", "DoubleValidator", "IntValidator", ".toDouble(", ".toFloat(", ".toInt(")
+    assert said_by(words, set()) == []

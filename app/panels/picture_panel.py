@@ -10,18 +10,17 @@ from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
     QDialogButtonBox,
-    QDoubleSpinBox,
     QFormLayout,
     QFrame,
     QHBoxLayout,
     QLabel,
     QLineEdit,
     QPushButton,
-    QSpinBox,
     QVBoxLayout,
     QWidget,
 )
 
+from fairlead.app.panels.number_field import NumberField
 from fairlead.app.panels.tick import TickBox
 from fairlead.core.document.picture_request import (
     DPI_RANGE,
@@ -101,7 +100,7 @@ class PicturePanel(QDialog):
             caption=self.caption_field.text().strip(),
             width_mm=self.width_field.value(),
             height_mm=self.height_field.value(),
-            dpi=self.dpi_field.value(),
+            dpi=round(self.dpi_field.value()),
             grey=self.is_grey.isChecked(),
             mark_best_match=self.marks_best_match.isChecked(),
             legend=LEGENDS[self.legend_box.currentIndex()],
@@ -129,13 +128,10 @@ class PicturePanel(QDialog):
         self.caption_field = _line("Caption", request.caption, "A line below the figure")
         self.width_field = _size_field("Width in millimetres", SMALLEST_MM[0], request.width_mm)
         self.height_field = _size_field("Height in millimetres", SMALLEST_MM[1], request.height_mm)
-        self.dpi_field = QSpinBox()
-        self.dpi_field.setAccessibleName("Resolution in dots an inch")
-        self.dpi_field.setRange(*DPI_RANGE)
-        self.dpi_field.setSingleStep(50)
-        self.dpi_field.setSuffix(" dpi")
-        self.dpi_field.setValue(request.dpi)
-        self.dpi_field.setToolTip("Of a PNG; SVG and PDF are sharp at any size")
+        self.dpi_field = NumberField(
+            "Resolution in dots an inch", "dpi", DPI_RANGE, 50, 0, request.dpi
+        )
+        self.dpi_field.set_tip("Of a PNG; SVG and PDF are sharp at any size")
         self.is_grey = TickBox("&Black and grey only")
         self.is_grey.setChecked(request.grey)
         self.marks_best_match = TickBox("&Mark each best match")
@@ -185,7 +181,7 @@ class PicturePanel(QDialog):
         for line in (self.title_field, self.caption_field):
             line.textChanged.connect(self._redraw_soon)
         for box in (self.width_field, self.height_field, self.dpi_field):
-            box.valueChanged.connect(self._redraw_soon)
+            box.changed.connect(self._redraw_soon)
         self.legend_box.currentIndexChanged.connect(self._redraw_soon)
         for tick in (self.has_title, self.is_grey, self.marks_best_match):
             tick.toggled.connect(self._redraw_soon)
@@ -197,6 +193,11 @@ class PicturePanel(QDialog):
 
     def _redraw(self) -> None:
         request = self.request
+        fields = (self.width_field, self.height_field, self.dpi_field)
+        typed_wrong = next((field.problem for field in fields if field.problem), "")
+        if typed_wrong:
+            self._show_problem(typed_wrong)
+            return
         ratio = self.devicePixelRatioF()
         scale = min(_PREVIEW_PX[0] / request.width_mm, _PREVIEW_PX[1] / request.height_mm)
         try:
@@ -204,12 +205,15 @@ class PicturePanel(QDialog):
             size = QSize(round(request.width_mm * scale), round(request.height_mm * scale))
             image = self._draw(request, size)
         except FairleadError as error:
-            self._problem.setText(str(error))
             self._preview.clear()
+            self._show_problem(str(error))
         else:
-            self._problem.clear()
             image.setDevicePixelRatio(ratio)
             self._preview.setPixmap(QPixmap.fromImage(image))
+            self._show_problem("")
+
+    def _show_problem(self, problem: str) -> None:
+        self._problem.setText(problem)
         self.save_button.setEnabled(not self.problem)
         self.copy_button.setEnabled(not self.problem)
 
@@ -222,12 +226,5 @@ def _line(name: str, text: str, placeholder: str) -> QLineEdit:
     return line
 
 
-def _size_field(name: str, low: float, value: float) -> QDoubleSpinBox:
-    box = QDoubleSpinBox()
-    box.setAccessibleName(name)
-    box.setRange(low, LARGEST_MM)
-    box.setDecimals(1)
-    box.setSingleStep(5)
-    box.setSuffix(" mm")
-    box.setValue(value)
-    return box
+def _size_field(name: str, low: float, value: float) -> NumberField:
+    return NumberField(name, "mm", (low, LARGEST_MM), 5, 1, value)

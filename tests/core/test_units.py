@@ -204,3 +204,45 @@ def test_nothing_typed_raises_anything_else(text):
     for parse in (parse_frequency_hz, parse_span_hz, lambda typed: parse_number(typed, "x")):
         with suppress(ValueTextError):
             parse(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("85.5", 85.5),
+        ("85,5", 85.5),
+        (" 85,50 ", 85.5),
+        ("1,25", 1.25),
+        ("1.234", 1.234),
+        ("0,125", 0.125),
+        ("1,2345", 1.2345),
+        ("1234,500", 1234.5),
+        ("1,234.5", 1234.5),
+        ("1.234,5", 1234.5),
+        ("1,234,567.25", 1234567.25),
+        ("-3,5", -3.5),
+        ("2e3", 2000.0),
+    ],
+)
+def test_point_and_comma_are_both_decimal_signs(text, expected):
+    assert parse_number(text, "a length") == expected
+
+
+@pytest.mark.parametrize("text", ["1,234", "14,200", "-1,234", "100,000"])
+def test_what_may_be_two_numbers_is_refused_with_both(text):
+    with pytest.raises(ValueTextError) as caught:
+        parse_number(text, "a length")
+    assert text.replace(",", "") in caught.value.advice
+    assert text.replace(",", ".") in caught.value.advice
+    with suppress(ValueTextError):
+        parse_frequency_hz(text.lstrip("-") + " MHz")
+        pytest.fail("not refused")
+    assert parse_frequency_hz(text.lstrip("-") + " GHz") < 1e12
+
+
+@pytest.mark.parametrize("text", ["1_000", "nan", "inf", "1,2,3", "1.2.3", "1,23.4", "", ",", "٣"])
+def test_what_python_takes_or_nobody_means_is_no_number(text):
+    with pytest.raises(ValueTextError):
+        parse_number(text, "a length")
+    with pytest.raises(ValueTextError):
+        parse_frequency_hz(text)

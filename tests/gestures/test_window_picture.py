@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from mouse import Mouse
-from PySide6.QtCore import QPointF, Qt
+from PySide6.QtCore import QLocale, QPointF, Qt
 from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QLabel
 from window import CTRL, SHIFT, run_events, select, steps, type_into
@@ -199,3 +199,51 @@ def test_a_picture_is_never_written_over_a_measured_file(panel, loaded, tmp_path
     click(panel.save_button)
     assert (tmp_path / "dry.s1p").read_bytes() == before
     assert "never written over" in loaded.messages.lines[0]
+
+
+@pytest.fixture
+def comma_locale():
+    """A system where the comma is the decimal sign and the point parts thousands."""
+    before = QLocale()
+    QLocale.setDefault(QLocale("de_DE"))
+    yield
+    QLocale.setDefault(before)
+
+
+@pytest.mark.usefixtures("comma_locale")
+@pytest.mark.parametrize(
+    ("typed", "width_mm"),
+    [("85.5", 85.5), ("85,5", 85.5), ("85,5 mm", 85.5), ("1.200", None), ("120", 120)],
+)
+def test_typed_numbers_mean_the_same_in_every_locale(panel, qtbot, typed, width_mm):
+    type_into(qtbot, panel.width_field, typed)
+    qtbot.keyClick(panel.width_field, Qt.Key.Key_Tab)
+    run_events()
+    if width_mm is None:
+        assert "out of range" in panel.width_field.problem
+    else:
+        assert panel.request.width_mm == width_mm
+        assert panel.width_field.text() == f"{width_mm:g} mm"
+
+
+def test_a_number_that_may_be_two_is_explained_and_nothing_is_saved(panel, qtbot):
+    type_into(qtbot, panel.width_field, "1,200")
+    qtbot.waitUntil(lambda: "may be 1.2 or 1200" in panel.problem)
+    assert not panel.save_button.isEnabled()
+    assert not panel.copy_button.isEnabled()
+    assert panel.request.width_mm == 180
+    qtbot.keyClick(panel.width_field, Qt.Key.Key_Escape)
+    qtbot.waitUntil(lambda: panel.problem == "")
+    assert panel.width_field.text() == "180 mm"
+    assert panel.save_button.isEnabled()
+
+
+def test_arrow_and_page_keys_change_a_number_by_steps(panel, qtbot):
+    for key, wanted in (
+        (Qt.Key.Key_Up, 185),
+        (Qt.Key.Key_PageUp, 235),
+        (Qt.Key.Key_Down, 230),
+        (Qt.Key.Key_PageDown, 180),
+    ):
+        qtbot.keyClick(panel.width_field, key)
+        assert panel.request.width_mm == wanted
