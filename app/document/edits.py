@@ -6,6 +6,7 @@ it ends, none if it ends where it began. Escape puts the bench back as it was.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from fairlead.app.document.commands import ChangeBench
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
     from fairlead.core.document.bench import Bench, Circumstances, Typed
     from fairlead.core.document.picture_request import PictureRequest
     from fairlead.core.reading.reading import Reading
+    from fairlead.core.transform.step import Step
 
 
 class Edits:
@@ -88,6 +90,56 @@ class Edits:
     def set_circumstances(self, key: int, circumstances: Circumstances) -> None:
         """Note under what circumstances the sweep was taken."""
         self._push(self._bench.with_circumstances(key, circumstances), "Change circumstances")
+
+    def set_steps(self, key: int, steps: Iterable[Step]) -> None:
+        """Take other steps from what was measured to what is seen.
+
+        Raises
+        ------
+        FairleadError
+            If one that is on cannot be taken with this sweep; nothing changes then.
+        """
+        before = self._bench.entry(key).steps
+        after = self._bench.with_steps(key, steps)
+        text = "Change step"
+        if len(after.entry(key).steps) != len(before):
+            text = "Add step" if len(after.entry(key).steps) > len(before) else "Remove step"
+        self._push(after, text)
+
+    def add_step(self, keys: Iterable[int], step: Step) -> None:
+        """Take one more step with each of these sweeps; one undo step for all.
+
+        Raises
+        ------
+        FairleadError
+            If it cannot be taken with one of them; nothing changes then.
+        """
+        bench = self._bench
+        for key in keys:
+            bench = bench.with_step(key, step)
+        self._push(bench, "Add step")
+
+    def switch_steps(self, keys: Iterable[int]) -> None:
+        """Switch all steps of sweeps off, or on again if none of them is on.
+
+        Raises
+        ------
+        FairleadError
+            If one cannot be taken; nothing changes then.
+        """
+        bench, keys = self._bench, list(keys)
+        is_on = not any(step.is_on for key in keys for step in bench.entry(key).steps)
+        for key in keys:
+            steps = [replace(step, is_on=is_on) for step in bench.entry(key).steps]
+            bench = bench.with_steps(key, steps)
+        self._push(bench, "Switch steps on" if is_on else "Switch steps off")
+
+    def copy(self, keys: Iterable[int]) -> None:
+        """Put a second entry of each of these sweeps below it."""
+        bench = self._bench
+        for key in keys:
+            bench = bench.with_copy(key)
+        self._push(bench, "Duplicate")
 
     def set_visible(self, keys: Iterable[int], *, is_visible: bool) -> None:
         """Show or hide sweeps."""

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, Literal
 from PySide6.QtGui import QGuiApplication
 
 from fairlead.app.tables.clipboard import markdown_data, table_data
+from fairlead.core.errors import FairleadError
+from fairlead.core.transform.registry import KINDS
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Collection, Iterable
@@ -17,8 +19,11 @@ if TYPE_CHECKING:
     from fairlead.app.document.edits import Edits
     from fairlead.app.document.view_state import ViewState
     from fairlead.app.panels.message_bar import MessageBar
+    from fairlead.app.panels.sweep_detail import SweepDetail
     from fairlead.app.panels.sweep_list import SweepList
-    from fairlead.core.document.bench import Bench, Entry
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.document.entry import Entry
+    from fairlead.core.transform.step import Step
 
 SortBy = Literal["name", "condition", "date"]
 
@@ -32,12 +37,14 @@ class SweepCommands:
         edits: Edits,
         view_state: ViewState,
         sweep_list: SweepList,
+        detail: SweepDetail,
         messages: MessageBar,
     ) -> None:
         self._document = document
         self._edits = edits
         self._view_state = view_state
         self._list = sweep_list
+        self._detail = detail
         self._messages = messages
 
     def undo(self) -> None:
@@ -73,6 +80,42 @@ class SweepCommands:
     def change_style(self) -> None:
         """Draw the selected sweeps in another colour, dash and marker."""
         self._edits.change_style(self._selected)
+
+    def duplicate(self) -> None:
+        """Put a second entry of the selected sweeps below them, to try something with it."""
+        self._edits.copy(self._selected)
+
+    def add_step(self, kind: str) -> None:
+        """Take a step of that kind with the selected sweeps; its number is typed in the details."""
+        keys = self._selected
+        step = KINDS[kind]()
+        if keys and self._is_taken(lambda: self._edits.add_step(keys, step)):
+            if len(keys) == 1 and self._detail.isVisible():
+                self._detail.steps.focus_last(kind)
+            else:
+                line = f"Added {step.caption}; its number is in the details of each sweep"
+                self._messages.say("note", [line])
+
+    def set_steps(self, key: int, steps: tuple[Step, ...]) -> None:
+        """Take these steps with a sweep."""
+        if not self._is_taken(lambda: self._edits.set_steps(key, steps)):
+            self._detail.steps.show_entry(self._document.bench.entry(key))
+
+    def switch_steps(self) -> None:
+        """Show the selected sweeps as they were measured, or with their steps again."""
+        keys = [key for key in self._selected if self._document.bench.entry(key).steps]
+        if keys:
+            self._is_taken(lambda: self._edits.switch_steps(keys))
+        else:
+            self._messages.say("note", ["The selected sweeps are shown as they were measured"])
+
+    def _is_taken(self, edit: Callable[[], None]) -> bool:
+        try:
+            edit()
+        except FairleadError as error:
+            self._messages.say("error", [str(error)])
+            return False
+        return True
 
     def remove(self) -> None:
         """Take the selected sweeps off the bench and select the next one."""

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QFormLayout, QFrame, QLabel, QScrollArea, QVBoxLay
 from fairlead.app.look.tool_tip import tool_tip
 from fairlead.app.panels.circumstances_form import CircumstancesForm
 from fairlead.app.panels.elided_label import ElidedLabel
+from fairlead.app.panels.steps_form import StepsForm
 from fairlead.app.panels.sweep_list_model import span_text
 from fairlead.core.soundness.duplicates import duplicates
 
@@ -28,6 +29,8 @@ class SweepDetail(QScrollArea):
     """Key, condition."""
     circumstances_wanted = Signal(int, object)
     """Key, `Circumstances`."""
+    steps_wanted = Signal(int, object)
+    """Key, tuple of `Step`."""
 
     def __init__(
         self, document: Document, view_state: ViewState, parent: QWidget | None = None
@@ -44,12 +47,15 @@ class SweepDetail(QScrollArea):
         self.form = CircumstancesForm()
         self.form.condition_wanted.connect(self.condition_wanted)
         self.form.circumstances_wanted.connect(self.circumstances_wanted)
+        self.steps = StepsForm()
+        self.steps.steps_wanted.connect(self.steps_wanted)
         self._facts = QWidget()
         self._page = QWidget()
         self._column = QVBoxLayout(self._page)
         self._column.setContentsMargins(2, 4, 2, 4)
         self._column.setSpacing(6)
         self._column.addWidget(self._facts)
+        self._column.addWidget(self.steps)
         self._column.addWidget(self.form)
         self._column.addStretch(1)
         self.setWidget(self._page)
@@ -75,8 +81,10 @@ class SweepDetail(QScrollArea):
         self._facts.deleteLater()
         self._facts = new
         if is_one:
+            self.steps.show_entry(chosen[0])
             self.form.show_entry(chosen[0], (entry.condition for entry in bench.entries))
         else:
+            self.steps.forget()
             self.form.forget()
         self.form.setVisible(is_one)
 

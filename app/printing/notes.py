@@ -65,6 +65,7 @@ def remarks(
     found: list[str] = []
     if bench.has_own_band and not band_is_shown:
         found.append("None of the sweeps reaches the band.")
+    found += _steps(rows)
     found += _measured(traces, beyond)
     found += _left_out(bench, rows, traces, plan, band_is_shown=band_is_shown)
     found += _notices(rows)
@@ -73,6 +74,13 @@ def remarks(
         names = dict.fromkeys(column.name for column in plan.left_out_columns)
         found.append(f"No room in the table for {', '.join(names)}.")
     return found
+
+
+def _steps(rows: Sequence[Row]) -> list[str]:
+    """Which curves are not what was measured."""
+    changed = [row.entry for row in rows if row.entry.steps_caption]
+    names = [f"{_short(clean(entry.label))} ({entry.steps_caption})" for entry in changed]
+    return [f"Not as measured: {'; '.join(names)}."] if names else []
 
 
 def _measured(traces: Sequence[Trace], beyond: int) -> list[str]:

@@ -165,7 +165,9 @@ class MainWindow(QMainWindow):
                 self,
             ),
             typed=TypedCommands(document, edits, view_state, self),
-            sweeps=SweepCommands(document, edits, self.view_state, self.sweep_list, messages),
+            sweeps=SweepCommands(
+                document, edits, self.view_state, self.sweep_list, self.detail, messages
+            ),
             pictures=PictureCommands(document, edits, messages, settings, self),
             view=ViewCommands(self.view_state, settings, plots, self.detail),
             band=BandCommands(edits, self.key_steps, self.band_panel),
@@ -242,6 +244,7 @@ class MainWindow(QMainWindow):
 
         self.detail.condition_wanted.connect(edits.set_condition)
         self.detail.circumstances_wanted.connect(edits.set_circumstances)
+        self.detail.steps_wanted.connect(self.handlers.sweeps.set_steps)
 
         self.band_panel.band_wanted.connect(edits.set_band)
         self.band_panel.whole_span_wanted.connect(edits.use_whole_span)

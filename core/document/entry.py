@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from fairlead.core.transform.apply import apply
+from fairlead.core.transform.step import WHAT_IF
 
 if TYPE_CHECKING:
     from fairlead.core.document.picture_request import Legend
@@ -149,23 +150,31 @@ class Entry:
 
     @property
     def steps_caption(self) -> str:
-        """The steps that are on, for people; empty without any."""
-        return ", ".join(step.caption for step in self.steps if step.is_on)
+        """The steps that are on, for people, a what-if first; empty without any."""
+        taken = [step for step in self.steps if step.is_on]
+        taken.sort(key=lambda step: not step.is_what_if)
+        return ", ".join(step.caption for step in taken)
 
     @property
     def title(self) -> str:
-        """Label and steps, for headings: nobody takes a what-if for the measured sweep."""
-        return _with_remarks(self.label, [self.steps_caption])
-
-    @property
-    def measured_caption(self) -> str:
-        """Label and condition, for what was measured alone."""
-        return _with_remarks(self.label, [self.condition])
+        """Label and steps, for headings."""
+        return self._named()
 
     @property
     def caption(self) -> str:
         """Label, condition and steps, for legends."""
-        return _with_remarks(self.label, [self.condition, self.steps_caption])
+        return self._named(self.condition)
+
+    @property
+    def measured_caption(self) -> str:
+        """Label and condition, for what was measured alone."""
+        return f"{self.label} ({self.condition})" if self.condition else self.label
+
+    def _named(self, *remarks: str) -> str:
+        """The what-if stands in front: where room is short, names lose their middle or end."""
+        words = ", ".join(filter(None, [*remarks, *(s.remark for s in self.steps if s.is_on)]))
+        name = f"{self.label} ({words})" if words else self.label
+        return f"{WHAT_IF}{name}" if self.is_what_if else name
 
     def in_legend(self, legend: Legend) -> Entry:
         """The entry with what a legend shall say as its caption."""
@@ -173,8 +182,3 @@ class Entry:
         more = {"date": noted.taken_at.replace("T", " "), "place": noted.place}.get(legend, "")
         words = ["" if legend == "name" else self.condition, " ".join(more.split())]
         return replace(self, condition=", ".join(filter(None, words)))
-
-
-def _with_remarks(label: str, remarks: list[str]) -> str:
-    text = ", ".join(filter(None, remarks))
-    return f"{label} ({text})" if text else label

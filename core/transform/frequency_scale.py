@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar
 
 from fairlead.core.sweep import Sweep
-from fairlead.core.transform.step import Step, StepError
+from fairlead.core.transform.step import WHAT_IF, Step, StepError
 
 if TYPE_CHECKING:
     from fairlead.core.sweep import AnySweep
@@ -51,7 +51,7 @@ class FrequencyScale(Step):
     @property
     def caption(self) -> str:
         """Such as "what-if: frequency +0.58 %"."""
-        return f"what-if: frequency {self.change_percent:+.4g} %"
+        return f"{WHAT_IF}frequency {self.change_percent:+.4g} %"
 
     def applied(self, sweep: AnySweep) -> AnySweep:
         """The sweep at the other frequencies.

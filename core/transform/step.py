@@ -21,6 +21,8 @@ ParameterValue = float | str
 Plane = Literal["radio", "feed"]
 """Where a sweep is seen: at the radio's end of the feed line, or at the feed point."""
 
+WHAT_IF = "what-if: "
+
 _TAKEN = {"float": (float, "a number"), "str": (str, "a text")}
 
 
@@ -56,7 +58,15 @@ class Step(ABC):
     @property
     @abstractmethod
     def caption(self) -> str:
-        """A few words for lists, legends and tables, with the numbers and their units."""
+        """A few words for lists, legends and tables, with the numbers and their units.
+
+        A what-if begins with `WHAT_IF`.
+        """
+
+    @property
+    def remark(self) -> str:
+        """The caption of a step whose sweep is called a what-if already."""
+        return self.caption.removeprefix(WHAT_IF)
 
     @abstractmethod
     def applied(self, sweep: AnySweep) -> AnySweep:

@@ -76,11 +76,14 @@ def test_a_step_that_cannot_be_taken_is_refused(bench):
 def test_a_what_if_is_named_wherever_the_sweep_is_named(bench):
     entry = bench.with_condition(1, "wet").with_step(1, SCALE).with_step(1, NORM).entry(1)
     assert entry.is_what_if
-    assert entry.steps_caption == "renormalised to 75 Ω, what-if: frequency +2 %"
-    assert entry.title == f"dry ({entry.steps_caption})"
-    assert entry.caption == f"dry (wet, {entry.steps_caption})"
+    assert entry.steps_caption == "what-if: frequency +2 %, renormalised to 75 Ω"
+    assert entry.title == "what-if: dry (renormalised to 75 Ω, frequency +2 %)"
+    assert entry.caption == "what-if: dry (wet, renormalised to 75 Ω, frequency +2 %)"
+    assert entry.measured_caption == "dry (wet)"
     assert entry.in_legend("name").caption == entry.title
-    assert not Entry(1, SWEEP, "a", steps=(NORM,)).is_what_if
+    norm = Entry(1, SWEEP, "a", steps=(NORM,))
+    assert not norm.is_what_if
+    assert norm.caption == "a (renormalised to 75 Ω)"
 
 
 def test_steps_stay_with_a_sweep_that_is_read_again(bench):
@@ -111,7 +114,7 @@ def test_a_copy_stands_below_its_original_and_looks_different(bench):
 def test_steps_stand_in_every_text_of_the_figures(bench):
     after = bench.with_step(1, SCALE)
     for text in (as_text(after), as_markdown(after), as_csv(after)):
-        assert "dry (what-if: frequency +2 %)" in text
+        assert "what-if: dry (frequency +2 %)" in text
     dry, meter = as_json(after)["sweeps"]
     assert dry["label"] == "dry"
     assert dry["steps"] == [

@@ -92,6 +92,7 @@ def test_every_kind_is_frozen_has_usable_defaults_and_comes_back_from_its_parame
     step = kind(is_on=False)
     assert step.caption
     assert step.applied(SWEEP) is not None
+    assert step.caption.startswith("what-if: ") is kind.is_what_if
     assert kind.from_parameters(step.parameters, is_on=False) == step
     assert replace(step, is_on=True) != step
     assert hash(kind()) == hash(kind())
