@@ -72,7 +72,8 @@ class Number:
         """The value to the last digit that is known, and how far it may be off.
 
         The last digit stands for no less than half a standard uncertainty, which is the half width
-        divided by 1.96. Where the interval is narrower than that digit, the digits say it all.
+        divided by 1.96. Where the points support no more digits and the interval is narrower than
+        the last one, the digits say it all.
         """
         value, low, high = (one / self.scale for one in (value, interval.low, interval.high))
         most = self.decimals(row, low if math.isinf(value) else value)
@@ -82,16 +83,18 @@ class Number:
         if half <= 0 or math.isinf(half) or math.isinf(value):
             return self.write(value, most)
         decimals = min(most, math.floor(-math.log10(half / _SIGMAS_OF_95 / 2)))
-        ends = f"{self._rounded(low, decimals)} to {self._rounded(high, decimals)}"
+        ends = " to ".join(dict.fromkeys(self._rounded(one, decimals) for one in (low, high)))
         if not low <= value <= high:
             return ends
         text = self._rounded(value, decimals)
         unit = 10.0**-decimals
-        if half <= unit / 2:
+        if decimals == most and half <= unit / 2:
             return text
         up, down = high - value, value - low
         if max(up, down) > max(_LOPSIDED * min(up, down), unit):
             return f"{text} ({ends})"
+        if half < unit:
+            decimals, unit = decimals + 1, unit / 10
         # Rounded up: never less than what is not known.
         shown = math.ceil(half / unit - 1e-9) * unit
         return f"{text} ± {shown:.{max(0, decimals)}f}"
