@@ -6,20 +6,34 @@ crosses zero. Both, and the ends of every usable stretch, are interpolated betwe
 The best match belongs to the band: the search begins with the least SWR inside it. Where that
 lies on a band edge because the dip has moved out (rain, ice, a wrong length), it goes on down the
 slope to the bottom of the dip, or to the end of the sweep, which is then said
-(``best_match_at_end``). Otherwise an edge of the band would pass for a match.
+(``best_match_at_end``). Otherwise an edge of the band would pass for a match. It goes no further
+than a band's width beyond the edges and not over a hump: that would be another band's dip.
+
+A figure that does not exist is None, and ``why_not`` says why: |G| changes by less than the noise
+or the analyzer's error, the points are too far apart, |G| is above 1.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fairlead.core.analysis.analysis import Analysis, Resonance, Stretch, analyse
+from fairlead.core.analysis.analysis import (
+    ANALYZER_ERROR,
+    MOST_NOISE,
+    Analysis,
+    Resonance,
+    Stretch,
+    analyse,
+)
 from fairlead.core.analysis.q_factor import q_at
-from fairlead.core.reflection import UNITY_TOLERANCE, mismatch_loss_db, swr_of_one
+from fairlead.core.reflection import UNITY_TOLERANCE, swr_of_one
+from fairlead.core.uncertainty.noise import NOT_TO_SPEAK_OF, Noise
+from fairlead.core.uncertainty.sampling import MOST_LINE_TURNS, points_wanted
+from fairlead.core.verdict import Verdict, verdict
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -27,13 +41,24 @@ if TYPE_CHECKING:
     from fairlead.core.arrays import FloatArray
     from fairlead.core.bands import Band
     from fairlead.core.sweep import AnySweep
-    from fairlead.core.verdict import Verdict
 
 DEFAULT_LIMIT_SWR = 2.0
 # Following a dip ends when |G| has risen this far above the least value met, plus the noise.
 _RISE = 0.02
 # Differences of |G| below this many standard deviations of the noise say nothing.
 _UNSURE_SIGMAS = 5.0
+# |G| below this all over the sweep (30 dB) is a termination, as far as most analyzers can tell
+# (common practice, no source).
+_MATCHED = 0.03
+# 1 - |G| under so many standard deviations is a bound and no value.
+_BOUND_SIGMAS = 2.0
+_NOTHING = "the sweep has nothing in the band"
+_NOT_COVERED = "the sweep does not cover the band"
+_OUTSIDE = "outside the sweep"
+_ABOVE_ONE = "|reflection| is above 1 there: more comes back than was sent"
+_NO_PHASE = "the phase was not measured"
+_NO_DIP = "the SWR falls out of the band, to no dip within the band's width beyond its edge"
+_OPEN_END = "an end of the stretch is not known"
 # Frequencies that differ by less than this share are the same: files carry rounded decimals.
 _SAME = 1e-9
 
@@ -58,6 +83,8 @@ class Figures:
         None if the sweep has nothing in the band.
     best_match_at_end : bool
         The SWR still falls where the sweep stops: the true best match lies outside it.
+    best_match_in_band : bool
+        False where the best match was found beyond an edge of the band, or not at all.
     resonances : tuple of Resonance
         In the band, and in the dip that serves it.
     usable : tuple of Stretch
@@ -76,8 +103,19 @@ class Figures:
         Points with |reflection| > 1 in the whole sweep.
     why_not : mapping of str to str
         The reason of every figure that does not exist, by its JSON key ("best_match_hz").
-    verdict : Verdict or None
-        Whether it keeps to the limit in the whole band; None until it is worked out.
+    at_least : frozenset of str
+        JSON keys of SWR figures that are lower bounds: 1 - |G| there is lost in the noise.
+    highest_swr, highest_hz : float or None
+        As ``worst_swr``, but also of a part of the band and beside gaps: the worst that was seen.
+    noise : Noise
+    outliers : int
+        Points of the whole sweep that no figure uses.
+    gaps : tuple of (low_hz, high_hz)
+        Spans that touch the band whose points are too far apart.
+    points_wanted : int or None
+        How many points over the same span would leave no gap.
+    verdict : Verdict
+        Whether it keeps to the limit in the whole band.
     """
 
     points: int
@@ -100,8 +138,16 @@ class Figures:
     q: float | None
     q_hz: float | None
     above_one: int
+    best_match_in_band: bool = False
     why_not: Mapping[str, str] = field(default_factory=dict)
-    verdict: Verdict | None = None
+    at_least: frozenset[str] = frozenset()
+    highest_swr: float | None = None
+    highest_hz: float | None = None
+    noise: Noise = field(default_factory=lambda: Noise(None))
+    outliers: int = 0
+    gaps: tuple[tuple[float, float], ...] = ()
+    points_wanted: int | None = None
+    verdict: Verdict = field(default_factory=lambda: Verdict("cannot tell", "not worked out"))
 
     @property
     def main_stretch(self) -> Stretch | None:
@@ -158,19 +204,39 @@ def figures(
 
 def figures_of(analysis: Analysis, band: Band, limit_swr: float = DEFAULT_LIMIT_SWR) -> Figures:
     """The same of a sweep that was analysed already: what is slow is known then."""
-    low_power, high_power = (_power_at(analysis, hz) for hz in (band.low_hz, band.high_hz))
-    covers = low_power is not None and high_power is not None
-    part = _part_in(analysis, band, low_power, high_power)
-    best = None if part is None else _best_match(analysis, part)
+    edges_hz = tuple(_within(analysis, hz) for hz in (band.low_hz, band.high_hz))
+    gaps = tuple(gap for gap in analysis.gaps if gap[0] < band.high_hz and gap[1] > band.low_hz)
+    part = _part_in(analysis, band)
+    best, no_best = (None, _NOTHING) if part is None else _best_match(analysis, band, part)
     at_end = best is not None and _is_cut_off(analysis, best)
     if best is not None and not at_end:
         best = _settled(analysis, band, best)
     usable = _usable(analysis, band, limit_swr, best)
     resonances = _resonances(analysis, band, usable, best)
-    worst = _worst(part) if part is not None and covers else None
     q_hz = None if best is None or at_end else _q_frequency(best[0], usable, resonances)
-    q = None if q_hz is None else q_at(analysis, q_hz)
-    return Figures(
+    q, no_q = _q(analysis, q_hz, no_best)
+    highest = None if part is None else _worst(part)
+    seen = None if highest is None else _ratio(analysis, highest[1])
+    edges = [_edge(analysis, hz) for hz in edges_hz]
+    covers = None not in edges_hz
+    has_worst = covers and not gaps
+    worst = seen if has_worst and seen is not None else _no_worst(analysis, part, covers)
+    figures_by_key = {
+        "swr_low_edge": edges[0],
+        "swr_high_edge": edges[1],
+        "worst_swr": worst,
+        "worst_mismatch_loss_db": worst,
+    }
+    why_not = {key: found.why_not for key, found in figures_by_key.items() if found.value is None}
+    if best is None:
+        why_not |= dict.fromkeys(("best_match_hz", "best_match_swr", "usable_width_hz"), no_best)
+    if not has_worst:
+        why_not["worst_hz"] = worst.why_not
+    if not resonances:
+        why_not["resonances"] = _no_resonance(analysis, no_best)
+    if q is None:
+        why_not["q"] = no_q
+    own = Figures(
         points=analysis.frequency_hz.size,
         low_hz=float(analysis.frequency_hz[0]),
         high_hz=float(analysis.frequency_hz[-1]),
@@ -179,36 +245,87 @@ def figures_of(analysis: Analysis, band: Band, limit_swr: float = DEFAULT_LIMIT_
         has_phase=analysis.reflection is not None,
         covers_band=covers,
         best_match_hz=None if best is None else best[0],
-        best_match_swr=None if best is None else _swr_of_power(best[1]),
+        best_match_swr=None if best is None else swr_of_one(math.sqrt(best[1])),
         best_match_at_end=at_end,
+        best_match_in_band=best is not None and band.low_hz <= best[0] <= band.high_hz,
         resonances=resonances,
         usable=usable,
-        swr_low_edge=_swr_of_power(low_power),
-        swr_high_edge=_swr_of_power(high_power),
-        worst_swr=None if worst is None else _swr_of_power(worst[1]),
-        worst_hz=None if worst is None else worst[0],
-        worst_mismatch_loss_db=None if worst is None else _mismatch_of_power(worst[1]),
+        swr_low_edge=edges[0].value,
+        swr_high_edge=edges[1].value,
+        worst_swr=worst.value,
+        worst_hz=highest[0] if has_worst and highest is not None else None,
+        worst_mismatch_loss_db=None if worst.value is None else _mismatch_loss_db(worst.value),
         q=q,
         q_hz=None if q is None else q_hz,
         above_one=analysis.above_one,
+        why_not=why_not,
+        at_least=frozenset(key for key, found in figures_by_key.items() if found.is_bound),
+        highest_swr=None if seen is None else seen.value,
+        highest_hz=None if highest is None else highest[0],
+        noise=analysis.noise,
+        outliers=int(analysis.outliers.size),
+        gaps=gaps,
+        points_wanted=analysis.points_wanted if gaps else None,
     )
+    if own.usable_width_hz is None and best is not None:
+        why_not["usable_width_hz"] = _OPEN_END
+    return replace(own, verdict=verdict(own, band, limit_swr))
 
 
 def swr_at(analysis: Analysis, frequency_hz: float) -> float | None:
-    """SWR interpolated at a frequency; None outside the sweep or where |reflection| > 1."""
-    return _swr_of_power(_power_at(analysis, frequency_hz))
+    """SWR interpolated at a frequency.
+
+    None outside the sweep, between points that are too far apart, or where |reflection| > 1 by
+    more than the noise.
+    """
+    return _edge(analysis, _within(analysis, frequency_hz)).value
 
 
-def _swr_of_power(power: float | None) -> float | None:
-    if power is None:
-        return None
-    ratio = swr_of_one(math.sqrt(power))
-    return None if math.isnan(ratio) else ratio
+@dataclass(frozen=True, slots=True)
+class _Ratio:
+    """An SWR or the reason why there is none; ``is_bound``: it is at least so large."""
+
+    value: float | None
+    why_not: str = ""
+    is_bound: bool = False
 
 
-def _mismatch_of_power(power: float) -> float | None:
-    loss_db = float(mismatch_loss_db(math.sqrt(power)))
-    return None if math.isnan(loss_db) else loss_db
+def _ratio(analysis: Analysis, power: float) -> _Ratio:
+    """SWR of |reflection|^2, as far as the noise lets it be told."""
+    rho, sigma = math.sqrt(power), analysis.sigma
+    margin = _BOUND_SIGMAS * sigma if sigma > NOT_TO_SPEAK_OF else 0.0
+    if rho > 1 + margin + UNITY_TOLERANCE:
+        return _Ratio(None, _ABOVE_ONE)
+    if rho > 1:
+        # Infinite within the noise.
+        return _Ratio(math.inf)
+    if 1 - rho < margin:
+        return _Ratio(swr_of_one(rho - margin), is_bound=True)
+    return _Ratio(swr_of_one(rho))
+
+
+def _edge(analysis: Analysis, inside_hz: float | None) -> _Ratio:
+    """SWR at a frequency of the sweep; None for one outside it."""
+    if inside_hz is None:
+        return _Ratio(None, _OUTSIDE)
+    if not _is_supported(analysis, inside_hz):
+        return _Ratio(None, _too_far_apart(analysis))
+    return _ratio(analysis, analysis.track.power_at_one(inside_hz))
+
+
+def _no_worst(analysis: Analysis, part: _Part | None, covers: bool) -> _Ratio:
+    if part is None:
+        return _Ratio(None, _NOTHING)
+    return _Ratio(None, _too_far_apart(analysis) if covers else _NOT_COVERED)
+
+
+def _too_far_apart(analysis: Analysis) -> str:
+    return f"points too far apart: narrow the span or take {analysis.points_wanted} points"
+
+
+def _mismatch_loss_db(ratio: float) -> float:
+    """Mismatch loss of an SWR: 1 - |G|^2 = 4 s / (s + 1)^2."""
+    return math.inf if math.isinf(ratio) else 10 * math.log10((ratio + 1) ** 2 / (4 * ratio))
 
 
 def _within(analysis: Analysis, frequency_hz: float) -> float | None:
@@ -218,9 +335,21 @@ def _within(analysis: Analysis, frequency_hz: float) -> float | None:
     return inside_hz if abs(inside_hz - frequency_hz) <= _SAME * frequency_hz else None
 
 
-def _power_at(analysis: Analysis, frequency_hz: float) -> float | None:
-    inside_hz = _within(analysis, frequency_hz)
-    return None if inside_hz is None else analysis.track.power_at_one(inside_hz)
+def _is_supported(analysis: Analysis, inside_hz: float) -> bool:
+    """Whether |reflection| is known at a frequency: at a point, or between points near enough."""
+    grid_hz, is_straight = analysis.track.frequency_hz, analysis.track.is_straight
+    after = int(grid_hz.searchsorted(inside_hz))
+    if after < grid_hz.size and grid_hz[after] == inside_hz:
+        return True
+    return not is_straight[min(max(after - 1, 0), is_straight.size - 1)]
+
+
+def _has_support(analysis: Analysis, place_hz: float) -> bool:
+    """Whether the curve is known on both sides of a place, as far as the sweep goes."""
+    grid_hz, is_straight = analysis.track.frequency_hz, analysis.track.is_straight
+    first = max(int(grid_hz.searchsorted(place_hz)) - 1, 0)
+    last = int(grid_hz.searchsorted(place_hz, side="right"))
+    return not is_straight[first:last].any()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -240,20 +369,15 @@ class _Part:
     turns: slice
 
 
-def _part_in(
-    analysis: Analysis, band: Band, low_power: float | None, high_power: float | None
-) -> _Part | None:
-    track, power = analysis.track, analysis.power
-    first_hz, last_hz = analysis.frequency_hz[0], analysis.frequency_hz[-1]
+def _part_in(analysis: Analysis, band: Band) -> _Part | None:
+    track = analysis.track
+    first_hz, last_hz = float(analysis.frequency_hz[0]), float(analysis.frequency_hz[-1])
     if band.high_hz < first_hz or band.low_hz > last_hz:
         return None
     low_hz, high_hz = max(band.low_hz, first_hz), min(band.high_hz, last_hz)
     start = int(track.turn_hz.searchsorted(low_hz, side="right"))
     turns = slice(start, max(start, int(track.turn_hz.searchsorted(high_hz, side="left"))))
-    ends = (
-        power[0] if low_power is None else low_power,
-        power[-1] if high_power is None else high_power,
-    )
+    ends = track.power_at_one(low_hz), track.power_at_one(high_hz)
     return _Part(
         np.concatenate(([low_hz], track.turn_hz[turns], [high_hz])),
         np.concatenate((ends[:1], track.turn_power[turns], ends[1:])),
@@ -261,12 +385,61 @@ def _part_in(
     )
 
 
-def _best_match(analysis: Analysis, part: _Part) -> tuple[float, float]:
-    unsure = _UNSURE_SIGMAS * analysis.noise
+def _best_match(
+    analysis: Analysis, band: Band, part: _Part
+) -> tuple[tuple[float, float] | None, str]:
+    """Place and |reflection|^2 of the best match, or None and the reason."""
+    reason = _why_no_match(analysis)
+    if reason:
+        return None, reason
+    best = _least(analysis, band, part)
+    if best is None:
+        return None, _NO_DIP
+    if not _has_support(analysis, best[0]) or _may_hide(analysis, part, best[1]):
+        return None, _too_far_apart(analysis)
+    if best[1] > (1 + UNITY_TOLERANCE) ** 2:
+        return None, _ABOVE_ONE
+    return best, ""
+
+
+def _why_no_match(analysis: Analysis) -> str:
+    """Why a sweep has no best match in any band; empty if it may have one."""
+    if analysis.sigma > MOST_NOISE:
+        return f"too noisy: {100 * analysis.sigma:.0f} % of full scale"
+    highest, lowest = (math.sqrt(power) for power in analysis.power_range)
+    # Of n noisy values the largest and the least lie 2 sqrt(2 ln n) standard deviations apart.
+    spread = 2 * (1 + math.sqrt(2 * math.log(analysis.frequency_hz.size))) * analysis.sigma
+    if highest - lowest <= max(spread, ANALYZER_ERROR):
+        return "flat: the reflection changes by no more than the noise or an analyzer's error"
+    if highest <= _MATCHED:
+        return "flat: matched as well as most analyzers can tell, all over the sweep"
+    if not analysis.sampling.is_supported.any():
+        return _too_far_apart(analysis)
+    return ""
+
+
+def _may_hide(analysis: Analysis, part: _Part, power: float) -> bool:
+    """Whether a gap in the band may hold a deeper dip than the one that was found."""
+    grid_hz = analysis.track.frequency_hz
+    first = max(int(grid_hz.searchsorted(part.hz[0], side="right")) - 1, 0)
+    last = int(grid_hz.searchsorted(part.hz[-1]))
+    floor = analysis.gap_floor[first:last]
+    return bool(floor.size and float(floor.min()) < math.sqrt(power))
+
+
+def _least(analysis: Analysis, band: Band, part: _Part) -> tuple[float, float] | None:
+    """The dip that serves the band; None if the SWR falls out of it to no dip nearby."""
+    unsure = _UNSURE_SIGMAS * analysis.sigma
     index = int(part.power.argmin())
     least = best = (float(part.hz[index]), float(part.power[index]))
     turn_hz, turn_power = analysis.track.turn_hz, analysis.track.turn_power
-    down, up = slice(0, part.turns.start), slice(part.turns.stop, None)
+    reach_hz = band.high_hz - band.low_hz
+    farthest = (
+        int(turn_hz.searchsorted(band.low_hz - reach_hz)),
+        int(turn_hz.searchsorted(band.high_hz + reach_hz, side="right")),
+    )
+    down = slice(min(farthest[0], part.turns.start), part.turns.start)
+    up = slice(part.turns.stop, max(farthest[1], part.turns.stop))
     for inside, hz, power in (
         (part.power[: index + 1], turn_hz[down][::-1], turn_power[down][::-1]),
         (part.power[index:], turn_hz[up], turn_power[up]),
@@ -276,12 +449,19 @@ def _best_match(analysis: Analysis, part: _Part) -> tuple[float, float]:
             bottom = _bottom(power, math.sqrt(inside.min()), unsure)
             if bottom is not None and power[bottom] < best[1]:
                 best = (float(hz[bottom]), float(power[bottom]))
-    if best is least and index in (0, part.hz.size - 1) and part.hz.size > 2:
+    if best is not least or index not in (0, part.hz.size - 1):
+        return best
+    if part.hz.size > 2:
         # A band edge is no better than a turn inside by less than the noise.
         turn = 1 + int(part.power[1:-1].argmin())
         if math.sqrt(part.power[turn]) - math.sqrt(least[1]) <= unsure:
-            best = (float(part.hz[turn]), float(part.power[turn]))
-    return best
+            return float(part.hz[turn]), float(part.power[turn])
+    # The sweep may end in the band's edge, and the SWR still fall towards that end.
+    falls = (
+        least[0] == turn_hz[0] and turn_power[0] <= turn_power[1],
+        least[0] == turn_hz[-1] and turn_power[-1] <= turn_power[-2],
+    )
+    return least if any(falls) else None
 
 
 def _bottom(power: FloatArray, least: float, unsure: float) -> int | None:
@@ -312,7 +492,7 @@ def _is_cut_off(analysis: Analysis, best: tuple[float, float]) -> bool:
     if best[0] not in (track.turn_hz[0], track.turn_hz[-1]):
         return False
     rise = math.sqrt(track.turn_power.max()) - math.sqrt(best[1])
-    return bool(rise > _UNSURE_SIGMAS * analysis.noise + UNITY_TOLERANCE)
+    return bool(rise > _UNSURE_SIGMAS * analysis.sigma + UNITY_TOLERANCE)
 
 
 def _worst(part: _Part) -> tuple[float, float]:
@@ -323,25 +503,52 @@ def _worst(part: _Part) -> tuple[float, float]:
 def _usable(
     analysis: Analysis, band: Band, limit_swr: float, best: tuple[float, float] | None
 ) -> tuple[Stretch, ...]:
-    if best is None:
-        return ()
     return tuple(
         stretch
         for stretch in analysis.usable(limit_swr)
-        if (stretch.low_hz < band.high_hz and stretch.high_hz > band.low_hz)
-        or stretch.low_hz <= best[0] <= stretch.high_hz
+        if (stretch.low_hz <= band.high_hz and stretch.high_hz >= band.low_hz)
+        or (best is not None and stretch.low_hz <= best[0] <= stretch.high_hz)
     )
 
 
 def _resonances(
     analysis: Analysis, band: Band, usable: tuple[Stretch, ...], best: tuple[float, float] | None
 ) -> tuple[Resonance, ...]:
-    if best is None:
-        return ()
-    ends_hz = [band.low_hz, band.high_hz, best[0]]
+    ends_hz = [band.low_hz, band.high_hz]
+    if best is not None:
+        ends_hz += [best[0]]
     ends_hz += [end for stretch in usable for end in (stretch.low_hz, stretch.high_hz)]
     low_hz, high_hz = min(ends_hz), max(ends_hz)
     return tuple(row for row in analysis.resonances() if low_hz <= row.frequency_hz <= high_hz)
+
+
+def _no_resonance(analysis: Analysis, no_best: str) -> str:
+    if analysis.reflection is None:
+        return _NO_PHASE
+    if _line_is_unknown(analysis):
+        return _line_reason(analysis)
+    if analysis.gaps:
+        return _too_far_apart(analysis)
+    return no_best or "the reactance crosses zero nowhere here by more than an analyzer's error"
+
+
+def _line_is_unknown(analysis: Analysis) -> bool:
+    sampling = analysis.sampling
+    return bool((sampling.is_supported & ~sampling.is_phase_known).any())
+
+
+def _line_reason(analysis: Analysis) -> str:
+    turns = analysis.sampling.line_turns
+    if turns < 0:
+        return (
+            "the reflection turns backwards, as no line does: points too far apart, or the sign of "
+            "the reactance is lost"
+        )
+    wanted = points_wanted(analysis.frequency_hz.size, turns / MOST_LINE_TURNS)
+    return (
+        f"the line turns the reflection by {turns:.2f} turns from point to point: narrow the span "
+        f"or take {wanted} points"
+    )
 
 
 def _q_frequency(
@@ -355,3 +562,15 @@ def _q_frequency(
         and stretch.low_hz <= row.frequency_hz <= stretch.high_hz
     ]
     return min(near, key=lambda hz: abs(hz - best_hz), default=best_hz)
+
+
+def _q(analysis: Analysis, q_hz: float | None, no_best: str) -> tuple[float | None, str]:
+    """Q at a place, or None and the reason."""
+    if analysis.reflection is None:
+        return None, _NO_PHASE
+    if q_hz is None:
+        return None, no_best or "the best match lies outside the sweep"
+    if _line_is_unknown(analysis):
+        return None, _line_reason(analysis)
+    q = q_at(analysis, q_hz)
+    return q, "" if q is not None else "no slope of the impedance that stands out of the noise"

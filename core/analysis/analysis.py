@@ -9,13 +9,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
 
+from fairlead.core.analysis.interpolation.delay import delay_of, turned
 from fairlead.core.analysis.interpolation.rational import FEWEST_POINTS, fit_around
 from fairlead.core.analysis.interpolation.roots import grouped_changes, root_between, roots_between
-from fairlead.core.analysis.interpolation.scatter import noise_of
 from fairlead.core.analysis.interpolation.track import make_track
 from fairlead.core.arrays import median
 from fairlead.core.reflection import (
@@ -25,20 +26,31 @@ from fairlead.core.reflection import (
     renormalise,
 )
 from fairlead.core.sweep import LARGEST_MAGNITUDE, Sweep
+from fairlead.core.uncertainty.noise import NOT_TO_SPEAK_OF, noise_of
+from fairlead.core.uncertainty.outliers import outliers_of
+from fairlead.core.uncertainty.sampling import points_wanted, sampling_of
 
 _Kept = TypeVar("_Kept")
+_Value = TypeVar("_Value", np.float64, np.complex128)
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from fairlead.core.analysis.interpolation.track import Track
     from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
     from fairlead.core.soundness.finding import Finding
     from fairlead.core.sweep import AnySweep
+    from fairlead.core.uncertainty.noise import Noise
+    from fairlead.core.uncertainty.sampling import Sampling
 
 # A place counts as above or below a limit, or as inductive or capacitive, when it leaves the noise
 # by this many standard deviations: one false alarm in some 150 000 points.
 _NOISE_SIGMAS = 4.5
-# Below this (-100 dB) no analyzer measured the sweep: it was computed, and its dips are exact.
-_NOISE_TO_SPEAK_OF = 1e-5
+# A third of what a point may be off by chance fills the chart: no figure stands above this noise.
+MOST_NOISE = 0.06
+# What an analyzer calibrated with care leaves: -40 dB (common practice, no source). What changes by
+# less is flat, and a reactance that crosses zero by less does not cross it.
+ANALYZER_ERROR = 0.01
 # |Im G| below this is rounding.
 _ROUNDING = 1e-9
 # G this near to 1 is an open circuit (100 megohm at 50 ohm).
@@ -74,7 +86,8 @@ class Stretch:
     low_hz, high_hz : float
         Ends, interpolated between points.
     low_is_open, high_is_open : bool
-        True where the sweep stops before the SWR reaches the limit: the true end is unknown.
+        True where the true end is unknown: the sweep stops before the SWR reaches the limit, or it
+        reaches it between two points that are too far apart. The stretch goes at least so far.
     """
 
     low_hz: float
@@ -88,7 +101,7 @@ class Stretch:
         return None if self.low_is_open or self.high_is_open else self.high_hz - self.low_hz
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Analysis:
     """One sweep at one reference impedance.
 
@@ -102,10 +115,14 @@ class Analysis:
     z0_ohm : float
         Reference impedance; a scalar sweep keeps its own, whatever was asked for.
     track : Track
-        What lies between the points.
-    noise : float
-        Estimated standard deviation of the real (and of the imaginary) part of the reflection
-        from point to point; 0 if the sweep is too short or too rough to tell.
+        What lies between the points, the outliers left out.
+    noise : Noise
+        Standard deviation of the real (and of the imaginary) part of the reflection from point to
+        point, or why it cannot be told.
+    sampling : Sampling
+        What the points support, by intervals of ``track.frequency_hz``.
+    outliers : IntArray
+        Indices of single points and pairs that stand off the curve; no figure uses them.
     step_hz : float
         Median distance of the points.
     above_one : int
@@ -121,7 +138,9 @@ class Analysis:
     power: FloatArray
     z0_ohm: float
     track: Track
-    noise: float
+    noise: Noise
+    sampling: Sampling
+    outliers: IntArray
     step_hz: float
     above_one: int
     q_by_frequency: dict[float, float | None] = field(default_factory=dict, repr=False)
@@ -129,6 +148,47 @@ class Analysis:
     _settled: dict[float, tuple[float, float]] = field(default_factory=dict, repr=False)
     _stretches: dict[float, tuple[Stretch, ...]] = field(default_factory=dict, repr=False)
     _resonances: list[tuple[Resonance, ...]] = field(default_factory=list, repr=False)
+
+    @property
+    def sigma(self) -> float:
+        """The noise as a number, 0 where it cannot be told."""
+        return self.noise.or_zero
+
+    @cached_property
+    def gaps(self) -> tuple[tuple[float, float], ...]:
+        """Low and high end in Hz of the spans whose points are too far apart; in rising order."""
+        is_straight = self.track.is_straight
+        bounds = np.flatnonzero(np.diff(np.concatenate(([False], is_straight, [False]))))
+        ends_hz = self.track.frequency_hz[bounds].tolist()
+        return tuple(zip(ends_hz[::2], ends_hz[1::2], strict=True))
+
+    @cached_property
+    def power_range(self) -> tuple[float, float]:
+        """Highest and lowest |reflection|^2 of the whole track."""
+        return float(self.track.turn_power.max()), float(self.track.turn_power.min())
+
+    @cached_property
+    def gap_floor(self) -> FloatArray:
+        """The least |G| that may hide in each interval, shape (n - 1,); infinite where it is known.
+
+        A curve between two points may go as far to the side as half their distance.
+        """
+        track = self.track
+        floor = np.full(track.is_straight.size, np.inf)
+        if track.smooth is None:
+            floor[track.is_straight] = 0.0
+            return floor
+        gap = np.flatnonzero(track.is_straight)
+        first, last = track.smooth[gap], track.smooth[gap + 1]
+        floor[gap] = np.maximum(0.0, (np.abs(first + last) - np.abs(last - first)) / 2)
+        return floor
+
+    @property
+    def points_wanted(self) -> int | None:
+        """How many points over the same span would do; None where there are enough."""
+        if not self.gaps:
+            return None
+        return points_wanted(self.frequency_hz.size, max(2.0, self.sampling.factor))
 
     def power_at(self, frequency_hz: FloatArray) -> FloatArray:
         """|reflection|^2 interpolated within the sweep, shape (m,); never negative."""
@@ -194,18 +254,45 @@ def analyse(sweep: AnySweep, z0_ohm: float) -> Analysis:
     else:
         reflection, z0_ohm = None, sweep.z0_ohm
         power = sweep.magnitude**2
-    track = make_track(frequency_hz, power, reflection)
-    curve = sweep.magnitude if track.smooth is None else track.smooth
+    delay_s = 0.0 if reflection is None else delay_of(frequency_hz, reflection)
+    smooth = reflection
+    if reflection is not None and delay_s != 0:
+        smooth = reflection * turned(frequency_hz, delay_s)
+    magnitude: FloatArray = np.sqrt(power)
+    noise = noise_of(frequency_hz, magnitude if smooth is None else smooth)
+    # Beyond this noise the curve cannot be told from it, and so much is no excuse for a gap.
+    sigma: FloatArray | float = min(noise.or_zero, MOST_NOISE)
+    if smooth is None:
+        # |G|^2 has the noise of |G| times its slope.
+        sigma = sigma * (2 * magnitude + sigma)
+    curve = power if smooth is None else smooth
+    outliers = outliers_of(frequency_hz, curve, sigma)
+    kept_hz, kept_power = (_without(values, outliers) for values in (frequency_hz, power))
+    kept = None if smooth is None else _without(smooth, outliers)
+    sampling = sampling_of(
+        kept_hz,
+        kept_power if kept is None else kept,
+        sigma if isinstance(sigma, float) else _without(sigma, outliers),
+        delay_s,
+    )
+    track = make_track(kept_hz, kept_power, kept, delay_s, sampling.is_supported)
     return Analysis(
         frequency_hz=frequency_hz,
         reflection=reflection,
         power=power,
         z0_ohm=z0_ohm,
         track=track,
-        noise=noise_of(frequency_hz, curve),
+        noise=noise,
+        sampling=sampling,
+        outliers=outliers,
         step_hz=median(np.diff(frequency_hz)),
         above_one=int(np.count_nonzero(power > (1 + UNITY_TOLERANCE) ** 2)),
     )
+
+
+def _without(values: NDArray[_Value], left_out: IntArray) -> NDArray[_Value]:
+    """The values but for some, shape (n - k,); the same array where none is left out."""
+    return values if left_out.size == 0 else np.delete(values, left_out)
 
 
 def _bounded(reflection: ComplexArray) -> ComplexArray:
@@ -220,10 +307,10 @@ def _bounded(reflection: ComplexArray) -> ComplexArray:
 
 
 def _settle(analysis: Analysis, dip: tuple[float, float]) -> tuple[float, float]:
-    curve, noise = analysis.track.smooth, analysis.noise
-    if curve is None or curve.size < FEWEST_POINTS or noise < _NOISE_TO_SPEAK_OF:
+    curve, noise = analysis.track.smooth, analysis.sigma
+    if curve is None or curve.size < FEWEST_POINTS or noise < NOT_TO_SPEAK_OF:
         return dip
-    fit = fit_around(analysis.frequency_hz, curve, noise, dip[0])
+    fit = fit_around(analysis.track.frequency_hz, curve, noise, dip[0])
     bottom = fit.least() if fit.is_good else None
     if bottom is None:
         return dip
@@ -236,28 +323,26 @@ def _find_stretches(analysis: Analysis, limit_swr: float) -> tuple[Stretch, ...]
     limit = float(magnitude_from_swr(limit_swr))
     turn_hz, turn_power = analysis.track.turn_hz, analysis.track.turn_power
     is_below = turn_power < limit**2
-    is_certain = np.abs(np.sqrt(turn_power) - limit) > _NOISE_SIGMAS * analysis.noise
+    is_certain = np.abs(np.sqrt(turn_power) - limit) > _NOISE_SIGMAS * analysis.sigma
     change = _real_edges(is_below, grouped_changes(is_below, is_certain))
-    edges = [_crossing_hz(analysis, turn, limit**2) for turn in change]
-    starts_inside, ends_inside = bool(is_below[0]), bool(is_below[-1])
-    if starts_inside:
-        edges.insert(0, float(turn_hz[0]))
-    if ends_inside:
-        edges.append(float(turn_hz[-1]))
-    last = len(edges) // 2 - 1
+    edges = [_crossing(analysis, turn, limit**2) for turn in change]
+    if is_below[0]:
+        edges.insert(0, (float(turn_hz[0]), True))
+    if is_below[-1]:
+        edges.append((float(turn_hz[-1]), True))
     return tuple(
-        Stretch(
-            edges[2 * i],
-            edges[2 * i + 1],
-            low_is_open=starts_inside and i == 0,
-            high_is_open=ends_inside and i == last,
+        Stretch(low_hz, high_hz, low_is_open=low_is_open, high_is_open=high_is_open)
+        for (low_hz, low_is_open), (high_hz, high_is_open) in zip(
+            edges[::2], edges[1::2], strict=True
         )
-        for i in range(last + 1)
     )
 
 
-def _crossing_hz(analysis: Analysis, turn: int, limit_power: float) -> float:
-    """Where the track crosses the limit between a turn and the next."""
+def _crossing(analysis: Analysis, turn: int, limit_power: float) -> tuple[float, bool]:
+    """Where the track crosses the limit between a turn and the next, and whether that is open.
+
+    Between points that are too far apart nobody knows where; the point below the limit stands.
+    """
     track = analysis.track
     left_hz, right_hz = (float(hz) for hz in track.turn_hz[turn : turn + 2])
     first = int(track.frequency_hz.searchsorted(left_hz, side="right"))
@@ -265,12 +350,17 @@ def _crossing_hz(analysis: Analysis, turn: int, limit_power: float) -> float:
     starts_below = bool(track.turn_power[turn] < limit_power)
     is_over = (track.power[first:stop] < limit_power) != starts_below
     over = first + int(is_over.argmax()) if is_over.any() else stop
-    return root_between(
+    low_hz = float(track.frequency_hz[over - 1]) if over > first else left_hz
+    high_hz = float(track.frequency_hz[over]) if over < stop else right_hz
+    if track.is_straight[over - 1]:
+        return (low_hz if starts_below else high_hz), True
+    found_hz = root_between(
         lambda at_hz: track.power_at_one(at_hz) - limit_power,
-        float(track.frequency_hz[over - 1]) if over > first else left_hz,
-        float(track.frequency_hz[over]) if over < stop else right_hz,
+        low_hz,
+        high_hz,
         _ROOT_TOLERANCE * right_hz,
     )
+    return found_hz, False
 
 
 def _real_edges(is_below: BoolArray, groups: list[IntArray]) -> list[int]:
@@ -288,9 +378,10 @@ def _find_resonances(analysis: Analysis) -> tuple[Resonance, ...]:
     if analysis.reflection is None:
         return ()
     # X = 2 z0 Im G / |1 - G|^2, so X and Im G cross zero together; Im G has even noise.
-    imag: FloatArray = np.ascontiguousarray(analysis.reflection.imag)
-    is_certain = np.abs(imag) > max(_NOISE_SIGMAS * analysis.noise, _ROUNDING)
+    imag: FloatArray = np.ascontiguousarray(_without(analysis.reflection, analysis.outliers).imag)
+    is_certain = np.abs(imag) > max(_NOISE_SIGMAS * analysis.sigma, _ROUNDING)
     frequency_hz = _crossings_hz(analysis, imag, is_certain)
+    frequency_hz = frequency_hz[_goes_through(analysis, imag, frequency_hz)]
     gamma = analysis.reflection_at(frequency_hz).real
     # At an open circuit, a parallel resonance without loss, the resistance is infinite.
     is_open = np.abs(1 - gamma) <= _OPEN
@@ -301,21 +392,38 @@ def _find_resonances(analysis: Analysis) -> tuple[Resonance, ...]:
     )
 
 
+def _goes_through(analysis: Analysis, imag: FloatArray, crossing_hz: FloatArray) -> BoolArray:
+    """Which crossings lead from one side of zero to the other by more than an analyzer's error."""
+    clear = np.flatnonzero(np.abs(imag) > max(ANALYZER_ERROR, _NOISE_SIGMAS * analysis.sigma))
+    after = analysis.track.frequency_hz[clear].searchsorted(crossing_hz)
+    has_both = (after > 0) & (after < clear.size)
+    if not has_both.any():
+        return has_both
+    is_up = imag[clear] > 0
+    last = clear.size - 1
+    crosses: BoolArray = is_up[np.clip(after - 1, 0, last)] != is_up[np.clip(after, 0, last)]
+    return has_both & crosses
+
+
 def _crossings_hz(analysis: Analysis, imag: FloatArray, is_certain: BoolArray) -> FloatArray:
     """Where Im G crosses zero, between points of which the sign is certain; in rising order."""
-    frequency_hz, certain = analysis.frequency_hz, np.flatnonzero(is_certain)
+    frequency_hz, certain = analysis.track.frequency_hz, np.flatnonzero(is_certain)
+    is_known = analysis.sampling.is_phase_known & ~analysis.track.is_straight
     between, on_lines = [], []
     for group in grouped_changes(imag > 0, is_certain):
         before = int(certain.searchsorted(group[0], side="right")) - 1
         # Noise alone makes an even number of changes, or some with nothing certain beside them.
         if group.size % 2 == 0 or not 0 <= before < certain.size - 1:
             continue
+        part = slice(int(certain[before]), int(certain[before + 1]))
+        if not is_known[part].all():
+            # The way between two points of these is not known, nor where it crosses.
+            continue
         if group.size > 1:
             # The straight line through all points lost in the noise, where it crosses zero there.
-            part = slice(int(certain[before]), int(certain[before + 1]) + 1)
+            part = slice(part.start, part.stop + 1)
             on_lines.append(_zero_of_line(frequency_hz[part], imag[part]))
-        elif not analysis.track.is_straight[group[0]]:
-            # Otherwise the way between the two points is not known, nor where it crosses.
+        else:
             between.append(int(group[0]))
     left = np.array(between, dtype=np.intp)
     roots_hz = roots_between(

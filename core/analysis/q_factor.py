@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fairlead.core.analysis.interpolation.delay import turned
 from fairlead.core.analysis.interpolation.rational import FEWEST_POINTS, fit_around
-from fairlead.core.analysis.interpolation.scatter import turned
 from fairlead.core.reflection import UNITY_TOLERANCE
 
 if TYPE_CHECKING:
@@ -56,7 +56,7 @@ def _find_q(analysis: Analysis, frequency_hz: float) -> float | None:
     track = analysis.track
     if track.smooth is None or track.smooth.size < FEWEST_POINTS:
         return None
-    fit = fit_around(track.frequency_hz, track.smooth, analysis.noise, frequency_hz)
+    fit = fit_around(track.frequency_hz, track.smooth, analysis.sigma, frequency_hz)
     # The fitted curve has the delay of a long line taken out: it is put back.
     back = complex(turned(np.array([frequency_hz]), -track.delay_s)[0])
     gamma = fit.a0 * back

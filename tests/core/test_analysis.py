@@ -100,14 +100,3 @@ def test_settled_dips_do_not_fill_the_memory():
     for hz in np.linspace(50.8e6, 51.2e6, 50):
         analysis.settled((float(hz), analysis.track.power_at_one(float(hz))))
     assert len(analysis._settled) <= 16
-
-
-def test_a_dip_that_the_fit_does_not_confirm_stays():
-    """One wild point is a dip of its own: it was measured, and is not smoothed away."""
-    gamma = CIRCUIT.reflection(GRID_HZ) + complex_noise(401, 0.002, 1)
-    gamma[300] = 0
-    analysis = analyse(Sweep(GRID_HZ, gamma), 50.0)
-    least = int(analysis.track.turn_power.argmin())
-    dip = float(analysis.track.turn_hz[least]), float(analysis.track.turn_power[least])
-    assert abs(dip[0] - GRID_HZ[300]) < 15e3
-    assert analysis.settled(dip) == pytest.approx(dip, abs=100)

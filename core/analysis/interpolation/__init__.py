@@ -2,7 +2,7 @@
 
 cubic      one cubic an interval: `interpolate`, `interpolate_one`, `cubics`
 roots      zeros of functions and of their differences in brackets
-scatter    noise of a sweep, and the delay of a long feed line in it
+delay      the delay of a long feed line, found and taken out
 track      |reflection|^2 along the sweep: its value anywhere and where it turns
 """
 

@@ -7,8 +7,8 @@ agree with each other.
 Two limits keep the track honest between the points:
 
 - A sweep whose points do not exceed |G| = 1 does not exceed it between them.
-- Where two neighbours lie far apart in the reflection plane, nobody knows the way between them.
-  |G|^2 then runs straight from one to the other: no dip is made up.
+- Where the points do not support it (`fairlead.core.uncertainty.sampling`), nobody knows the way
+  between them. |G|^2 then runs straight from one to the other: no dip is made up.
 """
 
 from __future__ import annotations
@@ -25,15 +25,12 @@ from fairlead.core.analysis.interpolation.cubic import (
     interpolate_one,
     interval_of,
 )
+from fairlead.core.analysis.interpolation.delay import turned
 from fairlead.core.analysis.interpolation.roots import roots_between
-from fairlead.core.analysis.interpolation.scatter import delay_of, turned
 
 if TYPE_CHECKING:
     from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
 
-# Chord between two neighbours in the reflection plane: 0.7 is a turn by 41 degrees on the rim,
-# or a step of three quarters of the half-power width through a matched resonance.
-_FAR_APART = 0.7
 # A slope of |G|^2 an interval below this is rounding.
 _FLAT = 1e-13
 # Where a slope is looked at in each interval.
@@ -111,23 +108,33 @@ class Track:
 
 
 def make_track(
-    frequency_hz: FloatArray, power: FloatArray, reflection: ComplexArray | None
+    frequency_hz: FloatArray,
+    power: FloatArray,
+    smooth: ComplexArray | None,
+    delay_s: float,
+    is_supported: BoolArray,
 ) -> Track:
-    """The track of a sweep; ``reflection`` is None for a scalar one."""
+    """The track of a sweep.
+
+    Parameters
+    ----------
+    frequency_hz, power : FloatArray, shape (n,)
+    smooth : ComplexArray, shape (n,), or None
+        Reflection with the delay taken out; None for a scalar sweep.
+    delay_s : float
+    is_supported : BoolArray, shape (n - 1,)
+        Intervals that the points say enough about for a cubic.
+    """
     every = np.arange(frequency_hz.size - 1)
-    smooth, delay_s = reflection, 0.0
-    if reflection is None:
-        is_straight = np.zeros(every.size, dtype=np.bool_)
+    is_straight = ~is_supported
+    if smooth is None:
         polynomial = np.zeros((7, every.size))
         polynomial[:4] = cubics(frequency_hz, power, every)
     else:
-        delay_s = delay_of(frequency_hz, reflection)
-        smooth = reflection if delay_s == 0 else reflection * turned(frequency_hz, delay_s)
         polynomial = _square(cubics(frequency_hz, smooth, every))
-        is_straight = np.abs(np.diff(smooth)) > _FAR_APART
     _straighten(polynomial, is_straight, power)
     interval, t = _turns(polynomial)
-    if reflection is None:
+    if smooth is None:
         dips_below_zero = interval[_horner(polynomial[:, interval], t) < 0]
         if dips_below_zero.size:
             is_straight[dips_below_zero] = True

@@ -1,0 +1,50 @@
+"""The delay of a long line in a sweep, found from its points."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fairlead.core.arrays import median
+
+if TYPE_CHECKING:
+    from fairlead.core.arrays import ComplexArray, FloatArray
+
+# Below this a mean turn says little.
+_FEWEST_POINTS = 12
+# A curve that turns by less from point to point is followed well enough by cubics.
+_LEAST_TURN_RAD = math.radians(5.0)
+# Taking a delay out must leave less than this share of the usual fourth difference.
+_WORTHWHILE = 0.5
+
+
+def delay_of(frequency_hz: FloatArray, reflection: ComplexArray) -> float:
+    """Delay in seconds whose removal makes the reflection markedly smoother, else 0.
+
+    Behind a long line the reflection turns far from point to point, too far for a cubic. Times
+    ``exp(2 pi j f delay)`` it does not. The mean turn is the angle of the autocorrelation at a lag
+    of one point.
+
+    Parameters
+    ----------
+    frequency_hz : FloatArray, shape (n,)
+    reflection : ComplexArray, shape (n,)
+    """
+    if reflection.size < _FEWEST_POINTS:
+        return 0.0
+    step_hz = float(frequency_hz[-1] - frequency_hz[0]) / (frequency_hz.size - 1)
+    turn_rad = float(np.angle(np.vdot(reflection[:-1], reflection[1:])))
+    if abs(turn_rad) < _LEAST_TURN_RAD:
+        return 0.0
+    delay_s = -turn_rad / (2 * np.pi * step_hz)
+    smoother = reflection * turned(frequency_hz, delay_s)
+    left, before = (median(np.abs(np.diff(values, n=4))) for values in (smoother, reflection))
+    return delay_s if left <= _WORTHWHILE * before else 0.0
+
+
+def turned(frequency_hz: FloatArray, delay_s: float) -> ComplexArray:
+    """The factor ``exp(2 pi j f delay)`` that takes a delay out, shape (n,)."""
+    factor: ComplexArray = np.exp(2j * np.pi * delay_s * frequency_hz)
+    return factor

@@ -1,0 +1,143 @@
+"""The noise of a sweep, from its own points: a number, or "too fast to tell".
+
+A smooth curve leaves next to nothing in its differences of order d, white noise of sigma leaves
+sqrt(C(2d, d)) sigma (the sum of the squared binomial coefficients). White noise gives the same
+sigma at every order, what is left of a curve does not: whether the orders agree decides, not how
+large they are.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fairlead.core.arrays import median
+
+if TYPE_CHECKING:
+    from fairlead.core.arrays import ComplexArray, FloatArray
+
+FEWEST_POINTS = 12
+TOO_FEW = "too few points to tell the noise"
+TOO_FAST = "the curve is too fast for its points to tell the noise"
+
+_ORDERS = (4, 6, 8, 10)
+# A median of fewer differences says nothing.
+_FEWEST_DIFFERENCES = 6
+# The least of four estimates, which share their points, lies this much below each of them.
+_LEAST_OF_ORDERS = 0.95
+# Median of |x| of a Gaussian of sigma 1, and of |x + jy| of a two-dimensional one.
+_MEDIAN_OF_REAL = 0.67449
+_MEDIAN_OF_COMPLEX = math.sqrt(2 * math.log(2))
+# White noise agrees from order to order to this share, and to so much more for few points.
+_AGREEMENT = 0.3
+_AGREEMENT_OF_FEW = 1.2
+# Below this (-100 dB) no analyzer measured the sweep: it was computed, and the least order is a
+# bound that is as good as a number.
+NOT_TO_SPEAK_OF = 1e-5
+# Noise that is all there is to a sweep may be a flat load's; where it fills much of the chart
+# it is more likely a curve whose points have nothing to do with each other. No figure stands above
+# the first number either way.
+_SPREAD_TO_LOOK_AT = 0.06
+_ALL_OF_IT = 0.8
+# Intervals alike to this share of their mean make an even grid.
+_EVEN = 1e-3
+
+
+@dataclass(frozen=True, slots=True)
+class Noise:
+    """One of two answers.
+
+    Attributes
+    ----------
+    sigma : float or None
+        Standard deviation of the real (and of the imaginary) part of the reflection from point to
+        point, of the magnitude for a scalar sweep; None if it cannot be told.
+    reason : str
+        Why it cannot be told; empty where it can.
+    """
+
+    sigma: float | None
+    reason: str = ""
+
+    @property
+    def or_zero(self) -> float:
+        """The number; 0 where there is none, which takes the points for exact."""
+        return 0.0 if self.sigma is None else self.sigma
+
+
+def noise_of(frequency_hz: FloatArray, values: ComplexArray | FloatArray) -> Noise:
+    """Noise of a row of values; the median of the differences is not moved by a few outliers.
+
+    Parameters
+    ----------
+    frequency_hz : FloatArray, shape (n,)
+        Strictly rising; on an uneven grid the divided differences' own weights take the place of
+        the binomial ones.
+    values : ComplexArray or FloatArray, shape (n,)
+
+    Returns
+    -------
+    Noise
+    """
+    if values.size < FEWEST_POINTS:
+        return Noise(None, TOO_FEW)
+    orders = [order for order in _ORDERS if values.size - order >= _FEWEST_DIFFERENCES]
+    if is_even(frequency_hz):
+        sizes = _plain_differences(values, orders)
+    else:
+        sizes = [_divided_difference(frequency_hz, values, order) for order in orders]
+    is_complex = np.iscomplexobj(values)
+    of_sigma, parts = (_MEDIAN_OF_COMPLEX, 2) if is_complex else (_MEDIAN_OF_REAL, 1)
+    found = [median(size) / of_sigma for size in sizes]
+    least = min(found) / _LEAST_OF_ORDERS
+    before, last = found[-2:]
+    apart = max(before, last) - min(before, last)
+    tolerance = _AGREEMENT + _AGREEMENT_OF_FEW / math.sqrt(values.size)
+    if least > _SPREAD_TO_LOOK_AT and least >= _ALL_OF_IT * float(np.std(values)) / math.sqrt(
+        parts
+    ):
+        return Noise(None, TOO_FAST)
+    if least <= NOT_TO_SPEAK_OF or apart <= tolerance * min(before, last):
+        return Noise(least)
+    return Noise(None, TOO_FAST)
+
+
+def is_even(frequency_hz: FloatArray) -> bool:
+    """Whether all points are as far apart as their neighbours."""
+    step_hz = np.diff(frequency_hz)
+    mean_hz = float(frequency_hz[-1] - frequency_hz[0]) / step_hz.size
+    return bool(np.abs(step_hz - mean_hz).max() <= _EVEN * mean_hz)
+
+
+def _plain_differences(values: ComplexArray | FloatArray, orders: list[int]) -> list[FloatArray]:
+    """|differences| of rising even orders, each from the one before."""
+    sizes, left, done = [], values, 0
+    for order in orders:
+        left = np.diff(left, n=order - done)
+        done = order
+        sizes.append(np.abs(left) / math.sqrt(math.comb(2 * order, order)))
+    return sizes
+
+
+def _divided_difference(
+    frequency_hz: FloatArray, values: ComplexArray | FloatArray, order: int
+) -> FloatArray:
+    """|divided differences| divided by the root of their squared weights, shape (n - order,)."""
+    count = values.size - order
+    part = [slice(j, j + count) for j in range(order + 1)]
+    # Nodes spread over 4 have weights near 1, whatever the order (capacity of an interval).
+    scale_hz = (frequency_hz[order:] - frequency_hz[:-order]) / 4
+    total: ComplexArray = np.zeros(count, dtype=np.complex128)
+    squares: FloatArray = np.zeros(count)
+    for j in range(order + 1):
+        product = np.ones(count)
+        for k in range(order + 1):
+            if k != j:
+                product *= (frequency_hz[part[j]] - frequency_hz[part[k]]) / scale_hz
+        total += values[part[j]] / product
+        squares += 1 / product**2
+    size: FloatArray = np.abs(total) / np.sqrt(squares)
+    return size

@@ -1,0 +1,173 @@
+"""Whether the points of a sweep are close enough to say what lies between them.
+
+Judged interval by interval, so that logarithmic and uneven grids are served, by two rules on the
+curve in the reflection plane (the delay of a long line taken out first) and one on that delay:
+
+- *Error of the cubic.* The fourth divided difference D over five points tells what the cubic
+  through four of them leaves in the middle of an interval: D times the product of the distances
+  to its nodes. A curve on the rim that turns by 1/8 turn a step leaves 0.008.
+- *Turn.* Neighbouring chords differ in direction by less than 1/8 turn. Small loops, which leave
+  little in the first rule, are seen by this one.
+- *Line.* Over 1/8 turn a step of the delay itself the phase is not known: a delay longer by one
+  turn a step would give the same points. |G| does not depend on it.
+
+Points with nothing to do with each other pass both rules at a place in 500, and never thrice in a
+row; a shorter run does not count. 4 points for each 2:1 width of a matched resonance make 1/18
+turn a step, which is what the number of points to take aims at.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray
+
+FEWEST_POINTS = 5
+"""Below that nothing tells whether four points are enough for a cubic."""
+
+MOST_LINE_TURNS = 1 / 8
+# Turns in a backward sense larger than this are no antenna's: the true turn is another one.
+_BACKWARD_TURNS = 1 / 36
+# What a cubic may leave in the middle of an interval, of full scale.
+_MOST_ERROR = 0.008
+# The same in |G|^2 of a scalar sweep, where the root makes more of it.
+_MOST_POWER_ERROR = 0.003
+_MOST_TURN_RAD = 2 * math.pi / 8
+# Chords whose difference is smaller make no dip that is worth a word, however they turn.
+_SMALL_TURN = 0.03
+_NOISE_SIGMAS = 4.5
+# Six values make a second difference of noise, 70 a fourth one (sums of squared weights).
+_OF_SECOND, _OF_FOURTH = math.sqrt(6), math.sqrt(70)
+_SHORTEST_RUN = 3
+# 4 points for each 2:1 width: 20 degrees a step through the middle of a matched resonance.
+_WANTED_TURN_RAD = math.radians(20)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sampling:
+    """What the points support.
+
+    Attributes
+    ----------
+    is_supported : BoolArray, shape (n - 1,)
+        Intervals between whose points the reflection is known well enough for a figure.
+    is_phase_known : BoolArray, shape (n - 1,)
+        Supported, and the line turns by no more than 1/8 turn from point to point.
+    line_turns : float
+        Largest turn of the line from point to point, in turns; 0 without a line.
+    factor : float
+        So many times closer should the points be; 1 where all are close enough.
+    """
+
+    is_supported: BoolArray
+    is_phase_known: BoolArray
+    line_turns: float
+    factor: float
+
+
+def sampling_of(
+    frequency_hz: FloatArray,
+    curve: ComplexArray | FloatArray,
+    sigma: FloatArray | float,
+    delay_s: float = 0.0,
+) -> Sampling:
+    """Judge every interval of a sweep.
+
+    Parameters
+    ----------
+    frequency_hz : FloatArray, shape (n,)
+    curve : ComplexArray, shape (n,), or FloatArray
+        Reflection with the delay taken out, or |G|^2 of a scalar sweep.
+    sigma : FloatArray, shape (n,), or float
+        Noise of each component.
+    delay_s : float
+        The delay that was taken out.
+    """
+    size = frequency_hz.size
+    step_hz = np.diff(frequency_hz)
+    line_turns = delay_s * step_hz
+    if size < FEWEST_POINTS:
+        nothing = np.zeros(size - 1, dtype=np.bool_)
+        return Sampling(nothing, nothing, float(line_turns.max()), FEWEST_POINTS / (size - 1))
+    scale = np.asarray(sigma) * np.ones(size)
+    is_complex = np.iscomplexobj(curve)
+    most = _MOST_ERROR if is_complex else _MOST_POWER_ERROR
+    error, allowance = _cubic_error(frequency_hz, curve, scale)
+    is_supported = error <= most + allowance
+    factor = float((np.maximum(error - allowance, 0).max() / most) ** 0.25)
+    if is_complex:
+        turn_rad, is_turning = _turns(step_hz, curve, scale)
+        is_supported[:-1] &= ~is_turning
+        is_supported[1:] &= ~is_turning
+        if is_turning.any():
+            factor = max(factor, float(turn_rad[is_turning].max()) / _WANTED_TURN_RAD)
+    is_supported = _long_runs(is_supported)
+    is_known = is_supported & (line_turns <= MOST_LINE_TURNS) & (line_turns >= -_BACKWARD_TURNS)
+    largest = float(line_turns[int(np.abs(line_turns).argmax())])
+    factor = 1.0 if is_supported.all() else max(2.0, factor)
+    return Sampling(is_supported, is_known, largest, factor)
+
+
+def points_wanted(points: int, factor: float) -> int:
+    """Number of points, a round one, that makes the steps so many times shorter."""
+    steps = (points - 1) * factor
+    unit: int = 10 ** max(0, math.floor(math.log10(steps)) - 1)
+    return unit * math.ceil(steps / unit) + 1
+
+
+def _cubic_error(
+    frequency_hz: FloatArray, curve: ComplexArray | FloatArray, scale: FloatArray
+) -> tuple[FloatArray, FloatArray]:
+    """What the cubic leaves in each interval, shape (n - 1,), and what of it noise explains."""
+    size = frequency_hz.size
+    divided: ComplexArray | FloatArray = curve
+    for order in range(1, 5):
+        divided = np.diff(divided) / (frequency_hz[order:] - frequency_hz[:-order])
+    # Windows of five points begin at 0 ... n - 5; an interval looks at those around it.
+    window = np.abs(divided)
+    left = np.clip(np.arange(size - 1) - 2, 0, size - 5)
+    right = np.minimum(left + 1, size - 5)
+    steepest = np.maximum(window[left], window[right])
+    first = np.clip(np.arange(size - 1) - 1, 0, size - 4)
+    middle_hz = (frequency_hz[:-1] + frequency_hz[1:]) / 2
+    product = np.ones(size - 1)
+    for node in range(4):
+        product *= np.abs(middle_hz - frequency_hz[first + node])
+    # On an even grid the weights of the difference are those of 70 squares over 24 steps^4.
+    step_hz = (frequency_hz[first + 3] - frequency_hz[first]) / 3
+    allowance = _NOISE_SIGMAS * scale[:-1] * _OF_FOURTH * product / (24 * step_hz**4)
+    return steepest * product, allowance
+
+
+def _turns(
+    step_hz: FloatArray, curve: ComplexArray | FloatArray, scale: FloatArray
+) -> tuple[FloatArray, BoolArray]:
+    """Angle between neighbouring chords, and whether it is too large, both shape (n - 2,)."""
+    chord = np.diff(curve)
+    mean_hz = (step_hz[1:] + step_hz[:-1]) / 2
+    before, after = (
+        part * mean_hz for part in (chord[:-1] / step_hz[:-1], chord[1:] / step_hz[1:])
+    )
+    largest = np.maximum(np.abs(before), np.abs(after))
+    bend = np.abs(after - before)
+    allowed = 2 * math.sin(_MOST_TURN_RAD / 2) * largest
+    unsure = _SMALL_TURN + _NOISE_SIGMAS * _OF_SECOND * scale[1:-1]
+    turn_rad: FloatArray = np.abs(np.angle(after * before.conj()))
+    return turn_rad, bend > allowed + unsure
+
+
+def _long_runs(is_supported: BoolArray) -> BoolArray:
+    """Only runs of a few intervals, by two alone chance has been known to pass the rules."""
+    if is_supported.all():
+        return is_supported
+    bounds = np.flatnonzero(np.diff(np.concatenate(([False], is_supported, [False]))))
+    kept = np.zeros_like(is_supported)
+    for start, stop in zip(bounds[::2].tolist(), bounds[1::2].tolist(), strict=True):
+        if stop - start >= _SHORTEST_RUN:
+            kept[start:stop] = True
+    return kept
