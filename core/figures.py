@@ -33,7 +33,7 @@ from fairlead.core.analysis.q_factor import q_at
 from fairlead.core.reflection import UNITY_TOLERANCE, swr_of_one
 from fairlead.core.uncertainty.noise import NOT_TO_SPEAK_OF, Noise
 from fairlead.core.uncertainty.sampling import MOST_LINE_TURNS, points_wanted
-from fairlead.core.verdict import Verdict, verdict
+from fairlead.core.verdict import verdict
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -41,6 +41,7 @@ if TYPE_CHECKING:
     from fairlead.core.arrays import FloatArray
     from fairlead.core.bands import Band
     from fairlead.core.sweep import AnySweep
+    from fairlead.core.verdict import Verdict
 
 DEFAULT_LIMIT_SWR = 2.0
 # Following a dip ends when |G| has risen this far above the least value met, plus the noise.
@@ -114,7 +115,7 @@ class Figures:
         Spans that touch the band whose points are too far apart.
     points_wanted : int or None
         How many points over the same span would leave no gap.
-    verdict : Verdict
+    verdict : Verdict or None
         Whether it keeps to the limit in the whole band.
     """
 
@@ -147,7 +148,7 @@ class Figures:
     outliers: int = 0
     gaps: tuple[tuple[float, float], ...] = ()
     points_wanted: int | None = None
-    verdict: Verdict = field(default_factory=lambda: Verdict("cannot tell", "not worked out"))
+    verdict: Verdict | None = None
 
     @property
     def main_stretch(self) -> Stretch | None:

@@ -100,7 +100,7 @@ def assess(
         accuracy.
     """
     known = _known(analysis, figures, band, limit_swr, errors)
-    refined = figures if analysis.noise < _LEAST_NOISE else _refined(figures, band, known)
+    refined = figures if analysis.sigma < _LEAST_NOISE else _refined(figures, band, known)
     return Assessment(refined, _of_figures(refined, known))
 
 
@@ -129,7 +129,7 @@ def _known(
     errors: PointErrors | None,
 ) -> dict[str, _Known]:
     is_known = errors is not None and errors.model.is_known
-    work = _Work(analysis, max(analysis.noise, _LEAST_NOISE), errors if is_known else None)
+    work = _Work(analysis, max(analysis.sigma, _LEAST_NOISE), errors if is_known else None)
     work.guess_from(figures)
     found: dict[str, _Known] = {}
     _add_match(found, work, figures)

@@ -104,7 +104,7 @@ CONTRACT = {
             "date": "NoneType",
             "notes": "NoneType",
             "plane": "NoneType",
-            "verdict": "NoneType",
+            "verdict": {"covers": "str", "reason": "str"},
             "usable_width_hz": "n",
             "resonance_hz": "n",
             "resonance_resistance_ohm": "n",
@@ -152,7 +152,8 @@ class TestJson:
     def test_infinity_is_a_word_and_what_does_not_exist_is_null(self):
         found = as_json(bench_of(reading(), open_end()))
         (_, own) = found["sweeps"]
-        for name in ("best_match_swr", "worst_swr", "swr_low_edge", "worst_mismatch_loss_db"):
+        assert own["best_match_swr"] is None
+        for name in ("worst_swr", "swr_low_edge", "worst_mismatch_loss_db"):
             assert own[name] == "inf", name
         assert own["q"] is None
         assert own["resonances"] == own["usable"] == []
@@ -188,7 +189,7 @@ class TestJson:
         (own,) = as_json(bench_of(scalar).with_z0(50.0))["sweeps"]
         assert own["z0_ohm"] == 75
         assert own["has_phase"] is False
-        assert own["best_match_swr"] == pytest.approx(1.5)
+        assert own["worst_swr"] == pytest.approx(1.5)
 
 
 class TestCsv:
@@ -207,8 +208,10 @@ class TestCsv:
 
     def test_what_does_not_exist_is_empty(self):
         _, own = self.rows(bench_of(reading(), open_end()))
-        assert own["best_match_swr"] == "inf"
-        assert own["q"] == own["resonance_hz"] == own["usable_low_hz"] == ""
+        assert own["worst_swr"] == "inf"
+        assert (
+            own["q"] == own["best_match_swr"] == own["resonance_hz"] == own["usable_low_hz"] == ""
+        )
 
     def test_open_ends_are_empty(self):
         cut = reading(frequency_hz=np.linspace(50.9e6, 60e6, 101))
@@ -314,8 +317,9 @@ class TestTables:
     def test_infinity_has_its_sign(self):
         _, rows = cells(bench_of(reading(), open_end()))
         by_id = dict(zip(IDS, rows[1], strict=True))
-        assert by_id["best_swr"] == by_id["worst"] == by_id["mismatch"] == "∞"
-        assert by_id["width"] == "0"
+        assert by_id["worst"] == by_id["mismatch"] == "∞"
+        # The same at all points: no place is the best.
+        assert by_id["best_swr"] == by_id["width"] == DASH
 
     def test_text_stands_in_columns(self, bench):
         lines = as_text(bench).splitlines()

@@ -100,7 +100,7 @@ def test_without_a_fit_the_figure_stays_alone():
     jagged = 0.3 * np.exp(2j * np.arange(401) ** 2)
     found = found_in(jagged)
     assert found.intervals == {}
-    assert found.figures.swr_low_edge is not None
+    assert found.figures.swr_low_edge is None
 
 
 def test_outside_the_sweep_there_is_neither_figure_nor_interval():
