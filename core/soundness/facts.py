@@ -97,7 +97,7 @@ def facts_of(analysis: Analysis) -> Facts:
     """Work out what the checks need of a sweep."""
     rho: FloatArray = np.sqrt(analysis.power)
     low_hz, high_hz = float(analysis.frequency_hz[0]), float(analysis.frequency_hz[-1])
-    noise = analysis.noise
+    noise = analysis.sigma
     dips = find_dips(analysis.frequency_hz, analysis.power)
     line = None
     if analysis.reflection is not None:

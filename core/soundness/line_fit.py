@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fairlead.core.analysis.interpolation.scatter import turned
+from fairlead.core.analysis.interpolation.delay import turned
 
 if TYPE_CHECKING:
     from fairlead.core.arrays import ComplexArray, FloatArray
