@@ -265,6 +265,8 @@ class FigureSpec:
             return f"{self.plain(row)}{self._unit} is less than {unsure}"
         if self.value(row) is None:
             key = COMPARED.get(self.key, self.key)
+            if row.change is not None and self.is_change and row.change.why_not:
+                return row.change.why_not
             return row.figures.why_not.get(key) or self.hint
         return "; ".join(self._statements(row)) or self.hint
 
@@ -518,8 +520,8 @@ FIGURES: tuple[FigureSpec, ...] = (
         "Reference plane",
         "",
         "Where the figures hold: at the radio or at the feed point",
-        lambda _row: None,
-        left_out=_not_in("not known of any sweep yet", *_FOR_PEOPLE, "csv"),
+        lambda row: row.entry.seen_at,
+        left_out=_not_in("named behind the name of the sweep", *_FOR_PEOPLE),
     ),
     FigureSpec(
         "steps",

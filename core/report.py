@@ -231,7 +231,10 @@ def _sweep_object(row: Row) -> dict[str, object]:
 
 def _change_object(row: Row) -> dict[str, object]:
     changes = {spec.key: _number(spec.value(row)) for spec in shown("json") if spec.is_change}
-    return {"label": row.entry.label, **changes, "unresolved": list(row.unresolved)}
+    found = {"label": row.entry.label, **changes, "unresolved": list(row.unresolved)}
+    if row.change is not None and row.change.why_not:
+        found["why_not"] = row.change.why_not
+    return found
 
 
 def _interval_object(found: Intervals) -> dict[str, object]:

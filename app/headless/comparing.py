@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fairlead.app.headless.arguments import chosen_band, chosen_columns, chosen_limit, chosen_z0_ohm
+from fairlead.app.headless.feed_line import chosen_line, seen_as_asked
 from fairlead.app.headless.gathering import find_reference, gather_on_one_bench
 from fairlead.core.errors import FairleadError
 
@@ -18,8 +19,8 @@ if TYPE_CHECKING:
 
 def compared(
     parser: VerbParser, options: argparse.Namespace
-) -> tuple[Bench, tuple[ReadError, ...]]:
-    """The bench that the options describe, and what could not be read.
+) -> tuple[Bench, tuple[ReadError, ...], bool]:
+    """The bench that the options describe, what could not be read, and whether all was done to it.
 
     What no option says is as in the bench file, if there is one. Wrong usage leaves with status 2
     before any file is read, except for an unknown reference.
@@ -28,6 +29,7 @@ def compared(
     limit_swr = chosen_limit(parser, options)
     z0_ohm = chosen_z0_ohm(parser, options)
     columns = chosen_columns(parser, options)
+    line = chosen_line(parser, options)
     gathered = gather_on_one_bench(options.files, columns)
     bench = gathered.bench
     if limit_swr is not None:
@@ -42,4 +44,8 @@ def compared(
         except FairleadError as error:
             parser.refuse(error)
         bench = bench.with_reference(reference.key)
-    return bench, gathered.unread
+    try:
+        bench, is_whole = seen_as_asked(bench, line, gathered.unread)
+    except FairleadError as error:
+        parser.refuse(error)
+    return bench, gathered.unread, is_whole

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from fairlead.app.headless.arguments import VerbParser, add_comparison, add_files
 from fairlead.app.headless.comparing import compared
+from fairlead.app.headless.feed_line import add_feed_line
 from fairlead.app.headless.output import DONE, UNREAD, printable, say_all
 from fairlead.app.version import version
 from fairlead.core import report
@@ -22,6 +23,7 @@ def run(arguments: Sequence[str]) -> int:
     parser = VerbParser("figures", "Print what each sweep does in a band, and what changed.")
     add_files(parser)
     add_comparison(parser)
+    add_feed_line(parser)
     parser.add_argument(
         "--as",
         dest="form",
@@ -30,7 +32,7 @@ def run(arguments: Sequence[str]) -> int:
         help="form of the output (text if not given)",
     )
     options = parser.read(arguments)
-    bench, unread = compared(parser, options)
+    bench, unread, is_whole = compared(parser, options)
     say_all(unread)
     if options.form == "json":
         found = report.as_json(bench, unread, program=f"fairlead {version()}")
@@ -39,7 +41,7 @@ def run(arguments: Sequence[str]) -> int:
         print(report.as_csv(bench), end="")
     elif bench.entries:
         _print_table(bench, as_markdown=options.form == "markdown")
-    return UNREAD if unread else DONE
+    return UNREAD if unread or not is_whole else DONE
 
 
 def _print_table(bench: Bench, *, as_markdown: bool) -> None:

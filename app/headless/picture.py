@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from fairlead.app.headless.arguments import VerbParser, add_comparison, add_files, number
 from fairlead.app.headless.comparing import compared
+from fairlead.app.headless.feed_line import add_feed_line
 from fairlead.app.headless.output import DONE, UNREAD, say, say_all
 from fairlead.app.printing.endings import ending_of
 from fairlead.core.document.picture_request import PictureRequest
@@ -26,7 +27,7 @@ def run(arguments: Sequence[str]) -> int:
     parser = _parser()
     options = parser.read(arguments)
     changes = _changes(parser, options)
-    bench, unread = compared(parser, options)
+    bench, unread, is_whole = compared(parser, options)
     say_all(unread)
     if not bench.entries:
         say(f"{options.out}: not written, because no sweep could be read")
@@ -37,7 +38,7 @@ def run(arguments: Sequence[str]) -> int:
     except FairleadError as error:
         say(f"{parser.prog}: {error}")
         return UNREAD
-    return UNREAD if unread else DONE
+    return UNREAD if unread or not is_whole else DONE
 
 
 def _parser() -> VerbParser:
@@ -49,6 +50,7 @@ def _parser() -> VerbParser:
         "-o", "--out", required=True, metavar="OUT", help="file to write: .png, .svg or .pdf"
     )
     add_comparison(parser)
+    add_feed_line(parser)
     usual = PictureRequest()
     for side in ("width", "height"):
         parser.add_argument(

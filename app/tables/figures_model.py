@@ -148,6 +148,7 @@ class FiguresModel(KeyedModel):
                     known = self._intervals = {k: v for k, v in known.items() if k != entry.key}
         rows, texts = {}, {}
         reference = None if bench.reference_key is None else found[bench.reference_key][1]
+        plane = None if bench.reference is None else bench.reference.seen_at
         known_of_reference = known.get(bench.reference_key or 0, _NOTHING)
         for entry in bench.entries:
             analysis, own = found[entry.key]
@@ -158,6 +159,7 @@ class FiguresModel(KeyedModel):
                 None if entry.key == bench.reference_key else reference,
                 known.get(entry.key, _NOTHING),
                 known_of_reference,
+                plane,
             )
             rows[entry.key] = row
             is_same = entry.key in old_rows and old_rows[entry.key] == row

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from fairlead.core.analysis.analyses import Analyses
+from fairlead.core.document.planes import is_comparable
 from fairlead.core.figures import Figures, figures_of
 
 if TYPE_CHECKING:
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
 
     from fairlead.core.analysis.analysis import Analysis
     from fairlead.core.document.bench import Bench, Entry
+    from fairlead.core.transform.step import Plane
     from fairlead.core.uncertainty.interval import Intervals
 
 # Plain and shared, so that rows without intervals are equal; nobody writes into it.
@@ -51,22 +53,40 @@ class Change:
     worst_mismatch_loss_change_db : float or None
         Positive: more is lost by mismatch where it is worst; None if either is infinite.
     q_ratio : float or None
-        Q of this sweep divided by the reference's.
+        Q of this sweep divided by the reference's; None at the radio's end of a feed line.
+    why_not : str
+        The reason if nothing at all can be compared.
     """
 
-    best_match_shift_hz: float | None
-    best_match_shift_percent: float | None
-    best_match_swr_change: float | None
-    usable_width_change_hz: float | None
-    worst_swr_change: float | None
-    worst_mismatch_loss_change_db: float | None
-    q_ratio: float | None
+    best_match_shift_hz: float | None = None
+    best_match_shift_percent: float | None = None
+    best_match_swr_change: float | None = None
+    usable_width_change_hz: float | None = None
+    worst_swr_change: float | None = None
+    worst_mismatch_loss_change_db: float | None = None
+    q_ratio: float | None = None
+    why_not: str = ""
 
 
-def change(own: Figures, reference: Figures) -> Change:
-    """Change against a reference, both taken in the same band and at the same limit."""
+Planes = tuple["Plane | None", "Plane | None"]
+
+_OTHER_IMPEDANCE = "stated at another reference impedance than the reference sweep"
+_OTHER_PLANE = (
+    "not comparable: one is seen at the radio and one at the feed point, and no feed line is known "
+    "that leads from one to the other"
+)
+
+
+def change(own: Figures, reference: Figures, planes: Planes = (None, None)) -> Change:
+    """Change against a reference, both taken in the same band and at the same limit.
+
+    ``planes`` says where the two are seen. Sweeps of different ends of a feed line are never
+    subtracted; at the radio's end Q is that of line and antenna together, so its ratio is none.
+    """
     if own.z0_ohm != reference.z0_ohm:
-        return Change(None, None, None, None, None, None, None)
+        return Change(why_not=_OTHER_IMPEDANCE)
+    if not is_comparable(*planes):
+        return Change(why_not=_OTHER_PLANE)
     shift_hz = None
     if not (own.best_match_at_end or reference.best_match_at_end):
         shift_hz = _difference(own.best_match_hz, reference.best_match_hz)
@@ -82,8 +102,12 @@ def change(own: Figures, reference: Figures) -> Change:
         worst_mismatch_loss_change_db=_difference(
             own.worst_mismatch_loss_db, reference.worst_mismatch_loss_db
         ),
-        q_ratio=None if own.q is None or reference.q is None else own.q / reference.q,
+        q_ratio=_ratio(own.q, reference.q) if "radio" not in planes else None,
     )
+
+
+def _ratio(value: float | None, reference: float | None) -> float | None:
+    return None if value is None or reference is None else value / reference
 
 
 def _difference(value: float | None, reference: float | None) -> float | None:
@@ -192,11 +216,12 @@ def row_of(
     reference: Figures | None,
     intervals: Mapping[str, Intervals] = _NOTHING,
     reference_intervals: Mapping[str, Intervals] = _NOTHING,
+    reference_plane: Plane | None = None,
 ) -> Row:
     """One row; ``reference`` is None for the reference itself."""
     if reference is None:
         return Row(entry, analysis, own, None, intervals)
-    against = change(own, reference)
+    against = change(own, reference, (entry.seen_at, reference_plane))
     if not intervals and not reference_intervals:
         return Row(entry, analysis, own, against)
     known = half_widths(against, own, reference, intervals, reference_intervals)
@@ -233,6 +258,7 @@ def compare(
             None if entry.key == bench.reference_key else reference,
             intervals.get(entry.key, _NOTHING),
             intervals.get(bench.reference_key, _NOTHING),
+            bench.entry(bench.reference_key).seen_at,
         )
         for entry, analysis, own in zip(bench.entries, analysed, found, strict=True)
     )

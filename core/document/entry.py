@@ -14,6 +14,8 @@ if TYPE_CHECKING:
     from fairlead.core.sweep import AnySweep
     from fairlead.core.transform.step import Plane, Step
 
+PLANE_WORDS: dict[Plane, str] = {"radio": "at the radio", "feed": "at the feed point"}
+
 
 @dataclass(frozen=True, slots=True)
 class Style:
@@ -150,10 +152,16 @@ class Entry:
 
     @property
     def steps_caption(self) -> str:
-        """The steps that are on, for people, a what-if first; empty without any."""
+        """Steps that are on, for people, a what-if first, or where it was taken; may be empty.
+
+        The plane is not named beside a line that leads away from it.
+        """
         taken = [step for step in self.steps if step.is_on]
         taken.sort(key=lambda step: not step.is_what_if)
-        return ", ".join(step.caption for step in taken)
+        words = [step.caption for step in taken]
+        if self.plane is not None and all(step.leads_to is None for step in taken):
+            words.append(PLANE_WORDS[self.plane])
+        return ", ".join(words)
 
     @property
     def title(self) -> str:

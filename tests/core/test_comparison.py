@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -83,7 +84,10 @@ def test_a_scalar_sweep_at_another_reference_impedance_is_not_compared():
     other = figures(ScalarSweep(GRID_HZ, rho, 75.0), BAND, 50.0)
     assert change(same, own_figures()).best_match_swr_change == pytest.approx(0, abs=1e-4)
     assert change(same, own_figures()).q_ratio is None
-    assert change(other, own_figures()) == NOTHING
+    assert change(other, own_figures()) == replace(
+        NOTHING, why_not=change(other, own_figures()).why_not
+    )
+    assert "reference impedance" in change(other, own_figures()).why_not
 
 
 class TestRows:
@@ -123,3 +127,15 @@ class TestRows:
         bench = self.bench()
         known = Analyses()
         assert compare(bench, known) == compare(dataclasses.replace(bench), known)
+
+
+def test_sweeps_of_different_ends_of_a_line_are_not_subtracted():
+    own, reference = own_figures(), own_figures()
+    assert change(own, reference, ("feed", "feed")).q_ratio == pytest.approx(1)
+    assert change(own, reference, ("feed", None)).q_ratio == pytest.approx(1)
+    across = change(own, reference, ("radio", "feed"))
+    assert across == replace(NOTHING, why_not=across.why_not)
+    assert "not comparable" in across.why_not
+    at_radio = change(own, reference, ("radio", "radio"))
+    assert at_radio.q_ratio is None
+    assert at_radio.best_match_shift_hz == 0
