@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     import argparse
     from collections.abc import Sequence
 
-VERBS = ("figures", "picture", "check")
+VERBS = ("figures", "picture", "check", "export")
 
 _PAINTING = "libgl1 libegl1 libglib2.0-0 libdbus-1-3 libfontconfig1 libxkbcommon0"
 _X11 = "libxcb-cursor0 libxkbcommon-x11-0 libxcb-icccm4 libxcb-keysyms1 libxcb-shape0"
@@ -24,6 +24,7 @@ without a window:
   fairlead figures FILE...          the figures of each sweep, and what changed
   fairlead picture FILE... -o OUT   SWR plot, Smith chart and table as .png, .svg or .pdf
   fairlead check FILE...            what is suspect about each sweep
+  fairlead export FILE... -o OUT    each sweep as Touchstone or CSV, for other programs
   fairlead VERB --help              the options of a verb
 
 A file that is called like a verb: fairlead ./figures
@@ -80,7 +81,7 @@ def _run_window(arguments: Sequence[str]) -> int:
     if _has_no_screen():
         say(
             "fairlead: there is no screen for a window; "
-            "use the verbs figures, picture and check, which need none"
+            "use the verbs figures, picture, check and export, which need none"
         )
         return UNREAD
     # Looking for rubbish while a thousand classes are made costs a tenth of the start; the window

@@ -124,7 +124,7 @@ def one_line(reading: Reading) -> Reading:
 
 def repeats(bench: Bench, readings: Sequence[Reading]) -> list[str]:
     """One line for each sweep whose numbers are on the bench, or in the same load, already."""
-    known = {entry.sweep: entry.label for entry in reversed(bench.entries)}
+    known = bench.as_read()
     lines = []
     for reading in readings:
         if reading.sweep in known:

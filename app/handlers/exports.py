@@ -23,7 +23,8 @@ if TYPE_CHECKING:
     from fairlead.app.files.jobs import Job, Jobs
     from fairlead.app.files.settings import Settings
     from fairlead.app.panels.message_bar import MessageBar
-    from fairlead.core.document.bench import Entry
+    from fairlead.core.document.entry import Entry
+    from fairlead.core.export import What
 
 SweepForm = Literal["Touchstone 1.1", "Touchstone 2.0", "CSV"]
 TableForm = Literal["CSV", "Markdown"]
@@ -55,15 +56,15 @@ class ExportCommands:
         self._settings = settings
         self._window = window
 
-    def export_sweeps(self, form: SweepForm) -> None:
+    def export_sweeps(self, form: SweepForm, what: What = "measured") -> None:
         """One sweep to a file that is asked for, several into a folder."""
         entries = self._chosen
         if not entries:
             self._messages.say("note", ["No sweep is selected or shown; nothing was exported"])
         elif len(entries) == 1:
-            self._export_one(entries[0], form)
+            self._export_one(entries[0], form, what)
         else:
-            self._export_several(entries, form)
+            self._export_several(entries, form, what)
 
     def export_table(self, form: TableForm) -> None:
         """The rows of the selected sweeps, or of all, to a file."""
@@ -77,15 +78,15 @@ class ExportCommands:
             text = make(bench, rows)
             self._write([path], lambda: [text])
 
-    def _export_one(self, entry: Entry, form: SweepForm) -> None:
+    def _export_one(self, entry: Entry, form: SweepForm, what: What) -> None:
         ending = _SWEEP_ENDINGS[form]
-        name = f"{safe_name(entry.label)}{ending}"
+        name = f"{safe_name(_label(entry, what))}{ending}"
         path = self._ask(name, f"Export the sweep as {form}", form, ending)
         if not path:
             return
-        self._write([path], lambda: [_text(entry, form)])
+        self._write([path], lambda: [_text(entry, form, what)])
 
-    def _export_several(self, entries: Sequence[Entry], form: SweepForm) -> None:
+    def _export_several(self, entries: Sequence[Entry], form: SweepForm, what: What) -> None:
         folder = FileChooser.folder_to_write(
             self._window, f"Export {len(entries)} sweeps into a folder", self._settings.folder
         )
@@ -97,9 +98,11 @@ class ExportCommands:
         except FairleadError as error:
             self._messages.say("error", [str(error)])
             return
-        names = distinct_names([entry.label for entry in entries], _SWEEP_ENDINGS[form], taken)
+        names = distinct_names(
+            [_label(entry, what) for entry in entries], _SWEEP_ENDINGS[form], taken
+        )
         paths = [os.path.join(folder, name) for name in names]  # noqa: PTH118 - odd names stay
-        self._write(paths, lambda: [_text(entry, form) for entry in entries])
+        self._write(paths, lambda: [_text(entry, form, what) for entry in entries])
 
     def _ask(self, name: str, title: str, form: str, ending: str) -> str:
         folder = Path(self._settings.folder or Path.home())
@@ -148,12 +151,17 @@ class ExportCommands:
         return selected or list(self._document.bench.visible)
 
 
-def _text(entry: Entry, form: SweepForm) -> str | FairleadError:
+def _label(entry: Entry, what: What) -> str:
+    """A file of a what-if is called so."""
+    return entry.label if what == "measured" else entry.title
+
+
+def _text(entry: Entry, form: SweepForm, what: What) -> str | FairleadError:
     from fairlead.core import export  # noqa: PLC0415 - only needed here
 
     try:
         if form == "CSV":
-            return export.as_csv(entry)
-        return export.as_touchstone(entry, "1.1" if form == "Touchstone 1.1" else "2.0")
+            return export.as_csv(entry, what)
+        return export.as_touchstone(entry, "1.1" if form == "Touchstone 1.1" else "2.0", what)
     except FairleadError as error:
         return error

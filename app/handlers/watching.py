@@ -177,7 +177,7 @@ class WatchCommands:
 
     def _differs(self, keys: Sequence[int], readings: Sequence[Reading]) -> bool:
         bench = self._document.bench
-        return {bench.entry(key).sweep for key in keys} != {one.sweep for one in readings}
+        return set(bench.as_read(keys)) != {one.sweep for one in readings}
 
     def _refresh_columns(self) -> None:
         self._watch.columns = self._settings.columns

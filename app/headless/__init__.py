@@ -1,1 +1,1 @@
-"""The verbs of the command line that start no window: figures, picture, check."""
+"""The verbs of the command line that start no window: figures, picture, check, export."""

@@ -17,10 +17,11 @@ from fairlead.core.document.picture_request import PictureRequest
 from fairlead.core.figures import DEFAULT_LIMIT_SWR
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Collection, Iterable, Sequence
 
     from fairlead.core.bands import Band
     from fairlead.core.document.session import Group, Instrument, KeptPicture, LogEntry
+    from fairlead.core.sweep import AnySweep
 
 __all__ = [
     "LIMIT_HIGHEST",
@@ -89,6 +90,17 @@ class Bench(Edits):
     def visible(self) -> tuple[Entry, ...]:
         """Entries that are drawn, in order."""
         return tuple(entry for entry in self.entries if entry.is_visible)
+
+    def as_read(self, keys: Collection[int] | None = None) -> dict[AnySweep, str]:
+        """What was read, before any step, and the label of the first sweep that holds it.
+
+        Parameters
+        ----------
+        keys : collection of int, optional
+            Only of these sweeps.
+        """
+        wanted = [one for one in reversed(self.entries) if keys is None or one.key in keys]
+        return {entry.measured: entry.label for entry in wanted}
 
     @property
     def contradiction(self) -> str | None:

@@ -88,7 +88,9 @@ class Edits:
         for entry in added:
             style = _free_style(styles)
             styles.add(style)
-            entries.append(replace(entry, key=key, style=style))
+            # Instruments and pictures of the other bench stay there.
+            own = replace(entry, key=key, style=style, instrument_key=None, picture_key=None)
+            entries.append(own)
             key += 1
         if len(entries) == len(self.entries):
             return self

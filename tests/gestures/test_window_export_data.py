@@ -11,6 +11,7 @@ from window import key_of, load, run_events, select, write_sweep
 
 from fairlead.app.panels.file_chooser import FileChooser
 from fairlead.core.reading import open_sweeps
+from fairlead.core.transform.frequency_scale import FrequencyScale
 
 pytest_plugins = ["window_fixtures"]
 
@@ -200,3 +201,21 @@ def test_no_export_writes_over_an_original_by_any_way(loaded, qtbot, chooser, ou
         export(loaded, qtbot, name)
         assert original.read_bytes() == before
         assert "never written over" in loaded.messages.lines[0]
+
+
+def test_what_is_shown_is_exported_only_when_asked(loaded, qtbot, chooser, out):
+    key = key_of(loaded, "dry")
+    loaded.edits.add_step([key], FrequencyScale(1.0))
+    entry = loaded.document.bench.entry(key)
+    select(loaded, "dry")
+    chooser.path = out / "measured.s1p"
+    export(loaded, qtbot, "export-touchstone-1")
+    assert chooser.suggestion.endswith("/dry.s1p")
+    assert open_sweeps(chooser.path)[0].sweep == entry.measured
+    chooser.path = out / "shown.s1p"
+    export(loaded, qtbot, "export-shown-touchstone-1")
+    assert chooser.suggestion.endswith("/what-if- dry (frequency +1 %).s1p")
+    assert open_sweeps(chooser.path)[0].sweep == entry.sweep
+    chooser.path = out / "shown.csv"
+    export(loaded, qtbot, "export-shown-csv")
+    assert open_sweeps(chooser.path)[0].sweep == entry.sweep

@@ -144,3 +144,16 @@ def test_a_sweep_that_goes_leaves_its_groups_and_what_the_log_says_of_it_stays()
     assert after.contradiction is None
     kept = replace(bench, groups=(replace(bench.groups[0], members=(1,)),))
     assert kept.without([3]).groups[0] is kept.groups[0]
+
+
+def test_sweeps_of_another_bench_leave_its_instruments_and_pictures_there():
+    """A key of the other bench would be that of another thing on this one."""
+    after = Bench().with_entries(full_bench().entries)
+    assert after.contradiction is None
+    assert after.entries[0].steps == full_bench().entries[0].steps
+
+
+def test_what_was_read_is_known_whatever_the_steps_make_of_it(bench):
+    after = bench.with_step(1, SCALE).with_copy(1).with_label(3, "copy")
+    assert after.as_read() == {SWEEP: "dry", SCALAR: "meter"}
+    assert after.as_read([2]) == {SCALAR: "meter"}
