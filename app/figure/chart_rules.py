@@ -50,10 +50,15 @@ def rules(screen: ScreenMap, z0_ohm: float) -> list[Rule]:
         found = _spot_rules(screen, z0_ohm)
         if found:
             return found
+    return whole_chart(z0_ohm, fine=zoom >= _FINE_FROM)
+
+
+def whole_chart(z0_ohm: float, *, fine: bool = False) -> list[Rule]:
+    """Lines for the whole chart, minor ones (``fine``) first."""
     return sorted(
         (
             Rule(line.kind, line.value * z0_ohm, line.arc, line.is_major)
-            for line in smith.grid(fine=zoom >= _FINE_FROM)
+            for line in smith.grid(fine=fine)
         ),
         key=lambda rule: rule.is_major,
     )

@@ -1,4 +1,4 @@
-"""Zoom, details, light and dark: nothing of it is undone or saved with the document."""
+"""Quantity, zoom, details, tones: nothing of it is undone or saved with the document."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from fairlead.app.document.view_state import ViewState
     from fairlead.app.files.settings import Settings
     from fairlead.app.look.theme import Choice
+    from fairlead.core.views.quantity import Quantity
 
 
 class Zoomable(Protocol):
@@ -48,6 +49,10 @@ class ViewCommands:
         self._plots = plots
         self._detail = detail
         QGuiApplication.styleHints().colorSchemeChanged.connect(self._on_system_changed)
+
+    def show(self, quantity: Quantity) -> None:
+        """Plot another quantity over frequency."""
+        self._view_state.set_quantity(quantity)
 
     def zoom_to_fit(self) -> None:
         """Both plots show everything."""

@@ -11,9 +11,10 @@ from fairlead.app.headless.arguments import VerbParser, add_comparison, add_file
 from fairlead.app.headless.comparing import compared
 from fairlead.app.headless.feed_line import add_feed_line
 from fairlead.app.headless.output import DONE, UNREAD, say, say_all
-from fairlead.app.printing.endings import ending_of
+from fairlead.app.printing.formats import ending_of
 from fairlead.core.document.picture_request import PictureRequest
 from fairlead.core.errors import FairleadError
+from fairlead.core.views.registry import VIEWS
 
 if TYPE_CHECKING:
     import argparse
@@ -43,7 +44,8 @@ def run(arguments: Sequence[str]) -> int:
 
 def _parser() -> VerbParser:
     parser = VerbParser(
-        "picture", "Draw the SWR plot, the Smith chart and the figures of sweeps at true size."
+        "picture",
+        "Draw a plot over frequency, the Smith chart and the figures of sweeps at true size.",
     )
     add_files(parser)
     parser.add_argument(
@@ -60,6 +62,12 @@ def _parser() -> VerbParser:
             f"{getattr(usual, f'{side}_mm'):g}",
         )
     parser.add_argument("--dpi", type=int, help=f"pixels an inch ({usual.dpi} if not given)")
+    parser.add_argument(
+        "--view",
+        metavar="VIEW",
+        help=f"what is plotted over frequency: {', '.join(view.id for view in VIEWS)}; if not "
+        f"given, that of the bench, else {usual.view}",
+    )
     parser.add_argument("--grey", action="store_true", help="black and greys only")
     parser.add_argument("--title", help='title over the plots ("" for none)')
     parser.add_argument("--caption", help="a line of your own under the table")
@@ -72,6 +80,7 @@ def _changes(parser: VerbParser, options: argparse.Namespace) -> dict[str, Any]:
         "width_mm": _side(parser, options.width_mm, "the width"),
         "height_mm": _side(parser, options.height_mm, "the height"),
         "dpi": options.dpi,
+        "view": options.view,
         "grey": True if options.grey else None,
         "title": options.title,
         "caption": options.caption,

@@ -7,6 +7,7 @@ from importlib import metadata
 from typing import TYPE_CHECKING
 
 from fairlead.app.panels.cautions import CAUTIONS, FIRST
+from fairlead.app.panels.help_views import views_section
 from fairlead.app.version import version
 from fairlead.core.band_tables import NATIONAL_RULES
 from fairlead.core.figure_table import shown
@@ -88,7 +89,8 @@ def figures_page(limit: str) -> str:
             NATIONAL_RULES,
         )
     )
-    return f"<h2>What the figures mean</h2><table cellpadding='3'>{rows}</table><ul>{notes}</ul>"
+    table = f"<h2>What the figures mean</h2><table cellpadding='3'>{rows}</table>"
+    return f"{table}<ul>{notes}</ul>{views_section()}"
 
 
 def cautions_page() -> str:

@@ -30,6 +30,7 @@ from fairlead.core.document.picture_request import (
     PictureRequest,
 )
 from fairlead.core.errors import FairleadError
+from fairlead.core.views.registry import VIEWS
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -104,6 +105,7 @@ class PicturePanel(QDialog):
             grey=self.is_grey.isChecked(),
             mark_best_match=self.marks_best_match.isChecked(),
             legend=LEGENDS[self.legend_box.currentIndex()],
+            view=VIEWS[self.view_box.currentIndex()].id,
         )
 
     @property
@@ -136,6 +138,10 @@ class PicturePanel(QDialog):
         self.is_grey.setChecked(request.grey)
         self.marks_best_match = TickBox("&Mark each best match")
         self.marks_best_match.setChecked(request.mark_best_match)
+        self.view_box = QComboBox()
+        self.view_box.setAccessibleName("What is plotted over frequency")
+        self.view_box.addItems([view.title for view in VIEWS])
+        self.view_box.setCurrentIndex(VIEWS.index(request.quantity))
         self.legend_box = QComboBox()
         self.legend_box.setAccessibleName("What the legend says of a sweep")
         self.legend_box.addItems([_LEGEND_TEXTS[legend] for legend in LEGENDS])
@@ -146,6 +152,7 @@ class PicturePanel(QDialog):
         form.addRow("", self.has_title)
         form.addRow("T&itle", self.title_field)
         form.addRow("&Caption", self.caption_field)
+        form.addRow("&Plot", self.view_box)
         form.addRow("&Legend", self.legend_box)
         form.addRow("&Width", self.width_field)
         form.addRow("&Height", self.height_field)
@@ -182,7 +189,8 @@ class PicturePanel(QDialog):
             line.textChanged.connect(self._redraw_soon)
         for box in (self.width_field, self.height_field, self.dpi_field):
             box.changed.connect(self._redraw_soon)
-        self.legend_box.currentIndexChanged.connect(self._redraw_soon)
+        for choice in (self.view_box, self.legend_box):
+            choice.currentIndexChanged.connect(self._redraw_soon)
         for tick in (self.has_title, self.is_grey, self.marks_best_match):
             tick.toggled.connect(self._redraw_soon)
         self.has_title.toggled.connect(self.title_field.setEnabled)

@@ -1,24 +1,17 @@
-"""One line with the point under the mouse: sweep, frequency, SWR, return loss, R and X."""
+"""One line with the point under the mouse: sweep, frequency, and every quantity of it."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-import numpy as np
-from PySide6.QtGui import QFontMetrics, QPixmap
+from PySide6.QtCore import QSize
+from PySide6.QtGui import QFontMetrics, QPixmap, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
 from fairlead.app.look.swatch import swatch_image
 from fairlead.app.panels.elided_label import ElidedLabel
-from fairlead.core.reflection import impedance_ohm, return_loss_db, swr
-from fairlead.core.units import (
-    DASH,
-    format_frequency,
-    format_number,
-    format_signed,
-    format_swr,
-    mhz_decimals,
-)
+from fairlead.core.units import format_frequency, mhz_decimals
+from fairlead.core.views.registry import VIEWS
 
 if TYPE_CHECKING:
     from fairlead.app.document.document import Document
@@ -26,8 +19,12 @@ if TYPE_CHECKING:
     from fairlead.core.analysis.analysis import Analysis
     from fairlead.core.document.bench import Bench
 
+_SPACING = 10
+_ALWAYS = 3
+# With the line of the sweep before it.
+_LEAST_NAME = 170
 _HINT = "Point at a curve to read it"
-_SPECIMENS = ("1296.000000 MHz", "SWR 00.00", "Return loss −00.0 dB", "R −00000 Ω", "X −00000 Ω")
+_SPECIMENS = ("1296.000000 MHz", *(view.specimen for view in VIEWS))
 
 
 class Readout(QWidget):
@@ -54,10 +51,24 @@ class Readout(QWidget):
         texts = [self._name.full_text, *(label.text() for label in self._values)]
         return "  ".join(text for text in texts if text)
 
+    def minimumSizeHint(self) -> QSize:
+        """Frequency and the first quantities; the others show themselves where there is room."""
+        hint = super().minimumSizeHint()
+        least = sum(label.minimumWidth() + _SPACING for label in self._values[:_ALWAYS])
+        return QSize(least + _LEAST_NAME, hint.height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Leave out the last quantities where the sweep's name would have no room."""
+        super().resizeEvent(event)
+        left = self.width() - _LEAST_NAME
+        for number, label in enumerate(self._values):
+            left -= label.minimumWidth() + _SPACING
+            label.setVisible(number < _ALWAYS or left >= 0)
+
     def _lay_out(self) -> None:
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(10)
+        row.setSpacing(_SPACING)
         metrics = QFontMetrics(self.font())
         self._swatch.setFixedSize(34, 16)
         row.addWidget(self._swatch)
@@ -97,31 +108,14 @@ class Readout(QWidget):
             self._name.style().polish(self._name)
 
 
-def point_texts(analysis: Analysis, index: int) -> tuple[str, str, str, str, str]:
-    """Frequency, SWR, return loss, R and X of one point, at the analysis' reference impedance.
+def point_texts(analysis: Analysis, index: int) -> tuple[str, ...]:
+    """Frequency and every quantity of one point, at the analysis' reference impedance.
 
     Above |G| = 1 there is no SWR; a scalar sweep has no impedance; an open circuit has none
     either. Each of these is a dash.
     """
-    magnitude = float(np.sqrt(analysis.power[index]))
-    frequency_hz = float(analysis.frequency_hz[index])
-    resistance = reactance = None
-    if analysis.reflection is not None:
-        z_ohm = complex(impedance_ohm(analysis.reflection[index], analysis.z0_ohm))
-        if np.isfinite(z_ohm):
-            resistance, reactance = z_ohm.real, z_ohm.imag
     decimals = max(3, mhz_decimals(analysis.step_hz))
     return (
-        format_frequency(frequency_hz, decimals),
-        f"SWR {format_swr(float(swr(magnitude)))}",
-        f"Return loss {format_number(float(return_loss_db(magnitude)), 1)} dB",
-        f"R {_ohms(resistance, is_signed=False)} Ω",
-        f"X {_ohms(reactance, is_signed=True)} Ω",
+        format_frequency(float(analysis.frequency_hz[index]), decimals),
+        *(view.text_at(analysis, index) for view in VIEWS),
     )
-
-
-def _ohms(value: float | None, *, is_signed: bool) -> str:
-    if value is None:
-        return DASH
-    decimals = 1 if abs(value) < 1000 else 0
-    return format_signed(value, decimals) if is_signed else format_number(value, decimals)

@@ -23,11 +23,10 @@ from PySide6.QtGui import (
     QPdfWriter,
 )
 
-from fairlead.app.printing.endings import ending_of
 from fairlead.app.printing.fonts import UNITS_PER_MM, FontMeasure, chosen_families
+from fairlead.app.printing.formats import ending_of, tidied
 from fairlead.app.printing.layout import lay_out
 from fairlead.app.printing.paint import paint_figure
-from fairlead.app.printing.svg_tidy import tidied
 from fairlead.app.version import version
 from fairlead.core.atomic_file import write_atomic
 from fairlead.core.document.picture_request import MM_PER_INCH
@@ -68,7 +67,11 @@ def write_picture(
     write_atomic(path, [make(figure, request, families)], never_over=bench.source_files | originals)
 
 
-def render_image(bench: Bench, request: PictureRequest, analyses: Analyses | None = None) -> QImage:
+def render_image(
+    bench: Bench,
+    request: PictureRequest,
+    analyses: Analyses | None = None,
+) -> QImage:
     """The figure as a bitmap with its resolution and its words, for the clipboard.
 
     Raises

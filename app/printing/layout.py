@@ -12,9 +12,9 @@ from fairlead.app.printing.notes import (
     remarks,
     title_of,
 )
+from fairlead.app.printing.plot_part import lay_out_plot
 from fairlead.app.printing.shapes import Box
 from fairlead.app.printing.smith_part import lay_out_smith, points_beyond
-from fairlead.app.printing.swr_part import lay_out_swr
 from fairlead.app.printing.table_part import lay_out_table, plan_table
 from fairlead.app.printing.trace_style import COLOUR_INK, GREY_INK
 from fairlead.app.printing.traces import make_traces
@@ -35,9 +35,9 @@ from fairlead.core.errors import FairleadError
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from fairlead.app.printing.plot_part import PlotPart
     from fairlead.app.printing.shapes import Shape, Text
     from fairlead.app.printing.smith_part import SmithPart
-    from fairlead.app.printing.swr_part import SwrPart
     from fairlead.app.printing.table_part import TablePart
     from fairlead.app.printing.trace_style import Ink
     from fairlead.app.printing.type_setting import Measure
@@ -69,7 +69,7 @@ class Figure:
     width_mm, height_mm : float
     title, description : str
         Also written into the file.
-    swr : SwrPart
+    plot : PlotPart
     smith : SmithPart
     table : TablePart
     heading : tuple of Text
@@ -80,7 +80,7 @@ class Figure:
     height_mm: float
     title: str
     description: str
-    swr: SwrPart
+    plot: PlotPart
     smith: SmithPart
     table: TablePart
     heading: tuple[Text, ...]
@@ -89,14 +89,14 @@ class Figure:
     @property
     def shapes(self) -> tuple[Shape, ...]:
         """Everything in the order of painting."""
-        parts = (self.swr.shapes, self.smith.shapes, self.table.shapes)
+        parts = (self.plot.shapes, self.smith.shapes, self.table.shapes)
         return (*self.heading, *(shape for part in parts for shape in part), *self.caption)
 
 
 def lay_out(
     bench: Bench, request: PictureRequest, measure: Measure, analyses: Analyses | None = None
 ) -> Figure:
-    """The figure of a bench's visible sweeps.
+    """The figure of a bench's visible sweeps: a quantity over frequency, chart and table.
 
     What ``analyses`` knows of the sweeps is not worked out again.
 
@@ -105,7 +105,7 @@ def lay_out(
     FairleadError
         If no sweep is visible.
     """
-    bench = bench.in_legend(request.legend)
+    bench, quantity = bench.in_legend(request.legend), request.quantity
     rows = [row for row in compare(bench, analyses) if row.entry.is_visible]
     if not rows:
         raise FairleadError(
@@ -115,7 +115,7 @@ def lay_out(
     ink = GREY_INK if request.grey else COLOUR_INK
     page = Box(0, 0, request.width_mm, request.height_mm).grown(-_MARGIN_MM)
     band, view_hz = band_in_view(bench, rows), frequency_view(bench, rows)
-    traces = make_traces(rows, view_hz, band, grey=request.grey)
+    traces = make_traces(rows, view_hz, band, quantity, grey=request.grey)
     title = title_of(bench, rows, request)
     heading, top = _heading(title, page, ink, measure)
     most_remarks = 1 if page.height < _LOW_PAGE_MM else _MOST_REMARK_LINES
@@ -133,7 +133,7 @@ def lay_out(
         has_band=band is not None,
     )
     is_shown = band is not None
-    found = remarks(bench, traces, points_beyond(traces), plan, band_is_shown=is_shown)
+    found = remarks(bench, traces, quantity, points_beyond(traces), plan, band_is_shown=is_shown)
     lines = [
         *own_lines,
         *wrap(
@@ -146,13 +146,13 @@ def lay_out(
     ]
     foot = page.bottom - step_mm * len(lines)
     table_top = foot - plan.height_mm - _TABLE_FOOT_MM
-    swr_area, smith_area = _divide(Box(page.left, top, page.right, table_top - _GAP_MM))
+    plot_area, smith_area = _divide(Box(page.left, top, page.right, table_top - _GAP_MM))
     return Figure(
         request.width_mm,
         request.height_mm,
         title,
-        description_of(bench, rows, title),
-        lay_out_swr(swr_area, bench, band, view_hz, traces, request, ink, measure),
+        description_of(bench, rows, title, quantity),
+        lay_out_plot(plot_area, bench, band, view_hz, traces, request, ink, measure),
         lay_out_smith(smith_area, bench, band, traces, ink, measure),
         lay_out_table(
             plan, Box(page.left, table_top, page.right, foot), len(rows), request, ink, measure
@@ -173,7 +173,7 @@ def _heading(title: str, page: Box, ink: Ink, measure: Measure) -> tuple[tuple[T
 
 
 def _divide(plots: Box) -> tuple[Box, Box]:
-    """Places of the SWR plot and the Smith chart: side by side, or one over the other."""
+    """Places of plot and Smith chart: side by side, or one over the other."""
     if plots.width >= _ASIDE_RATIO * plots.height:
         # The chart is a square with numbers around it; it never takes more than its share.
         chart_mm = min(plots.height * _CHART_RATIO, plots.width * _CHART_SHARE)

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.picture_request import PictureRequest
+    from fairlead.core.views.quantity import Quantity
 
 _NAMES_LISTED = 3
 _LONGEST_NAME = 40
@@ -55,6 +56,7 @@ def condition_line(
 def remarks(
     bench: Bench,
     traces: Sequence[Trace],
+    quantity: Quantity,
     beyond: int,
     plan: TablePlan,
     *,
@@ -66,7 +68,7 @@ def remarks(
     if bench.has_own_band and not band_is_shown:
         found.append("None of the sweeps reaches the band.")
     found += _steps(rows)
-    found += _measured(traces, beyond)
+    found += _measured(traces, quantity, beyond)
     found += _left_out(bench, rows, traces, plan, band_is_shown=band_is_shown)
     found += _notices(rows)
     if plan.left_out_columns:
@@ -83,7 +85,7 @@ def _steps(rows: Sequence[Row]) -> list[str]:
     return [f"Not as measured: {'; '.join(names)}."] if names else []
 
 
-def _measured(traces: Sequence[Trace], beyond: int) -> list[str]:
+def _measured(traces: Sequence[Trace], quantity: Quantity, beyond: int) -> list[str]:
     found = []
     above = [trace for trace in traces if trace.row.figures.above_one]
     if above:
@@ -91,13 +93,17 @@ def _measured(traces: Sequence[Trace], beyond: int) -> list[str]:
             f"{_name(t.row)} {t.row.figures.above_one}" for t in above[:_NAMES_LISTED]
         )
         more = f" and {len(above) - _NAMES_LISTED} more" if len(above) > _NAMES_LISTED else ""
-        sign = " (^ at the top edge)" if any(trace.above_one_hz.size for trace in traces) else ""
+        is_marked = not quantity.exists_above_one and any(t.above_one_hz.size for t in traces)
+        sign = " (^ at the top edge)" if is_marked else ""
         found.append(f"Points with |reflection| > 1, which have no SWR{sign}: {counts}{more}.")
     if beyond:
         found.append(f"{beyond} of them lie outside the part of the Smith chart that is drawn.")
     scalar = [trace.row for trace in traces if trace.reflection is None]
     if scalar and len(scalar) < len(traces):
-        found.append(f"SWR only, no phase, so not on the Smith chart: {_names(scalar)}.")
+        where = "in neither plot" if quantity.needs_phase else "not on the Smith chart"
+        found.append(f"SWR only, no phase, so {where}: {_names(scalar)}.")
+    elif scalar and quantity.needs_phase:
+        found.append(f"No phase was measured, so there is no {quantity.title} to plot.")
     return found
 
 
@@ -141,10 +147,11 @@ def _notices(rows: Sequence[Row]) -> list[str]:
     return [f"{_names(of)}: {text.rstrip('.')}." for text, of in by_text.items()]
 
 
-def description_of(bench: Bench, rows: Sequence[Row], title: str) -> str:
+def description_of(bench: Bench, rows: Sequence[Row], title: str, quantity: Quantity) -> str:
     """The picture in words: for the file's description and for readers who cannot see it."""
     start = f"{title}. " if title else ""
-    parts = [f"{start}SWR plot and Smith chart of {len(rows)} sweep(s). {heading_line(bench)}."]
+    what = f"{quantity.title} plot and Smith chart of {len(rows)} sweep(s)"
+    parts = [f"{start}{what}. {heading_line(bench)}."]
     for row in rows:
         own = row.figures
         decimals = mhz_decimals(own.step_hz)

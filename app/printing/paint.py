@@ -16,8 +16,10 @@ from PySide6.QtGui import (
     QTextLayout,
 )
 
+from fairlead.app.figure.marks import CORNERS, STROKES
 from fairlead.app.printing.fonts import UNITS_PER_MM, make_font
 from fairlead.app.printing.shapes import (
+    Area,
     Box,
     CircleArc,
     Clipped,
@@ -39,17 +41,6 @@ _WHITE = "#ffffff"
 _MARK_LINE_MM = 0.28
 _CROSS_LINE_MM = 0.45
 _HALO_MM = 0.25
-# Corners of the markers that are polygons, in half sizes from the centre, y downwards.
-_CORNERS = {
-    "square": ((-0.88, -0.88), (0.88, -0.88), (0.88, 0.88), (-0.88, 0.88)),
-    "triangle": ((0.0, -1.05), (1.05, 0.8), (-1.05, 0.8)),
-    "diamond": ((0.0, -1.2), (1.2, 0.0), (0.0, 1.2), (-1.2, 0.0)),
-}
-# Strokes of the markers that are lines.
-_STROKES = {
-    "cross": (((-0.8, -0.8), (0.8, 0.8)), ((-0.8, 0.8), (0.8, -0.8))),
-    "plus": (((-1.1, 0.0), (1.1, 0.0)), ((0.0, -1.1), (0.0, 1.1))),
-}
 
 
 def paint_figure(
@@ -93,6 +84,10 @@ class _ShapePainter:
                 self._painter.drawLine(_point(shape.x1, shape.y1), _point(shape.x2, shape.y2))
             case Fill():
                 self._painter.fillRect(_rect(shape.box), QColor(shape.colour))
+            case Area():
+                self._painter.setPen(Qt.PenStyle.NoPen)
+                self._painter.setBrush(QBrush(QColor(shape.colour)))
+                self._painter.drawPolygon(_polygon(shape.points.tolist()))
             case CircleArc():
                 self._use(shape.pen)
                 self._painter.drawPath(_arc_path(shape))
@@ -122,20 +117,20 @@ class _ShapePainter:
     def _mark(self, mark: Mark) -> None:
         half = mark.size_mm / 2
         inside = _WHITE if mark.is_hollow else mark.colour
-        if mark.shape in _STROKES:
+        if mark.shape in STROKES:
             if mark.is_hollow:
                 self._use(Pen(mark.colour, _MARK_LINE_MM), _WHITE)
                 self._circle(mark, 1.15 * half)
             width_mm = _MARK_LINE_MM if mark.is_hollow else _CROSS_LINE_MM
             self._use(Pen(mark.colour, width_mm))
-            for first, second in _STROKES[mark.shape]:
+            for first, second in STROKES[mark.shape]:
                 self._painter.drawLine(_around(mark, half, first), _around(mark, half, second))
             return
         self._use(Pen(mark.colour, _MARK_LINE_MM), inside)
         if mark.shape == "circle":
             self._circle(mark, half)
         else:
-            corners = [_around(mark, half, corner) for corner in _CORNERS[mark.shape]]
+            corners = [_around(mark, half, corner) for corner in CORNERS[mark.shape]]
             self._painter.drawPolygon(QPolygonF(corners))
 
     def _circle(self, mark: Mark, radius_mm: float) -> None:

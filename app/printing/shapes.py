@@ -96,6 +96,14 @@ class Fill:
     colour: str
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Area:
+    """A filled polygon; ``points`` of shape (n, 2)."""
+
+    points: FloatArray
+    colour: str
+
+
 @dataclass(frozen=True, slots=True)
 class CircleArc:
     """Part of a circle, counter-clockwise on paper; a span of 360 is the whole circle."""
@@ -181,4 +189,4 @@ class Clipped:
     shapes: tuple[Shape, ...]
 
 
-Shape = Line | Segment | Fill | CircleArc | Mark | Text | Clipped
+Shape = Line | Segment | Fill | Area | CircleArc | Mark | Text | Clipped

@@ -7,17 +7,25 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fairlead.app.figure.chart_rules import whole_chart
+from fairlead.app.figure.marks import OUTLIER, OUTLIER_SIZE
+from fairlead.app.printing.chart_labels import (
+    LABEL_GAP_MM,
+    Chart,
+    axis_labels,
+    limit_label,
+    rim_labels,
+    widest_label_mm,
+)
 from fairlead.app.printing.dashes import dashed
-from fairlead.app.printing.line_sizes import (
+from fairlead.app.printing.polylines import cut, simplify
+from fairlead.app.printing.shapes import Box, CircleArc, Clipped, Mark, Pen, Segment
+from fairlead.app.printing.trace_style import (
     curve_width_mm,
     mark_size_mm,
     tolerance_mm,
     trace_width_mm,
 )
-from fairlead.app.printing.polylines import cut, simplify
-from fairlead.app.printing.shapes import Box, CircleArc, Clipped, Mark, Pen, Segment
-from fairlead.app.printing.smith_chart import Chart
-from fairlead.app.printing.smith_labels import LABEL_GAP_MM, axis_labels, limit_label, rim_labels
 from fairlead.app.printing.type_setting import (
     SMALLEST_PT,
     TICK_PT,
@@ -26,7 +34,8 @@ from fairlead.app.printing.type_setting import (
     set_text,
 )
 from fairlead.core.arrays import runs
-from fairlead.core.smith import grid, swr_circle
+from fairlead.core.smith import swr_circle
+from fairlead.core.views.smith import NO_EXTENT, centre_text, extent
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -41,9 +50,9 @@ if TYPE_CHECKING:
 
 _RIM_MM, _GRID_MM, _LIMIT_MM = 0.25, 0.1, 0.25
 _OUTSIDE_MM = 0.16
-# |G| beyond 1 that is still drawn to scale; noise of a per cent does not shrink the chart.
+_GAP_DOTS_MM = (0.3, 0.6)
+# |G| beyond 1 that is still drawn to scale.
 _MOST_EXTENT = 1.3
-_NO_EXTENT = 1.02
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,14 +91,14 @@ def chart_extent(traces: Sequence[Trace]) -> float:
         (float(t.magnitude.max()) for t in traces if t.reflection is not None and t.magnitude.size),
         default=0.0,
     )
-    return 1.0 if largest <= _NO_EXTENT else min(largest, _MOST_EXTENT)
+    return extent(largest, _MOST_EXTENT)
 
 
 def points_beyond(traces: Sequence[Trace]) -> int:
     """Measured points in view with |G| too large for the chart's extent."""
-    extent = max(chart_extent(traces), _NO_EXTENT)
+    reach = max(chart_extent(traces), NO_EXTENT)
     return sum(
-        int(np.count_nonzero(trace.analysis.power_at(trace.above_one_hz) > extent**2 * (1 + 1e-9)))
+        int(np.count_nonzero(trace.analysis.power_at(trace.above_one_hz) > reach**2 * (1 + 1e-9)))
         for trace in traces
         if trace.reflection is not None and trace.above_one_hz.size
     )
@@ -105,17 +114,17 @@ def lay_out_smith(
 ) -> SmithPart:
     """The Smith chart inside an area; ``band`` is None where none is shown."""
     with_phase = [trace for trace in traces if trace.reflection is not None]
-    chart, window = _chart(area, with_phase, measure)
+    chart, window = _chart(area, with_phase, bench.z0_ohm, measure)
     curves = [
         chart.places(trace.reflection) for trace in with_phase if trace.reflection is not None
     ]
     points = np.concatenate(curves) if curves else np.empty((0, 2))
-    texts = rim_labels(chart, ink, measure)
+    texts = rim_labels(chart, bench.z0_ohm, ink, measure)
     if with_phase:
-        texts += axis_labels(chart, points, texts, ink, measure)
+        texts += axis_labels(chart, bench.z0_ohm, points, texts, ink, measure)
     texts += limit_label(chart, bench, points, texts, ink, measure)
     shapes: list[Shape] = [
-        chart.arc(line.arc, Pen(ink.grid, _GRID_MM)) for line in grid() if line.is_major
+        chart.arc(rule.arc, Pen(ink.grid, _GRID_MM)) for rule in whole_chart(bench.z0_ohm)
     ]
     rim = Pen(ink.axis, _RIM_MM)
     shapes += [
@@ -134,6 +143,7 @@ def lay_out_smith(
     for index, (trace, places) in enumerate(zip(with_phase, curves, strict=True)):
         drawn += _curve(trace, places, band, window, len(traces))
         drawn += _marks(trace, places, band, window, (index + 0.5) / len(with_phase), len(traces))
+        drawn += _crosses(trace, chart, mark_size_mm(len(traces)))
     shapes.append(Clipped(window, tuple(drawn)))
     shapes += _notes(area, chart, bench, band, with_phase, ink, measure)
     return SmithPart(
@@ -146,23 +156,25 @@ def lay_out_smith(
     )
 
 
-def _chart(area: Box, traces: Sequence[Trace], measure: Measure) -> tuple[Chart, Box]:
+def _chart(
+    area: Box, traces: Sequence[Trace], z0_ohm: float, measure: Measure
+) -> tuple[Chart, Box]:
     """The largest chart that leaves room for the numbers around it and the line below."""
     below_mm = line_height_mm(TICK_PT) * 1.6
-    side_mm = measure.width_mm("−j0.2", SMALLEST_PT) * 0.75 + LABEL_GAP_MM
+    side_mm = widest_label_mm(z0_ohm, measure) * 0.75 + LABEL_GAP_MM
     upper_mm = cap_mm(SMALLEST_PT) + LABEL_GAP_MM
-    extent = chart_extent(traces)
+    reach = chart_extent(traces)
     half_width = area.width / 2
     half_height = (area.height - below_mm) / 2
     radius_mm = min(
         half_width - side_mm,
         half_height - upper_mm,
-        half_width / extent,
-        half_height / extent,
+        half_width / reach,
+        half_height / reach,
     )
     x = area.right - half_width
     y = area.top + half_height
-    half = max(radius_mm * extent, radius_mm + 0.5)
+    half = max(radius_mm * reach, radius_mm + 0.5)
     return Chart(x, y, radius_mm), Box(x - half, y - half, x + half, y + half)
 
 
@@ -180,18 +192,31 @@ def _curve(
     inside = _in_band(trace, band)
     strong_mm = trace_width_mm(1.15 * curve_width_mm(count), is_emphasised=trace.is_emphasised)
     style = trace.style
+    in_gap = trace.in_gap
+    is_strong = inside[1:] & inside[:-1] & ~in_gap
     shapes: list[Shape] = []
-    # The thin pieces reach to the first strong point on either side.
-    outside = ~inside
-    reaching = outside.copy()
-    reaching[:-1] |= outside[1:]
-    reaching[1:] |= outside[:-1]
-    for mask, width_mm in ((reaching, _OUTSIDE_MM), (inside, strong_mm)):
-        pen = Pen(style.colour, width_mm, style.dash_mm)
+    for mask, pen in (
+        (~is_strong & ~in_gap, Pen(style.colour, _OUTSIDE_MM, style.dash_mm)),
+        (is_strong, Pen(style.colour, strong_mm, style.dash_mm)),
+        (in_gap, Pen(style.colour, _OUTSIDE_MM, _GAP_DOTS_MM)),
+    ):
         for start, stop in runs(mask):
-            thinned = simplify(places[start:stop], tolerance_mm(width_mm))
+            thinned = simplify(places[start : stop + 1], tolerance_mm(pen.width_mm))
             shapes += [line for part in cut(thinned, window) for line in dashed(part, pen)]
     return shapes
+
+
+def _crosses(trace: Trace, chart: Chart, size_mm: float) -> list[Shape]:
+    """Small open crosses at the points that the curve does not join."""
+    gamma = trace.outliers.reflection
+    if gamma is None:
+        return []
+    half, pen = OUTLIER_SIZE * size_mm / 2, Pen(trace.style.colour, 0.2)
+    return [
+        Segment(x + half * start[0], y + half * start[1], x + half * end[0], y + half * end[1], pen)
+        for x, y in chart.places(gamma).tolist()
+        for start, end in OUTLIER
+    ]
 
 
 def _marks(
@@ -241,7 +266,7 @@ def _notes(
             )
             for i, line in enumerate(lines)
         ]
-    base = f"Normalised to {bench.z0_ohm:.4g} Ω"
+    base = centre_text(bench.z0_ohm)
     texts = [f"{base}; heavy lines: in the band", f"{base}; heavy: in band"]
     line = next(
         (

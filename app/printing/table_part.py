@@ -8,10 +8,14 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fairlead.app.printing.line_sizes import curve_width_mm, mark_size_mm, trace_width_mm
 from fairlead.app.printing.shapes import Line, Mark, Pen, Segment
 from fairlead.app.printing.table_columns import print_columns
-from fairlead.app.printing.trace_style import trace_style
+from fairlead.app.printing.trace_style import (
+    curve_width_mm,
+    mark_size_mm,
+    trace_style,
+    trace_width_mm,
+)
 from fairlead.app.printing.type_setting import (
     SMALLEST_PT,
     TICK_PT,

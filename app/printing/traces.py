@@ -1,4 +1,4 @@
-"""The sweeps as the plots need them: cut to the frequencies shown, interpolated where sparse."""
+"""The sweeps as the plots need them: cut to what is shown, interpolated where sparse."""
 
 from __future__ import annotations
 
@@ -9,16 +9,18 @@ import numpy as np
 
 from fairlead.app.printing.trace_style import trace_style
 from fairlead.core.arrays import distinct
-from fairlead.core.reflection import UNITY_TOLERANCE
+from fairlead.core.views.points import Sample, above_one_points, gaps_of, outliers_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from fairlead.app.printing.trace_style import TraceStyle
     from fairlead.core.analysis.analysis import Analysis
-    from fairlead.core.arrays import ComplexArray, FloatArray
+    from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
     from fairlead.core.bands import Band
     from fairlead.core.comparison.rows import Row
+    from fairlead.core.views.quantity import Quantity
+    from fairlead.core.views.scale import Span
 
 # Points across the plot between which a straight line is as good as the interpolated curve.
 _DENSE = 400
@@ -33,15 +35,13 @@ class Trace:
     row : Row
     style : TraceStyle
     analysis : Analysis
-    frequency_hz : FloatArray, shape (n,)
-        Within the view; with the view's ends where the sweep goes on beyond them, and with the
-        edges of the band. Empty if the sweep lies outside.
-    magnitude : FloatArray, shape (n,)
-        |G| at the bench's reference impedance.
-    reflection : ComplexArray, shape (n,), or None
-        None for a scalar sweep.
+    quantity : Quantity
+        What the plot over frequency shows.
+    sample : Sample
+        Points within the view; with the view's ends where the sweep goes on beyond them, and with
+        the edges of the band. None if the sweep lies outside.
     above_one_hz : FloatArray, shape (m,)
-        Measured points in the view with |G| > 1, which have no SWR.
+        Measured points in the view with |G| > 1.
     is_emphasised : bool
         The reference among several.
     """
@@ -49,26 +49,62 @@ class Trace:
     row: Row
     style: TraceStyle
     analysis: Analysis
-    frequency_hz: FloatArray
-    magnitude: FloatArray
-    reflection: ComplexArray | None
+    quantity: Quantity
+    sample: Sample
     above_one_hz: FloatArray
     is_emphasised: bool
 
-    def largest_between(self, low_hz: float, high_hz: float) -> float | None:
-        """Largest |G| between two frequencies, or None if nothing was measured there."""
-        inside = (self.frequency_hz >= low_hz) & (self.frequency_hz <= high_hz)
-        return float(self.magnitude[inside].max()) if inside.any() else None
+    @property
+    def frequency_hz(self) -> FloatArray:
+        """Frequencies of the sample, shape (n,)."""
+        return self.sample.frequency_hz
 
-    def magnitude_at(self, frequency_hz: float) -> float:
-        """|G| interpolated at a frequency of the sweep."""
-        return float(np.sqrt(self.analysis.power_at(np.array([frequency_hz]))[0]))
+    @property
+    def magnitude(self) -> FloatArray:
+        """|G| at the bench's reference impedance, shape (n,)."""
+        return np.sqrt(self.sample.power)
+
+    @property
+    def reflection(self) -> ComplexArray | None:
+        """Shape (n,); None for a scalar sweep."""
+        return self.sample.reflection
+
+    def seen_between(self, low_hz: float, high_hz: float) -> Span | None:
+        """Lowest and highest place of the quantity between two frequencies, or None."""
+        own = self.sample
+        inside = (own.frequency_hz >= low_hz) & (own.frequency_hz <= high_hz)
+        reflection = None if own.reflection is None else own.reflection[inside]
+        part = Sample(own.frequency_hz[inside], own.power[inside], reflection, own.z0_ohm)
+        return self.quantity.seen(part)
+
+    def place_at(self, frequency_hz: float) -> float:
+        """Place of the quantity interpolated at a frequency of the sweep; NaN where it is none."""
+        point = Sample.between(self.analysis, np.array([frequency_hz]))
+        return float(self.quantity.places(point)[0])
+
+    @property
+    def in_gap(self) -> BoolArray:
+        """Which pieces between points of the sample lie where points are too far apart."""
+        own_hz = self.sample.frequency_hz
+        middle_hz = (own_hz[1:] + own_hz[:-1]) / 2
+        found = np.zeros(middle_hz.shape, dtype=np.bool_)
+        for low_hz, high_hz in gaps_of(self.analysis):
+            found |= (middle_hz > low_hz) & (middle_hz < high_hz)
+        return found
+
+    @property
+    def outliers(self) -> Sample:
+        """Measured points that the curve does not join."""
+        found = outliers_of(self.analysis)
+        index: IntArray = np.empty(0, dtype=np.intp) if found is None else found
+        return Sample.picked(self.analysis, index)
 
 
 def make_traces(
     rows: Sequence[Row],
     view_hz: tuple[float, float],
     band: Band | None,
+    quantity: Quantity,
     *,
     grey: bool,
 ) -> tuple[Trace, ...]:
@@ -79,6 +115,7 @@ def make_traces(
             row,
             view_hz,
             edges_hz,
+            quantity,
             grey=grey,
             is_emphasised=row.is_reference and len(rows) > 1,
         )
@@ -90,48 +127,57 @@ def _make_trace(
     row: Row,
     view_hz: tuple[float, float],
     edges_hz: tuple[float, ...],
+    quantity: Quantity,
     *,
     grey: bool,
     is_emphasised: bool,
 ) -> Trace:
     analysis = row.analysis
-    frequency_hz = _frequencies(analysis.frequency_hz, view_hz, edges_hz)
-    own_hz, power = analysis.frequency_hz, analysis.power
-    in_view = (own_hz >= view_hz[0]) & (own_hz <= view_hz[1])
-    above_one_hz = own_hz[in_view & (power > (1 + UNITY_TOLERANCE) ** 2)]
-    reflection: ComplexArray | None
-    if frequency_hz.size == 0:
-        magnitude = np.empty(0)
-        reflection = None if analysis.reflection is None else np.empty(0, np.complex128)
+    own_hz = analysis.frequency_hz
+    outliers = outliers_of(analysis)
+    outliers_hz = None if outliers is None else own_hz[outliers]
+    gaps_hz = tuple(edge_hz for gap in gaps_of(analysis) for edge_hz in gap)
+    frequency_hz = _frequencies(own_hz, outliers_hz, view_hz, (*edges_hz, *gaps_hz))
+    if frequency_hz.size:
+        sample = Sample.between(analysis, frequency_hz)
     else:
-        has_phase = analysis.reflection is not None
-        reflection = analysis.reflection_at(frequency_hz) if has_phase else None
-        # The same way between the points that the figures come from.
-        magnitude = np.sqrt(analysis.power_at(frequency_hz))
+        sample = Sample.picked(analysis, np.empty(0, dtype=np.intp))
+    above_hz = own_hz[above_one_points(analysis)]
     return Trace(
         row=row,
         style=trace_style(row.entry.style, grey=grey),
         analysis=analysis,
-        frequency_hz=frequency_hz,
-        magnitude=magnitude,
-        reflection=reflection,
-        above_one_hz=above_one_hz,
+        quantity=quantity,
+        sample=sample,
+        above_one_hz=above_hz[(above_hz >= view_hz[0]) & (above_hz <= view_hz[1])],
         is_emphasised=is_emphasised,
     )
 
 
 def _frequencies(
-    own_hz: FloatArray, view_hz: tuple[float, float], edges_hz: tuple[float, ...]
+    own_hz: FloatArray,
+    outliers_hz: FloatArray | None,
+    view_hz: tuple[float, float],
+    edges_hz: tuple[float, ...],
 ) -> FloatArray:
-    """The sweep's points in the view with its ends, and points between where they are sparse."""
+    """The sweep's points in the view with its ends, and points between where they are sparse.
+
+    Outliers are left out, and so is what is interpolated beside them: straight from neighbour to
+    neighbour.
+    """
     low_hz, high_hz = max(view_hz[0], float(own_hz[0])), min(view_hz[1], float(own_hz[-1]))
     if low_hz >= high_hz:
         return np.empty(0)
     wanted = distinct(np.concatenate((own_hz, edges_hz)))
     points = np.concatenate(([low_hz], wanted[(wanted > low_hz) & (wanted < high_hz)], [high_hz]))
+    if outliers_hz is not None:
+        points = points[~(points[:, np.newaxis] == outliers_hz).any(axis=1)]
     view_width_hz = view_hz[1] - view_hz[0]
     parts = np.ceil(np.diff(points) / (view_width_hz / _DENSE)).astype(np.int64)
-    if parts.max() <= 1:
+    if outliers_hz is not None:
+        beside = np.searchsorted(points, outliers_hz) - 1
+        parts[beside[(beside >= 0) & (beside < parts.size)]] = 1
+    if parts.max(initial=1) <= 1:
         return points
     # Every interval is divided into equal parts of its own.
     interval = np.repeat(np.arange(parts.size), parts)

@@ -1,8 +1,7 @@
-"""Which frequencies and which SWR values the picture shows."""
+"""Which frequencies the picture shows."""
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -18,8 +17,6 @@ _REACH_WIDTHS = 3.0
 _REACH_SHARE = 0.1
 _MARGIN_SHARE = 0.08
 _EDGE_SHARE = 0.03
-# Room above the limit, so that its line does not lie on the frame.
-_ABOVE_LIMIT = 1.25
 
 
 def band_in_view(bench: Bench, rows: Sequence[Row]) -> Band | None:
@@ -58,19 +55,6 @@ def frequency_view(bench: Bench, rows: Sequence[Row]) -> tuple[float, float]:
         min(max(low_hz - margin_hz, data_low_hz), band.low_hz - clear_hz),
         max(min(high_hz + margin_hz, data_high_hz), band.high_hz + clear_hz),
     )
-
-
-def highest_swr(limit_swr: float, magnitudes_in_band: Sequence[float]) -> float:
-    """The SWR that the axis has to reach, from the largest |G| of each sweep in the band.
-
-    Infinity if a sweep reflects everything there, or more.
-    """
-    highest = limit_swr * _ABOVE_LIMIT
-    for magnitude in magnitudes_in_band:
-        if magnitude >= 1:
-            return math.inf
-        highest = max(highest, (1 + magnitude) / (1 - magnitude))
-    return highest
 
 
 def _data_span(rows: Sequence[Row]) -> tuple[float, float]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import gc
 import sys
 import time
-from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QCoreApplication, QEventLoop, QSize, QTimer
@@ -69,6 +68,7 @@ if TYPE_CHECKING:
 
     from fairlead.app.look.palette import Theme
     from fairlead.core.document.bench import Bench
+    from fairlead.core.sweep import AnySweep
 
 _FIRST_SIZE = QSize(1280, 800)
 # The row makes the plots smaller, and drawing them anew takes longer than most saves.
@@ -103,7 +103,10 @@ class MainWindow(QMainWindow):
         self.view_state.set_theme(chosen_theme(settings.theme))
         # Before there are widgets: each would be styled twice.
         self._show_theme(self.view_state.theme)
-        make_ready = partial(prepare, self.document.analyses)
+
+        def make_ready(sweep: AnySweep, bench: Bench) -> None:
+            prepare(self.document.analyses, sweep, bench, self.view_state.quantity)
+
         self.loader = Loader(
             lambda: self.document.bench, self, lambda: settings.columns, make_ready
         )
@@ -202,6 +205,7 @@ class MainWindow(QMainWindow):
         commands["detail"].setChecked(self.settings.shows_detail)
         self.detail.setVisible(self.settings.shows_detail)
         commands[f"theme-{self.settings.theme}"].setChecked(True)
+        commands[f"view-{self.view_state.quantity.id}"].setChecked(True)
         parts = Parts(
             messages=self.messages,
             recovery=self.recovery_bar,

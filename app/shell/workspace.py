@@ -58,7 +58,7 @@ class Workspace(QWidget):
             "columns": _splitter(Qt.Orientation.Horizontal, "List and plots"),
             "list": _splitter(Qt.Orientation.Vertical, "List and details"),
             "rows": _splitter(Qt.Orientation.Vertical, "Plots and table"),
-            "plots": _splitter(Qt.Orientation.Horizontal, "SWR plot and Smith chart"),
+            "plots": _splitter(Qt.Orientation.Horizontal, "Plot over frequency and Smith chart"),
         }
         self._work = self._make_work(parts, actions)
         self._pages = QStackedWidget()

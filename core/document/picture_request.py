@@ -3,9 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from fairlead.core.errors import FairleadError
+from fairlead.core.views.registry import view_named
+from fairlead.core.views.swr import SWR
+
+if TYPE_CHECKING:
+    from fairlead.core.views.quantity import Quantity
 
 Legend = Literal["name", "condition", "date", "place"]
 LEGENDS: tuple[Legend, ...] = ("name", "condition", "date", "place")
@@ -39,11 +44,13 @@ class PictureRequest:
     legend : {"name", "condition", "date", "place"}
         What stands beside a sweep's line: its name; with its condition; with condition and date;
         with condition and place.
+    view : str
+        Id of the quantity that is plotted over frequency, beside the Smith chart.
 
     Raises
     ------
     FairleadError
-        If a size is too small to be legible or too large to be painted.
+        If a size is too small to be legible or too large to be painted, or there is no such view.
     """
 
     width_mm: float = 180.0
@@ -54,6 +61,7 @@ class PictureRequest:
     caption: str = ""
     mark_best_match: bool = True
     legend: Legend = "condition"
+    view: str = SWR.id
 
     def __post_init__(self) -> None:
         for what, value, smallest in (
@@ -70,6 +78,12 @@ class PictureRequest:
                 f"{self.dpi} dpi is no resolution for print",
                 f"choose {DPI_RANGE[0]} to {DPI_RANGE[1]}; 300 is usual",
             )
+        view_named(self.view)
+
+    @property
+    def quantity(self) -> Quantity:
+        """What is plotted over frequency."""
+        return view_named(self.view)
 
     @property
     def size_px(self) -> tuple[int, int]:

@@ -56,4 +56,4 @@ def ohm_text(kind: Kind, ohm: float) -> str:
 
 def centre_text(z0_ohm: float) -> str:
     """What the numbers are and where the chart is centred."""
-    return f"numbers in Ω, centre {z0_ohm:g} Ω"
+    return f"Numbers in Ω, centre {z0_ohm:g} Ω"

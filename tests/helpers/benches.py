@@ -14,6 +14,7 @@ from fairlead.core.notice import Notice
 from fairlead.core.sweep import ScalarSweep, Sweep
 from fairlead.core.transform.frequency_scale import FrequencyScale
 from fairlead.core.transform.renormalise import Renormalise
+from fairlead.core.views.registry import VIEWS
 
 texts = st.text(max_size=30)
 indices = st.integers(0, 10)
@@ -80,6 +81,7 @@ def full_bench(points: int = 12) -> Bench:
             caption="Invented numbers",
             mark_best_match=False,
             legend="date",
+            view="reactance",
         ),
         next_key=8,
         instruments=(Instrument(4, "club analyzer", "open, short, load", 36.5, 30.0, 0.25),),
@@ -141,6 +143,7 @@ def benches(draw, most=3):
             caption=draw(texts),
             mark_best_match=draw(st.booleans()),
             legend=draw(st.sampled_from(LEGENDS)),
+            view=draw(st.sampled_from([view.id for view in VIEWS])),
         ),
         next_key=draw(st.integers(max(keys, default=0) + 1, 200)),
     )

@@ -258,7 +258,7 @@ def test_another_reference_impedance_redraws_both_plots(solid):
     assert Pixels(solid.smith).shows(solid.on_smith((40 - 100) / 140), BLUE)
     numbers_after = numbers_at_the_top(solid)
     assert numbers_after != numbers_before
-    assert solid.smith._scale_note._lines == ("numbers in Ω, centre 100 Ω",)
+    assert solid.smith._scale_note._lines == ("Numbers in Ω, centre 100 Ω",)
 
 
 def test_a_scalar_sweep_is_named_beside_the_chart_as_plain_text(plots):

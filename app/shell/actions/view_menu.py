@@ -2,9 +2,36 @@
 
 from __future__ import annotations
 
-from fairlead.app.shell.actions.spec import ActionSpec
+from typing import TYPE_CHECKING
 
+from fairlead.app.shell.actions.spec import ActionSpec
+from fairlead.core.views.registry import VIEWS
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from fairlead.app.handlers import Handlers
+    from fairlead.core.views.quantity import Quantity
+
+
+def _showing(quantity: Quantity) -> Callable[[Handlers], None]:
+    return lambda do: do.view.show(quantity)
+
+
+_PLOTS = tuple(
+    ActionSpec(
+        f"view-{view.id}",
+        "&View/&Plot over frequency",
+        view.menu,
+        view.hint,
+        _showing(view),
+        keys=view.keys,
+        group="view",
+    )
+    for view in VIEWS
+)
 VIEW: tuple[ActionSpec, ...] = (
+    *_PLOTS,
     ActionSpec(
         "zoom-fit",
         "&View",
@@ -14,6 +41,7 @@ VIEW: tuple[ActionSpec, ...] = (
         keys=("Ctrl+0",),
         icon="zoom-fit",
         need="sweeps",
+        starts_section=True,
     ),
     ActionSpec(
         "zoom-band",

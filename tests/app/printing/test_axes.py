@@ -11,9 +11,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fairlead.app.printing.shapes import Box
-from fairlead.app.printing.ticks import FrequencyScale, frequency_ticks, swr_scale, swr_ticks
+from fairlead.app.printing.ticks import FrequencyScale, ValueAxis, frequency_ticks
+from fairlead.core.views.scale import swr_place
+from fairlead.core.views.swr import SWR
 
 FRAME = Box(10, 5, 90, 65)
+
+
+def swr_scale(highest):
+    """The narrowest axis that shows an SWR."""
+    span = SWR.scale.rounded((0.0, swr_place(highest)), None, 50.0)
+    return ValueAxis(SWR.scale, span, FRAME.top, FRAME.bottom)
 
 
 @pytest.mark.parametrize(
@@ -23,28 +31,28 @@ FRAME = Box(10, 5, 90, 65)
     [(1.0, 0.0), (1.5, 0.20), (2.0, 0.33), (3.0, 0.50), (5.0, 0.67), (10.0, 0.82)],
 )
 def test_height_goes_with_the_reflection(swr, share):
-    scale = swr_scale(math.inf, FRAME)
+    scale = swr_scale(math.inf)
     height = (FRAME.bottom - scale.y(swr)) / FRAME.height
     assert height == pytest.approx(share, abs=0.005)
 
 
 def test_an_infinite_swr_has_a_place_at_the_top():
-    scale = swr_scale(math.inf, FRAME)
+    scale = swr_scale(math.inf)
     assert scale.y(math.inf) == FRAME.top
-    assert swr_ticks(scale, 4.0)[-1].text == "∞"
+    assert scale.ticks(4.0)[-1].text == "∞"
 
 
 @given(st.floats(1.06, 1e6))
 def test_the_scale_reaches_what_it_has_to_show(highest):
-    scale = swr_scale(highest, FRAME)
+    scale = swr_scale(highest)
     assert FRAME.top <= scale.y(highest) <= FRAME.bottom
     assert scale.y(1.0) == FRAME.bottom
-    assert scale.y(scale.top_swr) == pytest.approx(FRAME.top)
+    assert scale.y_of_place(scale.span[1]) == pytest.approx(FRAME.top)
 
 
 @given(st.floats(1.06, 100), st.floats(1.0, 12.0))
 def test_numbers_of_the_swr_axis_rise_and_keep_their_distance(highest, gap):
-    ticks = swr_ticks(swr_scale(highest, FRAME), gap)
+    ticks = swr_scale(highest).ticks(gap)
     assert ticks[0].value == 1.0
     assert ticks[0].text == "1"
     values = [tick.value for tick in ticks]

@@ -35,6 +35,7 @@ def without_what_is_new(bench):
         groups=(),
         log=(),
         pictures=(),
+        picture=replace(bench.picture, view="swr"),
     )
 
 
@@ -50,8 +51,9 @@ def test_it_opens_and_says_the_same(path):
     bench = load_bench(path)
     new = json.loads(bench_to_bytes(bench))
     assert new["fairlead"] == 2
-    for key in old.keys() - {"fairlead", "checksum", "sweeps"}:
+    for key in old.keys() - {"fairlead", "checksum", "sweeps", "picture"}:
         assert new[key] == old[key]
+    assert new["picture"] == {**old["picture"], "view": "swr"}
     for before, after in zip(old["sweeps"], new["sweeps"], strict=True):
         assert before.items() <= after.items()
         assert (after["steps"], after["plane"]) == ([], None)

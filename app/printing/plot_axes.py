@@ -1,9 +1,10 @@
-"""The SWR plot without its curves: frame, grid, numbers, band and limit."""
+"""The plot over frequency without its curves: frame, grid, numbers, band and limit."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fairlead.app.figure.frequency_axis import TITLE
 from fairlead.app.printing.shapes import Box, Fill, Pen, Segment
 from fairlead.app.printing.type_setting import (
     LABEL_PT,
@@ -19,26 +20,30 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from fairlead.app.printing.shapes import Shape, Text
-    from fairlead.app.printing.ticks import FrequencyScale, SwrScale, Tick
+    from fairlead.app.printing.ticks import FrequencyScale, Tick
     from fairlead.app.printing.trace_style import Ink
     from fairlead.app.printing.type_setting import Measure
     from fairlead.core.bands import Band
-    from fairlead.core.document.bench import Bench
 
 _AXIS_MM, _GRID_MM, _EDGE_MM, _LIMIT_MM = 0.2, 0.1, 0.25, 0.25
 _TICK_MM, _SMALL_TICK_MM = 1.1, 0.6
 
 
-def limit_text(bench: Bench) -> str:
-    """The limit as a label."""
-    return f"{bench.limit_swr:.4g}"
+def plot_frame(
+    area: Box, numbers: Sequence[str], limit: str, measure: Measure, *, has_band: bool
+) -> Box:
+    """Where the plot itself stands when its numbers and labels have their room.
 
-
-def plot_frame(area: Box, bench: Bench, measure: Measure, *, has_band: bool) -> Box:
-    """Where the plot itself stands when its numbers and labels have their room."""
-    numbers_mm = measure.width_mm("1.5", TICK_PT)
+    Parameters
+    ----------
+    numbers : sequence of str
+        What may stand beside the axis.
+    limit : str
+        Label of the limit line; empty if there is none.
+    """
+    numbers_mm = max(measure.width_mm(text, TICK_PT) for text in numbers)
     left = area.left + line_height_mm(LABEL_PT) + numbers_mm + _TICK_MM + 1.0
-    limit_mm = max(measure.width_mm("limit", TICK_PT), measure.width_mm(limit_text(bench), TICK_PT))
+    limit_mm = max(measure.width_mm(text, TICK_PT) for text in ("limit", limit)) if limit else 0.0
     bottom = area.bottom - line_height_mm(LABEL_PT) - line_height_mm(TICK_PT) - _TICK_MM
     top = area.top + (line_height_mm(TICK_PT) if has_band else cap_mm(TICK_PT) / 2)
     return Box(left, top, area.right - limit_mm - 1.0, bottom)
@@ -95,17 +100,12 @@ def band_label(
     )
 
 
-def limit_label(
-    bench: Bench, frame: Box, scale: SwrScale, ink: Ink, measure: Measure
-) -> tuple[Text, ...]:
+def limit_label(text: str, y: float, frame: Box, ink: Ink, measure: Measure) -> tuple[Text, ...]:
     """The word "limit" and its value, right of the frame where no curve is."""
-    y = scale.y(bench.limit_swr)
     x = frame.right + 1.0
     return (
         set_text(measure, "limit", (x, y - 0.5), TICK_PT, colour=ink.limit),
-        set_text(
-            measure, limit_text(bench), (x, y + 0.5 + cap_mm(TICK_PT)), TICK_PT, colour=ink.limit
-        ),
+        set_text(measure, text, (x, y + 0.5 + cap_mm(TICK_PT)), TICK_PT, colour=ink.limit),
     )
 
 
@@ -125,10 +125,11 @@ def axes(
     x_ticks: Sequence[Tick],
     y_ticks: Sequence[Tick],
     small: Sequence[float],
+    title: str,
     ink: Ink,
     measure: Measure,
 ) -> list[Shape]:
-    """Ticks, numbers and names of both axes."""
+    """Ticks, numbers and names of both axes; ``title`` is that of the upright one."""
     pen = Pen(ink.axis, _AXIS_MM)
     bottom, left = frame.bottom, frame.left
     shapes: list[Shape] = [
@@ -148,12 +149,10 @@ def axes(
         at = (left - _TICK_MM - 0.6, tick.at_mm + cap_mm(TICK_PT) / 2)
         shapes.append(set_text(measure, tick.text, at, TICK_PT, colour=ink.text, align="right"))
     middle = ((frame.left + frame.right) / 2, base + line_height_mm(LABEL_PT))
-    shapes.append(
-        set_text(measure, "Frequency (MHz)", middle, LABEL_PT, colour=ink.text, align="centre")
-    )
+    shapes.append(set_text(measure, TITLE, middle, LABEL_PT, colour=ink.text, align="centre"))
     numbers_mm = max((measure.width_mm(tick.text, TICK_PT) for tick in y_ticks), default=0.0)
     side = (left - _TICK_MM - 0.6 - numbers_mm - 1.2, (frame.top + frame.bottom) / 2)
-    shapes.append(set_upright(measure, "SWR", side, LABEL_PT, colour=ink.text))
+    shapes.append(set_upright(measure, title, side, LABEL_PT, colour=ink.text))
     return shapes
 
 
@@ -168,7 +167,6 @@ def frame_lines(frame: Box, ink: Ink) -> list[Shape]:
     ]
 
 
-def limit_line(bench: Bench, frame: Box, scale: SwrScale, ink: Ink) -> Segment:
+def limit_line(y: float, frame: Box, ink: Ink) -> Segment:
     """The limit across the frame."""
-    y = scale.y(bench.limit_swr)
     return Segment(frame.left, y, frame.right, y, Pen(ink.limit, _LIMIT_MM))

@@ -1,8 +1,17 @@
-"""Makes Qt's SVG small: each letter's outline once, no empty groups, no needless digits."""
+"""Which file name makes which kind of picture, and Qt's SVG made small.
+
+No Qt, so that wrong usage costs nothing. The SVG keeps each letter's outline once, no empty
+groups and no needless digits.
+"""
 
 from __future__ import annotations
 
 import re
+from pathlib import PurePath
+
+from fairlead.core.errors import FairleadError
+
+ENDINGS = (".png", ".svg", ".pdf")
 
 _EMPTY_GROUP = re.compile(rb"<g [^<>]*>\s*</g>\s*")
 _FONT = re.compile(
@@ -53,3 +62,20 @@ def _use(letter: re.Match[bytes], outlines: dict[bytes, bytes]) -> bytes:
 
 def _rounded(number: re.Match[bytes]) -> bytes:
     return f"{float(number[0]):.1f}".removesuffix(".0").encode()
+
+
+def ending_of(path: str) -> str:
+    """The ending of a picture's file, in lower case.
+
+    Raises
+    ------
+    FairleadError
+        If it is none of `ENDINGS`.
+    """
+    ending = PurePath(path).suffix.lower()
+    if ending not in ENDINGS:
+        raise FairleadError(
+            f'a picture cannot be written as "{PurePath(path).name}"',
+            "let its name end in .png, .svg or .pdf",
+        )
+    return ending

@@ -1,0 +1,309 @@
+"""Layout of the plot over frequency: frame, ticks, band, limit, curves, markers."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fairlead.app.figure.marks import FEW_POINTS, OUTLIER, OUTLIER_SIZE
+from fairlead.app.printing.dashes import dashed
+from fairlead.app.printing.plot_axes import (
+    axes,
+    band_label,
+    band_shapes,
+    frame_lines,
+    grid,
+    limit_label,
+    limit_line,
+    plot_frame,
+)
+from fairlead.app.printing.polylines import cut, simplify, thin_columns
+from fairlead.app.printing.shapes import Area, Clipped, Line, Mark, Pen, Segment
+from fairlead.app.printing.ticks import FrequencyScale, ValueAxis, frequency_ticks
+from fairlead.app.printing.trace_style import (
+    curve_width_mm,
+    mark_size_mm,
+    tolerance_mm,
+    trace_width_mm,
+)
+from fairlead.app.printing.type_setting import TICK_PT, line_height_mm
+from fairlead.core.arrays import runs
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from fairlead.app.printing.shapes import Box, Shape, Text
+    from fairlead.app.printing.ticks import Tick
+    from fairlead.app.printing.trace_style import Ink
+    from fairlead.app.printing.traces import Trace
+    from fairlead.app.printing.type_setting import Measure
+    from fairlead.core.bands import Band
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.document.picture_request import PictureRequest
+
+_MARK_SPACING_MM = 30.0
+_NO_VALUE_MARK_MM = 1.5
+_MOST_STEMS = 8
+_SLACK_MM = 0.01
+_ROUNDING_MM = 1e-7
+_GAP_WIDTH_MM, _GAP_DOTS_MM = 0.2, (0.3, 0.6)
+_SHADE_SHARE = 0.2
+_STEM_MM = 0.15
+# As in the window: a sweep with fewer points shows each of them.
+_FEW_POINTS = 30
+_MARK_SPACING_MM = 30.0
+_NO_SWR_MARK_MM = 1.5
+_MOST_STEMS = 8
+_SLACK_MM = 0.01
+_ROUNDING_MM = 1e-7
+
+
+@dataclass(frozen=True, slots=True)
+class PlotPart:
+    """The plot over frequency, laid out.
+
+    Attributes
+    ----------
+    frame : Box
+    frequency : FrequencyScale
+    axis : ValueAxis
+    x_ticks, y_ticks : tuple of Tick
+    band_label, limit_label : tuple of Text
+        Outside the frame.
+    shapes : tuple of Shape
+        Everything, in the order of painting.
+    """
+
+    frame: Box
+    frequency: FrequencyScale
+    axis: ValueAxis
+    x_ticks: tuple[Tick, ...]
+    y_ticks: tuple[Tick, ...]
+    band_label: tuple[Text, ...]
+    limit_label: tuple[Text, ...]
+    shapes: tuple[Shape, ...]
+
+
+def lay_out_plot(
+    area: Box,
+    bench: Bench,
+    band: Band | None,
+    view_hz: tuple[float, float],
+    traces: Sequence[Trace],
+    request: PictureRequest,
+    ink: Ink,
+    measure: Measure,
+) -> PlotPart:
+    """The plot of a quantity inside an area; ``band`` is None where none is shown."""
+    quantity = request.quantity
+    between = view_hz if band is None else (band.low_hz, band.high_hz)
+    found = [trace.seen_between(*between) for trace in traces]
+    seen = [span for span in found if span is not None]
+    limit = quantity.limit_place(bench.limit_swr)
+    limit_text = quantity.limit_text(bench.limit_swr)
+    span = quantity.scale.rounded(
+        (min(low for low, _ in seen), max(high for _, high in seen)) if seen else None,
+        limit,
+        bench.z0_ohm,
+    )
+    numbers = [tick.text for tick in quantity.scale.ticks(span, (span[1] - span[0]) / 6)]
+    frame = plot_frame(area, numbers, limit_text, measure, has_band=band is not None)
+    frequency = FrequencyScale(view_hz[0], view_hz[1], frame.left, frame.right)
+    axis = ValueAxis(quantity.scale, span, frame.top, frame.bottom)
+    x_ticks, small = frequency_ticks(frequency, lambda text: measure.width_mm(text, TICK_PT))
+    y_ticks = axis.ticks(1.15 * line_height_mm(TICK_PT))
+    limit_y = None if limit is None else axis.y_of_place(limit)
+    limit_texts = () if limit_y is None else limit_label(limit_text, limit_y, frame, ink, measure)
+    band_texts = () if band is None else band_label(band, frame, frequency, ink, measure)
+    shapes: list[Shape] = []
+    if band is not None:
+        shapes += band_shapes(band, frame, frequency, ink)
+    shapes += grid(frame, x_ticks, y_ticks, ink)
+    shapes += axes(frame, x_ticks, y_ticks, small, quantity.axis_title, ink, measure)
+    if limit_y is not None:
+        shapes.append(limit_line(limit_y, frame, ink))
+    shown = [trace for trace in traces if quantity.occurs_in(trace.analysis)]
+    curves: list[Shape] = [area for trace in shown for area in _shade(trace, frequency, axis)]
+    if request.mark_best_match and len(traces) <= _MOST_STEMS:
+        for trace in shown:
+            curves += _stem(trace, frame, frequency, axis)
+    width_mm = curve_width_mm(len(traces))
+    for trace in shown:
+        curves += _curve(trace, frame, frequency, axis, width_mm)
+    shapes.append(Clipped(frame, tuple(curves)))
+    for index, trace in enumerate(traces):
+        if trace in shown:
+            shapes += _marks(trace, index, len(traces), frame, frequency, axis)
+            shapes += _crosses(trace, frame, frequency, axis, mark_size_mm(len(traces)))
+            if not quantity.exists_above_one:
+                shapes += _above_one(trace, frame, frequency)
+    shapes += frame_lines(frame, ink)
+    shapes += [*limit_texts, *band_texts]
+    return PlotPart(
+        frame,
+        frequency,
+        axis,
+        tuple(x_ticks),
+        tuple(y_ticks),
+        band_texts,
+        limit_texts,
+        tuple(shapes),
+    )
+
+
+def _curve(
+    trace: Trace, frame: Box, frequency: FrequencyScale, axis: ValueAxis, width_mm: float
+) -> list[Shape]:
+    """The curve where its values exist, dotted where its points are too far apart."""
+    width_mm = trace_width_mm(width_mm, is_emphasised=trace.is_emphasised)
+    quantity, style = trace.quantity, trace.style
+    values = quantity.values(trace.sample)
+    points = np.column_stack(
+        (frequency.xs(trace.frequency_hz), axis.ys(quantity.scale.places(values)))
+    )
+    joined, in_gap = ~quantity.breaks(values), trace.in_gap
+    shapes: list[Shape] = []
+    for mask, pen in (
+        (joined & ~in_gap, Pen(style.colour, width_mm, style.dash_mm)),
+        (joined & in_gap, Pen(style.colour, _GAP_WIDTH_MM, _GAP_DOTS_MM)),
+    ):
+        for start, stop in runs(mask):
+            piece = thin_columns(points[start : stop + 1], width_mm / 4)
+            thinned = simplify(piece, tolerance_mm(width_mm))
+            # A line along the frame, as at infinite SWR, must not be lost by rounding.
+            parts = cut(thinned, frame.grown(_ROUNDING_MM))
+            shapes += [line for part in parts for line in dashed(part, pen)]
+    return shapes
+
+
+def _shade(trace: Trace, frequency: FrequencyScale, axis: ValueAxis) -> list[Shape]:
+    """The band between low and high value around the curve, pale."""
+    own_hz = trace.analysis.frequency_hz
+    shaded = trace.quantity.shaded(trace.analysis, np.arange(own_hz.size))
+    if shaded is None:
+        return []
+    low, high = (axis.ys(places) for places in shaded)
+    x = frequency.xs(own_hz)
+    colour = mixed(trace.style.colour, _SHADE_SHARE)
+    return [
+        Area(
+            np.column_stack(
+                (
+                    np.concatenate((x[start:stop], x[start:stop][::-1])),
+                    np.concatenate((low[start:stop], high[start:stop][::-1])),
+                )
+            ),
+            colour,
+        )
+        for start, stop in runs(np.isfinite(low) & np.isfinite(high))
+    ]
+
+
+def _crosses(
+    trace: Trace, frame: Box, frequency: FrequencyScale, axis: ValueAxis, size_mm: float
+) -> list[Shape]:
+    """Small open crosses at the points that the curve does not join."""
+    outliers = trace.outliers
+    half, pen = OUTLIER_SIZE * size_mm / 2, Pen(trace.style.colour, 0.2)
+    places = zip(
+        frequency.xs(outliers.frequency_hz).tolist(),
+        axis.ys(trace.quantity.places(outliers)).tolist(),
+        strict=True,
+    )
+    return [
+        Segment(x + half * start[0], y + half * start[1], x + half * end[0], y + half * end[1], pen)
+        for x, y in places
+        if frame.left <= x <= frame.right and frame.top <= y <= frame.bottom
+        for start, end in OUTLIER
+    ]
+
+
+def _stem(trace: Trace, frame: Box, frequency: FrequencyScale, axis: ValueAxis) -> list[Shape]:
+    """A thin line from the curve at its best match down to the frequency axis."""
+    figures = trace.row.figures
+    if (
+        figures.best_match_hz is None
+        or figures.best_match_swr is None
+        or math.isinf(figures.best_match_swr)
+        or figures.best_match_at_end
+        or not frequency.holds(figures.best_match_hz)
+    ):
+        return []
+    x, y = (
+        frequency.x(figures.best_match_hz),
+        axis.y_of_place(trace.place_at(figures.best_match_hz)),
+    )
+    if not math.isfinite(y):
+        return []
+    return [Segment(x, min(y, frame.bottom), x, frame.bottom, Pen(trace.style.colour, _STEM_MM))]
+
+
+def _marks(
+    trace: Trace, index: int, count: int, frame: Box, frequency: FrequencyScale, axis: ValueAxis
+) -> list[Shape]:
+    """Markers at a spacing, those of each sweep shifted against the others.
+
+    Where there are few readings each of them is marked: between them nothing was measured.
+    """
+    if trace.frequency_hz.size == 0:
+        return []
+    own_hz = trace.analysis.frequency_hz
+    first, last = frequency.xs(trace.frequency_hz[[0, -1]])
+    if own_hz.size < FEW_POINTS:
+        outliers_hz = trace.outliers.frequency_hz
+        is_joined = ~(own_hz[:, np.newaxis] == outliers_hz).any(axis=1)
+        places = frequency.xs(own_hz[is_joined]).tolist()
+    else:
+        pieces = max(2, round(frame.width / _MARK_SPACING_MM))
+        spacing = frame.width / pieces
+        places = [frame.left + spacing * (i + (index + 0.5) / count) for i in range(pieces)]
+    found = [
+        (x, y)
+        for x in places
+        if first <= x <= last
+        and frame.top - _SLACK_MM
+        <= (y := axis.y_of_place(trace.place_at(frequency.frequency_hz(x))))
+        <= frame.bottom
+    ]
+    if not found:
+        found = _lowest_point(trace, frame, frequency, axis)
+    style = trace.style
+    return [
+        Mark(style.marker, x, y, mark_size_mm(count), style.colour, style.is_hollow)
+        for x, y in found
+    ]
+
+
+def _lowest_point(
+    trace: Trace, frame: Box, frequency: FrequencyScale, axis: ValueAxis
+) -> list[tuple[float, float]]:
+    """Where the curve is lowest inside the frame, for one that the marker places miss."""
+    y = axis.ys(trace.quantity.places(trace.sample))
+    inside = np.flatnonzero((y >= frame.top) & (y <= frame.bottom))
+    if not inside.size:
+        return []
+    lowest = inside[np.argmax(y[inside])]
+    return [(frequency.x(float(trace.frequency_hz[lowest])), float(y[lowest]))]
+
+
+def _above_one(trace: Trace, frame: Box, frequency: FrequencyScale) -> list[Shape]:
+    """Arrow heads at the top edge where |G| > 1, one for those that would touch."""
+    places: list[float] = []
+    for x in frequency.xs(trace.above_one_hz).tolist():
+        if not places or x - places[-1] >= _NO_VALUE_MARK_MM:
+            places.append(x)
+    half, tip = _NO_VALUE_MARK_MM / 2 - 0.2, frame.top + 0.35
+    pen = Pen(trace.style.colour, 0.3)
+    return [
+        Line(np.array([[x - half, tip + half], [x, tip], [x + half, tip + half]]), pen)
+        for x in places
+    ]
+
+
+def mixed(colour: str, share: float) -> str:
+    """A share of a colour "#rrggbb", the rest white."""
+    parts = (int(colour[i : i + 2], 16) for i in (1, 3, 5))
+    return "#" + "".join(f"{round(255 + share * (part - 255)):02x}" for part in parts)
