@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from fairlead.core.soundness.finding import About, Finding
@@ -21,8 +22,9 @@ ABOUT = About(
     ),
     threshold=(
         "a fit of one resonance behind a delay leaves no more than the noise and 0.004 of |G|, the "
-        "delay is at least 25 times its standard error and at least 1/8 wavelength of line, and "
-        "without it the fit is worse by ten standard deviations; "
+        "delay is at least 25 times its standard error and at least 1/8 wavelength of line, "
+        "without it the fit is worse by ten standard deviations, and the sweep shows the resonance "
+        "with its flanks, or none (|G| within 30 %); "
         "where the reflection turns 2.5 times or more over the sweep and the fit leaves more, the "
         "line is said to be not separable"
     ),
@@ -36,6 +38,7 @@ ABOUT = About(
     ),
 )
 _SURE = 25.0
+_LEVEL = 0.7
 _SURE_OF_LINE = 10.0
 # The standard error knows nothing of what no model has: so many hold 95 % of invented lines.
 _ERRORS = 5.0
@@ -52,8 +55,11 @@ def find(facts: Facts) -> list[Finding]:
     if line is None:
         return []
     waves = line.delay_s * line.centre_hz / 2
+    # A piece of a resonance without its far ends is like many lines.
+    is_whole = not math.isnan(line.far_magnitude)
+    is_plain = float(facts.rho.min()) > _LEVEL * float(facts.rho.max())
     is_sure = line.delay_s >= _SURE * line.delay_error_s and line.evidence >= _SURE_OF_LINE
-    if line.is_good and waves >= _LEAST_WAVES and is_sure:
+    if line.is_good and waves >= _LEAST_WAVES and is_sure and (is_whole or is_plain):
         metres = line.delay_s * _C_M_PER_S / 2
         known_m = max(_ERRORS * line.delay_error_s * _C_M_PER_S / 2, _KNOWN_AT_BEST * metres)
         text = (
