@@ -12,6 +12,8 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal
 
 from fairlead.core.comparison.rows import COMPARED
+from fairlead.core.soundness.checks import check_sweep
+from fairlead.core.soundness.told import told
 from fairlead.core.uncertainty.interval import Interval
 from fairlead.core.units import (
     DASH,
@@ -884,8 +886,11 @@ FIGURES: tuple[FigureSpec, ...] = (
         "warnings",
         "Notices",
         "",
-        "What was noticed when the file was read",
-        lambda row: [{"code": found.code, "text": found.text} for found in row.entry.notices],
+        "What was noticed when the file was read, and what the checks found",
+        lambda row: [
+            {"code": found.code, "text": found.text}
+            for found in told(row.entry.notices, check_sweep(row.analysis, row.figures))
+        ],
         left_out={
             **_not_in("in the list and its details", "window", "help"),
             **_not_in("in lines below the table", "text", "markdown", "picture"),

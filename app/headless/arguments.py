@@ -22,13 +22,14 @@ if TYPE_CHECKING:
 class VerbParser(argparse.ArgumentParser):
     """A parser that reports wrong usage in one line."""
 
-    def __init__(self, verb: str, purpose: str) -> None:
+    def __init__(self, verb: str, purpose: str, *, also: str = "") -> None:
+        """``also`` is a further exit status with its meaning."""
         super().__init__(
             prog=f"fairlead {verb}".rstrip(),
             description=purpose,
             allow_abbrev=False,
             epilog="Exit status: 0 done, 1 a file could not be read (the others are still done), "
-            "2 wrong usage.",
+            f"2 wrong usage{also and ", "}{also}.",
         )
 
     def error(self, message: str) -> NoReturn:

@@ -14,25 +14,29 @@ from fairlead.app.headless.arguments import (
     chosen_columns,
 )
 from fairlead.app.headless.gathering import gather_on_one_bench
-from fairlead.app.headless.output import DONE, UNREAD, printable, say_all
+from fairlead.app.headless.output import DONE, SUSPECT, UNREAD, printable, say_all
 from fairlead.core.analysis.analysis import analyse
-from fairlead.core.notice import Notice
+from fairlead.core.figures import DEFAULT_LIMIT_SWR, figures_of
 from fairlead.core.reading import Reading
 from fairlead.core.report import plain_mhz
-from fairlead.core.soundness.duplicates import duplicates
+from fairlead.core.soundness.checks import check_sweep
+from fairlead.core.soundness.duplicates import duplicates, repeated
+from fairlead.core.soundness.told import told
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from fairlead.core.bands import Band
     from fairlead.core.errors import ReadError
+    from fairlead.core.soundness.finding import Finding
 
 NOTHING = "nothing suspect"
+STRICTLY = "3 something is suspect (with --strict)"
 
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """One sweep and what is suspect about it.
+    """One sweep and what is said about it.
 
     Attributes
     ----------
@@ -41,19 +45,24 @@ class Checked:
         Median distance of the points.
     above_one : int
         Points with |reflection| > 1.
-    notices : tuple of Notice
-        The reader's and ours.
+    findings : tuple of Finding
+        What is suspect first; the reader's notices last.
     """
 
     reading: Reading
     step_hz: float
     above_one: int
-    notices: tuple[Notice, ...]
+    findings: tuple[Finding, ...]
+
+    @property
+    def is_suspect(self) -> bool:
+        """Whether more than notes are said."""
+        return any(one.severity == "suspect" for one in self.findings)
 
 
 def run(arguments: Sequence[str]) -> int:
     """Print what is suspect about the files; exit status."""
-    parser = VerbParser("check", "Say what is suspect about each sweep.")
+    parser = VerbParser("check", "Say what is suspect about each sweep.", also=STRICTLY)
     add_files(parser)
     add_band(parser)
     parser.add_argument(
@@ -62,6 +71,11 @@ def run(arguments: Sequence[str]) -> int:
         choices=("text", "json"),
         default="text",
         help="form of the output (text if not given)",
+    )
+    parser.add_argument(
+        "--strict",
+        action="store_true",
+        help="exit with status 3 if something is suspect about a sweep; notes do not count",
     )
     options = parser.read(arguments)
     band = chosen_band(parser, options)
@@ -72,58 +86,37 @@ def run(arguments: Sequence[str]) -> int:
         band = bench.band
     say_all(gathered.unread)
     again = duplicates(bench.entries)
-    readings = [
-        Reading(one.sweep, one.label, one.file, (*one.notices, *_repeated(again.get(one.key))))
+    checked = [
+        check(Reading(one.sweep, one.label, one.file, one.notices), band, again.get(one.key, ""))
         for one in bench.entries
     ]
-    checked = [check(reading, band) for reading in readings]
     if options.form == "json":
         found = _as_json(checked, gathered.unread)
         print(json.dumps(found, ensure_ascii=False, indent=2, allow_nan=False))
     else:
         for one in checked:
             print("\n".join(_lines(one)))
-    return UNREAD if gathered.unread else DONE
+    if gathered.unread:
+        return UNREAD
+    return SUSPECT if options.strict and any(one.is_suspect for one in checked) else DONE
 
 
-def check(reading: Reading, band: Band | None = None) -> Checked:
-    """What the reader noticed, impossible points, and a band that the sweep does not cover."""
+def check(reading: Reading, band: Band | None = None, first: str = "") -> Checked:
+    """What is said about a sweep, at its own reference impedance.
+
+    Parameters
+    ----------
+    reading : Reading
+    band : Band or None
+        None leaves out what needs one.
+    first : str
+        Label of an earlier sweep with the same numbers, if there is one.
+    """
     analysis = analyse(reading.sweep, reading.sweep.z0_ohm)
-    return Checked(
-        reading,
-        analysis.step_hz,
-        analysis.above_one,
-        (*reading.notices, *_impossible(reading, analysis.above_one), *_uncovered(reading, band)),
-    )
-
-
-def _repeated(first: str | None) -> list[Notice]:
-    if first is None:
-        return []
-    return [Notice("same-content", f'holds the same numbers as "{first}"')]
-
-
-def _impossible(reading: Reading, above_one: int) -> list[Notice]:
-    if above_one == 0 or any(notice.code == "reflection-above-one" for notice in reading.notices):
-        return []
-    text = (
-        f"|reflection| > 1 at {above_one} of {len(reading.sweep)} points: "
-        "more comes back than was sent, so the calibration or the noise is suspect"
-    )
-    return [Notice("reflection-above-one", text)]
-
-
-def _uncovered(reading: Reading, band: Band | None) -> list[Notice]:
-    low_hz, high_hz = (float(hz) for hz in reading.sweep.frequency_hz[[0, -1]])
-    if band is None or (low_hz <= band.low_hz and band.high_hz <= high_hz):
-        return []
-    reaches = low_hz < band.high_hz and band.low_hz < high_hz
-    text = (
-        f"covers the band {_span(band.low_hz, band.high_hz)} only in part"
-        if reaches
-        else f"has nothing in the band {_span(band.low_hz, band.high_hz)}"
-    )
-    return [Notice("band-not-covered", text)]
+    figures = None if band is None else figures_of(analysis, band, DEFAULT_LIMIT_SWR)
+    found = check_sweep(analysis, figures, band)
+    findings = told(reading.notices, (repeated(first), *found) if first else found)
+    return Checked(reading, analysis.step_hz, analysis.above_one, findings)
 
 
 def _lines(checked: Checked) -> list[str]:
@@ -136,8 +129,11 @@ def _lines(checked: Checked) -> list[str]:
         "with phase" if sweep.has_phase else "SWR only, no phase",
     )
     lines = [printable(f"{reading.label} ({reading.file})"), f"  {', '.join(about)}"]
-    lines += [printable(f"  {notice.code}: {notice.text}") for notice in checked.notices]
-    return lines if checked.notices else [*lines, f"  {NOTHING}"]
+    for one in checked.findings:
+        lines.append(printable(f"  {one.severity}: {one.code}: {one.text}"))
+        lines += [printable(f"    why: {one.reason}")] if one.reason else []
+        lines += [printable(f"    what to do: {one.advice}")] if one.advice else []
+    return lines if checked.is_suspect else [*lines, f"  {NOTHING}"]
 
 
 def _step(step_hz: float) -> str:
@@ -146,6 +142,18 @@ def _step(step_hz: float) -> str:
 
 def _span(low_hz: float, high_hz: float) -> str:
     return f"{plain_mhz(low_hz)} to {plain_mhz(high_hz)} MHz"
+
+
+def _as_object(finding: Finding) -> dict[str, object]:
+    return {
+        "code": finding.code,
+        "text": finding.text,
+        "severity": finding.severity,
+        "reason": finding.reason or None,
+        "advice": finding.advice or None,
+        "low_hz": finding.low_hz,
+        "high_hz": finding.high_hz,
+    }
 
 
 def _as_json(checked: Sequence[Checked], unread: Sequence[ReadError]) -> dict[str, object]:
@@ -161,7 +169,7 @@ def _as_json(checked: Sequence[Checked], unread: Sequence[ReadError]) -> dict[st
                 "z0_ohm": one.reading.sweep.z0_ohm,
                 "has_phase": one.reading.sweep.has_phase,
                 "above_one": one.above_one,
-                "warnings": [{"code": n.code, "text": n.text} for n in one.notices],
+                "warnings": [_as_object(found) for found in one.findings],
             }
             for one in checked
         ],

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-DONE, UNREAD, WRONG_USAGE = 0, 1, 2
+DONE, UNREAD, WRONG_USAGE, SUSPECT = 0, 1, 2, 3
 _INTERRUPTED = 130
 
 

@@ -86,7 +86,7 @@ def check_sweep(
     figures : Figures or None
         Of the sweep in the band; None leaves out what needs them.
     band : Band or None
-        None leaves out what needs one.
+        None leaves out what needs one, and takes the best match for the band's matter.
     """
     found = [one for one in _of_sweep(analysis) if _concerns(one, figures, band)]
     if band is not None:
@@ -110,10 +110,10 @@ def _of_sweep(analysis: Analysis) -> tuple[Finding, ...]:
 
 def _concerns(finding: Finding, figures: Figures | None, band: Band | None) -> bool:
     """Of places with too few points, only those that the band's figures come from."""
-    if finding.code != undersampled.ABOUT.code or band is None:
+    if finding.code != undersampled.ABOUT.code or (band is None and figures is None):
         return True
     low_hz, high_hz = finding.low_hz or 0.0, finding.high_hz or 0.0
-    if low_hz <= band.high_hz and band.low_hz <= high_hz:
+    if band is not None and low_hz <= band.high_hz and band.low_hz <= high_hz:
         return True
     best_hz = None if figures is None else figures.best_match_hz
     return best_hz is not None and low_hz <= best_hz <= high_hz

@@ -1,0 +1,65 @@
+"""Everything that is said about one sweep: what its reader noticed, and what the checks found."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fairlead.core.figures import figures_of
+from fairlead.core.reading.remarks import MEANINGS
+from fairlead.core.soundness import above_one, repeated_values
+from fairlead.core.soundness.checks import check_sweep
+from fairlead.core.soundness.duplicates import repeated
+from fairlead.core.soundness.finding import Finding
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from fairlead.core.analysis.analyses import Analyses
+    from fairlead.core.document.bench import Bench, Entry
+    from fairlead.core.notice import Notice
+
+# What readers notice and a check judges with more knowledge: its word holds, also its silence.
+_JUDGED = {"reflection-above-one": above_one.ABOUT.code}
+# What is said once where both see it.
+_SAME = {"nothing-measured": repeated_values.ABOUT.code}
+
+
+def told(notices: Iterable[Notice], findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    """What is suspect, then what is worth knowing, then what the reader noticed.
+
+    Parameters
+    ----------
+    notices : iterable of Notice
+        Of the sweep's reader.
+    findings : sequence of Finding
+        Of the checks.
+    """
+    said = {finding.code for finding in findings}
+    rest = [
+        Finding(one.code, one.text, _sentence(MEANINGS.get(one.code, "")), "", severity="note")
+        for one in notices
+        if one.code not in _JUDGED and _SAME.get(one.code) not in said
+    ]
+    return (*findings, *rest)
+
+
+def told_of(entry: Entry, bench: Bench, analyses: Analyses, first: str = "") -> tuple[Finding, ...]:
+    """The same for an entry of a bench, in its band.
+
+    Parameters
+    ----------
+    entry : Entry
+    bench : Bench
+    analyses : Analyses
+        Keeps what does not depend on the band.
+    first : str
+        Label of an earlier entry with the same numbers, if there is one.
+    """
+    analysis = analyses.of(entry.sweep, bench.z0_ohm)
+    figures = figures_of(analysis, bench.band, bench.limit_swr)
+    found = check_sweep(analysis, figures, bench.band)
+    return told(entry.notices, (repeated(first), *found) if first else found)
+
+
+def _sentence(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}." if text else ""
