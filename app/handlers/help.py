@@ -13,17 +13,26 @@ if TYPE_CHECKING:
 
     from PySide6.QtWidgets import QWidget
 
+    from fairlead.app.document.concerns import Concerns
     from fairlead.app.document.document import Document
+    from fairlead.app.document.view_state import ViewState
 
 
 class HelpCommands:
     """Shows pages in one window beside the main one."""
 
     def __init__(
-        self, document: Document, window: QWidget, keys: Sequence[tuple[str, str, tuple[str, ...]]]
+        self,
+        document: Document,
+        view_state: ViewState,
+        concerns: Concerns,
+        window: QWidget,
+        keys: Sequence[tuple[str, str, tuple[str, ...]]],
     ) -> None:
         """``keys`` holds menu, command and keys of every command that has some."""
         self._document = document
+        self._view_state = view_state
+        self._concerns = concerns
         self._keys = keys
         self._window = window
         self._shown: HelpWindow | None = None
@@ -46,6 +55,21 @@ class HelpCommands:
 
         limit = f"{self._document.bench.limit_swr:.4g}"
         self._show("What the figures mean", figures_page(limit))
+
+    def show_why_selected(self) -> None:
+        """Why the selected sweep is marked."""
+        for entry in self._document.bench.entries:
+            if entry.key in self._view_state.selection:
+                self.show_why(entry.key)
+                return
+
+    def show_why(self, key: int) -> None:
+        """What is said about a sweep, with reason, threshold, source and what to do."""
+        from fairlead.app.panels.concern_text import concerns_page  # noqa: PLC0415 - seldom needed
+
+        entry = self._document.bench.entry(key)
+        page = concerns_page(entry.label, self._concerns.of(key))
+        self._show("Why is this marked?", page)
 
     def show_cautions(self) -> None:
         """Cautions, local codes first."""

@@ -29,7 +29,7 @@ class VerbParser(argparse.ArgumentParser):
             description=purpose,
             allow_abbrev=False,
             epilog="Exit status: 0 done, 1 a file could not be read (the others are still done), "
-            f"2 wrong usage{also and ", "}{also}.",
+            f"2 wrong usage{also and ', '}{also}.",
         )
 
     def error(self, message: str) -> NoReturn:

@@ -11,9 +11,7 @@ from fairlead.app.headless.feed_line import add_feed_line
 from fairlead.app.headless.output import DONE, UNREAD, printable, say_all
 from fairlead.app.version import version
 from fairlead.core import report
-from fairlead.core.analysis.analyses import Analyses
-from fairlead.core.soundness.duplicates import duplicates
-from fairlead.core.soundness.told import told_of
+from fairlead.core.soundness.told import told_of_all
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -50,11 +48,11 @@ def run(arguments: Sequence[str]) -> int:
 def _print_table(bench: Bench, *, as_markdown: bool) -> None:
     """The table for people, and under it what the readers noticed and the checks found."""
     text = report.as_markdown(bench) if as_markdown else report.as_text(bench)
-    analyses, again = Analyses(), duplicates(bench.entries)
+    said = told_of_all(bench)
     notes = [
         f"{'- ' if as_markdown else ''}{entry.label}: {found.text}"
         for entry in bench.entries
-        for found in told_of(entry, bench, analyses, again.get(entry.key, ""))
+        for found in said[entry.key]
     ]
     if notes:
         notes = ["", *notes]

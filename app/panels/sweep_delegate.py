@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
-from PySide6.QtCore import QAbstractItemModel, QEvent, QModelIndex, QObject, QRect, QSize, Qt
+from PySide6.QtCore import (
+    QAbstractItemModel,
+    QEvent,
+    QModelIndex,
+    QObject,
+    QRect,
+    QSize,
+    Qt,
+    Signal,
+)
 from PySide6.QtGui import QColor, QFontMetrics, QMouseEvent, QPainter
 from PySide6.QtWidgets import (
     QLineEdit,
@@ -19,6 +28,7 @@ from fairlead.app.look.swatch import swatch_image
 from fairlead.app.panels.sweep_list_model import (
     CONDITION_ROLE,
     ENTRY_ROLE,
+    FINDINGS_ROLE,
     REFERENCE_ROLE,
     SECOND_LINE_ROLE,
 )
@@ -29,9 +39,12 @@ if TYPE_CHECKING:
 
     from fairlead.app.document.view_state import ViewState
     from fairlead.core.document.bench import Entry
+    from fairlead.core.soundness.finding import Severity
 
     AnyIndex = QModelIndex | QPersistentModelIndex
 
+# Shapes tell them apart, not tones: most marks are quiet.
+_MARKS: dict[Severity, str] = {"note": "pennant", "suspect": "pennant-filled"}
 Field = Literal["label", "condition"]
 
 _MARGIN = 6
@@ -42,6 +55,9 @@ _MARK = 16
 
 class SweepDelegate(QStyledItemDelegate):
     """Draws two lines a row; ``field`` says which of them the next editor is for."""
+
+    explanation_wanted = Signal(int)
+    """Key of the sweep of which the mark was clicked."""
 
     def __init__(self, view_state: ViewState, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -65,6 +81,10 @@ class SweepDelegate(QStyledItemDelegate):
         right = row.right() - _MARGIN - marks * (_MARK + 4)
         return QRect(left, row.top() + _MARGIN, right - left, row.height() - 2 * _MARGIN)
 
+    def mark_rect(self, row: QRect) -> QRect:
+        """Where the mark of what is said about a sweep is, and where a click asks for it."""
+        return QRect(row.right() - _MARGIN - _MARK, row.top() + _MARGIN, _MARK, _MARK)
+
     def field_at(self, row: QRect, y: int) -> Field:
         """Which line lies at a height."""
         return "label" if y < row.center().y() else "condition"
@@ -80,15 +100,21 @@ class SweepDelegate(QStyledItemDelegate):
             painter.fillRect(row.rect, row.palette.highlight())
         draw_tick(painter, self.tick_rect(row.rect), row.palette, is_on=entry.is_visible)
         self._draw_swatch(painter, row, entry)
-        marks = [("reference", self._view_state.theme.text)] if index.data(REFERENCE_ROLE) else []
-        if entry.notices:
-            marks.append(("warning", self._view_state.theme.limit))
+        theme = self._view_state.theme
+        marks = [(_MARKS[kind], theme.muted) for kind in self._concern(index)]
+        if index.data(REFERENCE_ROLE):
+            marks.append(("reference", theme.text))
         self._draw_marks(painter, row, marks)
         self._draw_text(painter, row, index, len(marks))
         if row.state & QStyle.StateFlag.State_HasFocus:
             painter.setPen(QColor(self._view_state.theme.accent))
             painter.drawRect(row.rect.adjusted(0, 0, -1, -1))
         painter.restore()
+
+    def _concern(self, index: AnyIndex) -> list[Severity]:
+        """The graver of what is said about a sweep, at most one."""
+        kinds = {found.severity for found in index.data(FINDINGS_ROLE)}
+        return ["suspect"] if "suspect" in kinds else ["note"] if kinds else []
 
     def _draw_swatch(self, painter: QPainter, row: QStyleOptionViewItem, entry: Entry) -> None:
         left = row.rect.left() + _MARGIN + _TICK + 8
@@ -105,12 +131,10 @@ class SweepDelegate(QStyledItemDelegate):
         self, painter: QPainter, row: QStyleOptionViewItem, marks: list[tuple[str, str]]
     ) -> None:
         ratio = painter.device().devicePixelRatioF()
-        left = row.rect.right() - _MARGIN - _MARK
-        top = row.rect.top() + _MARGIN
+        place = self.mark_rect(row.rect)
         for name, colour in marks:
-            image = icon_image(name, colour, round(_MARK * ratio))
-            painter.drawImage(QRect(left, top, _MARK, _MARK), image)
-            left -= _MARK + 4
+            painter.drawImage(place, icon_image(name, colour, round(_MARK * ratio)))
+            place.translate(-_MARK - 4, 0)
 
     def _draw_text(
         self, painter: QPainter, row: QStyleOptionViewItem, index: AnyIndex, marks: int
@@ -150,7 +174,7 @@ class SweepDelegate(QStyledItemDelegate):
         option: QStyleOptionViewItem,
         index: AnyIndex,
     ) -> bool:
-        """Turn the tick when it is clicked."""
+        """Turn the tick when it is clicked; ask why at a click on the mark."""
         kinds = (
             QEvent.Type.MouseButtonPress,
             QEvent.Type.MouseButtonRelease,
@@ -160,9 +184,15 @@ class SweepDelegate(QStyledItemDelegate):
             return False
         if event.button() != Qt.MouseButton.LeftButton:
             return False
+        point = event.position().toPoint()
+        on_mark = self.mark_rect(option.rect).adjusted(-3, -_MARGIN, _MARGIN, 4).contains(point)
+        if on_mark and index.data(FINDINGS_ROLE):
+            if event.type() == QEvent.Type.MouseButtonRelease:
+                self.explanation_wanted.emit(index.data(ENTRY_ROLE).key)
+            return True
         # A little more than what is seen: a tick is a small mark for an unsteady hand.
         grown = self.tick_rect(option.rect).adjusted(-_MARGIN, -8, 4, 8)
-        if not grown.contains(event.position().toPoint()):
+        if not grown.contains(point):
             return False
         if event.type() == QEvent.Type.MouseButtonRelease:
             entry: Entry = index.data(ENTRY_ROLE)

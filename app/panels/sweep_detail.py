@@ -2,22 +2,34 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFormLayout, QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QFormLayout,
+    QFrame,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
 
 from fairlead.app.look.tool_tip import tool_tip
 from fairlead.app.panels.circumstances_form import CircumstancesForm
 from fairlead.app.panels.elided_label import ElidedLabel
 from fairlead.app.panels.steps_form import StepsForm
 from fairlead.app.panels.sweep_list_model import span_text
-from fairlead.core.soundness.duplicates import duplicates
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from fairlead.app.document.concerns import Concerns
     from fairlead.app.document.document import Document
     from fairlead.app.document.view_state import ViewState
     from fairlead.core.document.bench import Bench, Entry
+    from fairlead.core.soundness.finding import Finding
 
 _NOTHING = "Select a sweep to see where it came from and what was noticed in it."
 
@@ -31,14 +43,21 @@ class SweepDetail(QScrollArea):
     """Key, `Circumstances`."""
     steps_wanted = Signal(int, object)
     """Key, tuple of `Step`."""
+    explanation_wanted = Signal(int)
+    """Key."""
 
     def __init__(
-        self, document: Document, view_state: ViewState, parent: QWidget | None = None
+        self,
+        document: Document,
+        view_state: ViewState,
+        concerns: Concerns,
+        parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
         self._document = document
+        self._concerns = concerns
         self._view_state = view_state
-        self._shown: tuple[tuple[Entry, ...], str] | None = None
+        self._shown: tuple[tuple[Entry, ...], tuple[Finding, ...]] | None = None
         self.setAccessibleName("Details of the selected sweep")
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidgetResizable(True)
@@ -61,6 +80,7 @@ class SweepDetail(QScrollArea):
         self.setWidget(self._page)
         document.changed.connect(self._on_changed)
         view_state.selection_changed.connect(self._refresh)
+        concerns.changed.connect(self._refresh)
         self._refresh()
 
     def _on_changed(self, old: Bench, new: Bench) -> None:
@@ -71,11 +91,11 @@ class SweepDetail(QScrollArea):
         keys, bench = self._view_state.selection, self._document.bench
         chosen = tuple(entry for entry in bench.entries if entry.key in keys)
         is_one = len(chosen) == 1
-        first = duplicates(bench.entries).get(chosen[0].key, "") if is_one else ""
-        if (chosen, first) == self._shown:
+        findings = self._concerns.of(chosen[0].key) if is_one else ()
+        if (chosen, findings) == self._shown:
             return
-        self._shown = chosen, first
-        new = _content(chosen, f'The same numbers as "{first}"' if first else "")
+        self._shown = chosen, findings
+        new = _content(chosen, findings, self.explanation_wanted.emit)
         self._column.replaceWidget(self._facts, new)
         self._facts.hide()
         self._facts.deleteLater()
@@ -89,13 +109,17 @@ class SweepDetail(QScrollArea):
         self.form.setVisible(is_one)
 
 
-def _content(chosen: tuple[Entry, ...], repeated: str) -> QWidget:
+def _content(
+    chosen: tuple[Entry, ...], findings: tuple[Finding, ...], explain: Callable[[int], None]
+) -> QWidget:
     page = QWidget()
     column = QVBoxLayout(page)
     column.setContentsMargins(0, 0, 0, 0)
     column.setSpacing(6)
     if len(chosen) == 1:
-        _add_entry(column, chosen[0], repeated)
+        _add_entry(column, chosen[0])
+        if findings:
+            _add_findings(column, findings, partial(explain, chosen[0].key))
     elif chosen:
         points = sum(len(entry.sweep) for entry in chosen)
         column.addWidget(
@@ -106,7 +130,7 @@ def _content(chosen: tuple[Entry, ...], repeated: str) -> QWidget:
     return page
 
 
-def _add_entry(column: QVBoxLayout, entry: Entry, repeated: str) -> None:
+def _add_entry(column: QVBoxLayout, entry: Entry) -> None:
     sweep = entry.sweep
     step_hz = (float(sweep.frequency_hz[-1]) - float(sweep.frequency_hz[0])) / (len(sweep) - 1)
     kind = "impedance known" if sweep.has_phase else "only the SWR is known"
@@ -126,13 +150,20 @@ def _add_entry(column: QVBoxLayout, entry: Entry, repeated: str) -> None:
             continue
         form.addRow(_label(name, muted=True), _path_label(text) if name == "File" else _label(text))
     column.addLayout(form)
-    noticed = [(notice.code, notice.text) for notice in entry.notices]
-    if repeated:
-        noticed.insert(0, ("same-content", repeated))
-    for code, text in noticed:
-        label = _label(f"• {text}")
-        label.setToolTip(tool_tip(code))
+
+
+def _add_findings(
+    column: QVBoxLayout, findings: tuple[Finding, ...], explain: Callable[[], None]
+) -> None:
+    for found in findings:
+        label = _label(f"• {found.text}")
+        label.setToolTip(tool_tip(found.code))
         column.addWidget(label)
+    button = QPushButton("Why is this marked?")
+    button.setObjectName("why")
+    # Its own argument is whether it is checked.
+    button.clicked.connect(lambda _checked: explain())
+    column.addWidget(button, alignment=Qt.AlignmentFlag.AlignLeft)
 
 
 def _label(text: str, *, muted: bool = False) -> QLabel:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt
+from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt, Signal
 from PySide6.QtWidgets import QAbstractItemView, QListView, QWidget
 
 from fairlead.app.panels.sweep_delegate import SweepDelegate
@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 class SweepList(QListView):
     """Selects in step with the table through the view state; edits go out through its model."""
 
+    explanation_wanted = Signal(int)
+    """Key of a sweep of which the mark was clicked."""
+
     def __init__(
         self, model: SweepListModel, view_state: ViewState, parent: QWidget | None = None
     ) -> None:
@@ -28,6 +31,7 @@ class SweepList(QListView):
         self._view_state = view_state
         self._is_following = False
         self._delegate = SweepDelegate(view_state, self)
+        self._delegate.explanation_wanted.connect(self.explanation_wanted)
         self.setModel(model)
         self.setItemDelegate(self._delegate)
         self.setObjectName("sweeps")

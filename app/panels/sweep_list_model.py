@@ -7,6 +7,7 @@ from uuid import uuid4
 
 from PySide6.QtCore import QMimeData, QModelIndex, QObject, Qt, Signal
 
+from fairlead.app.document.concerns import Concerns
 from fairlead.app.document.keyed_model import NO_PARENT, AnyIndex, KeyedModel
 from fairlead.app.look.tool_tip import tool_tip
 from fairlead.core.units import format_mhz, mhz_decimals
@@ -16,7 +17,10 @@ if TYPE_CHECKING:
 
     from fairlead.app.document.document import Document
     from fairlead.core.document.bench import Bench, Entry
+    from fairlead.core.soundness.finding import Finding
     from fairlead.core.sweep import AnySweep
+
+    Findings = tuple[Finding, ...]
 
 KEYS_MIME = "application/x-fairlead-rows"
 ENTRY_ROLE = int(Qt.ItemDataRole.UserRole)
@@ -27,6 +31,10 @@ CONDITION_ROLE = ENTRY_ROLE + 2
 """The condition, for editing."""
 SECOND_LINE_ROLE = ENTRY_ROLE + 3
 """What stands under the name."""
+FINDINGS_ROLE = ENTRY_ROLE + 4
+"""What is said about the sweep: a tuple of `fairlead.core.soundness.finding.Finding`."""
+FINDINGS_ROLE = ENTRY_ROLE + 4
+"""What is said about the sweep: a tuple of `fairlead.core.soundness.finding.Finding`."""
 
 
 class SweepListModel(KeyedModel):
@@ -47,6 +55,8 @@ class SweepListModel(KeyedModel):
     def __init__(self, document: Document, parent: QObject | None = None) -> None:
         super().__init__(document, parent)
         self._token = uuid4().hex
+        self.concerns = Concerns(document, self)
+        self.concerns.changed.connect(self._show_concerns)
 
     def columnCount(self, parent: AnyIndex = NO_PARENT) -> int:
         """One."""
@@ -58,9 +68,11 @@ class SweepListModel(KeyedModel):
         if role == ENTRY_ROLE:
             return entry
         is_reference = entry.key == self.document.bench.reference_key
+        if role == FINDINGS_ROLE:
+            return self.concerns.of(entry.key)
         text = _TEXTS.get(role)
         if text is not None:
-            return text(entry, is_reference)
+            return text(entry, is_reference, self.concerns.of(entry.key))
         if role == REFERENCE_ROLE:
             return is_reference
         if role == Qt.ItemDataRole.CheckStateRole:
@@ -149,6 +161,13 @@ class SweepListModel(KeyedModel):
                 index = self.index(row, 0)
                 self.dataChanged.emit(index, index)
 
+    def _show_concerns(self, keys: frozenset[int]) -> None:
+        for key in keys:
+            row = self.row_of(key)
+            if row is not None:
+                index = self.index(row, 0)
+                self.dataChanged.emit(index, index)
+
 
 def second_line(entry: Entry) -> str:
     """The steps and the condition; while there are none, the span."""
@@ -168,23 +187,26 @@ def _short(frequency_hz: float, decimals: int) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-def _tool_tip(entry: Entry, is_reference: bool) -> str:
+def _tool_tip(entry: Entry, is_reference: bool, findings: Findings) -> str:
     reference = "The reference: the others are compared with it" if is_reference else ""
-    return tool_tip(entry.caption, reference, *(notice.text for notice in entry.notices))
+    return tool_tip(entry.caption, reference, *(found.text for found in findings))
 
 
-def _spoken(entry: Entry, is_reference: bool) -> str:
+def _spoken(entry: Entry, is_reference: bool, findings: Findings) -> str:
     reference = ", reference" if is_reference else ""
     hidden = "" if entry.is_visible else ", hidden"
-    warning = f", {len(entry.notices)} notices" if entry.notices else ""
+    suspect = sum(found.severity == "suspect" for found in findings)
+    notes = len(findings) - suspect
+    warning = f", {suspect} suspect" if suspect else ""
+    warning += f", {notes} notices" if notes else ""
     return f"{entry.caption}{reference}{hidden}{warning}"
 
 
-_TEXTS: dict[int, Callable[[Entry, bool], str]] = {
-    int(Qt.ItemDataRole.DisplayRole): lambda entry, _: entry.label,
-    int(Qt.ItemDataRole.EditRole): lambda entry, _: entry.label,
+_TEXTS: dict[int, Callable[[Entry, bool, Findings], str]] = {
+    int(Qt.ItemDataRole.DisplayRole): lambda entry, *_: entry.label,
+    int(Qt.ItemDataRole.EditRole): lambda entry, *_: entry.label,
     int(Qt.ItemDataRole.ToolTipRole): _tool_tip,
     int(Qt.ItemDataRole.AccessibleTextRole): _spoken,
-    CONDITION_ROLE: lambda entry, _: entry.condition,
-    SECOND_LINE_ROLE: lambda entry, _: second_line(entry),
+    CONDITION_ROLE: lambda entry, *_: entry.condition,
+    SECOND_LINE_ROLE: lambda entry, *_: second_line(entry),
 }

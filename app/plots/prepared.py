@@ -7,6 +7,7 @@ from weakref import WeakKeyDictionary
 
 from fairlead.app.plots.projection import QuantityProjection, SmithProjection
 from fairlead.core.figures import figures_of
+from fairlead.core.soundness.checks import check_sweep
 from fairlead.core.views.swr import SWR
 
 if TYPE_CHECKING:
@@ -26,11 +27,11 @@ _READY: WeakKeyDictionary[AnySweep, dict[Projection, tuple[Analysis, WeightArray
 def prepare(analyses: Analyses, sweep: AnySweep, bench: Bench, quantity: Quantity = SWR) -> None:
     """Work out what the window will ask first of a sweep that is about to join a bench.
 
-    The figures fill what the analysis remembers; then how much each point matters in
+    Figures and checks fill what the analysis remembers; then how much each point matters in
     the plot of ``quantity`` over frequency and on the Smith chart.
     """
     analysis = analyses.of(sweep, bench.z0_ohm)
-    figures_of(analysis, bench.band, bench.limit_swr)
+    check_sweep(analysis, figures_of(analysis, bench.band, bench.limit_swr), bench.band)
     projections: tuple[Projection, ...] = (QuantityProjection(quantity), SmithProjection())
     _READY[sweep] = {
         projection: (analysis, projection.weights(analysis))

@@ -136,7 +136,7 @@ class MainWindow(QMainWindow):
         self.band_panel = BandPanel(document, self.settings.region)
         self.sweep_model = SweepListModel(document, self)
         self.sweep_list = SweepList(self.sweep_model, view_state)
-        self.detail = SweepDetail(document, view_state)
+        self.detail = SweepDetail(document, view_state, self.sweep_model.concerns)
         self.readout = Readout(document, view_state)
         self.frequency_plot = FrequencyPlot(document, view_state)
         self.smith_plot = SmithPlot(document, view_state)
@@ -174,7 +174,7 @@ class MainWindow(QMainWindow):
             pictures=PictureCommands(document, edits, messages, settings, self),
             view=ViewCommands(self.view_state, settings, plots, self.detail),
             band=BandCommands(edits, self.key_steps, self.band_panel),
-            help=HelpCommands(document, self, KEYS),
+            help=HelpCommands(document, view_state, self.sweep_model.concerns, self, KEYS),
         )
 
     def _make_window(self) -> None:
@@ -246,6 +246,8 @@ class MainWindow(QMainWindow):
         )
         self.sweep_model.move_wanted.connect(self.handlers.sweeps.move)
 
+        self.sweep_list.explanation_wanted.connect(self.handlers.help.show_why)
+        self.detail.explanation_wanted.connect(self.handlers.help.show_why)
         self.detail.condition_wanted.connect(edits.set_condition)
         self.detail.circumstances_wanted.connect(edits.set_circumstances)
         self.detail.steps_wanted.connect(self.handlers.sweeps.set_steps)

@@ -32,7 +32,7 @@ ABOUT = About(
     threshold=(
         "|G| stays under 0.63 (2 dB one way, SWR 4.4; where the phase does not tell, 0.5: 3 dB, "
         "SWR 3) over a span wider than three 2:1 widths, or "
-        "than 10 % of the frequency where the SWR never reaches 2:1, and is level (within 0.05 and "
+        "than 10 % of the frequency where the SWR never crosses 2:1, and is level (within 0.05 and "
         "15 %) over a fifth of the sweep at one end; silent where one resonance "
         "without loss explains the curve. An error of the analyzer of 0.03 (30 dB) is allowed for"
     ),
@@ -92,7 +92,7 @@ def _is_capped(facts: Facts, largest: float) -> bool:
         return False
     width_hz = _width_below(facts, _TWO_TO_ONE)
     span_hz = facts.high_hz - facts.low_hz
-    is_wide = facts.share >= LEAST_SHARE if width_hz is None else span_hz >= _WIDTHS * width_hz
+    is_wide = span_hz >= _WIDTHS * width_hz if width_hz else facts.share >= LEAST_SHARE
     fifth = max(2, facts.rho.size // 5)
     ranges = (float(np.ptp(part)) for part in (facts.rho[:fifth], facts.rho[-fifth:]))
     return is_wide and min(ranges) <= _LEVEL[0] + _LEVEL[1] * largest

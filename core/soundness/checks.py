@@ -50,6 +50,7 @@ _EXPLAINS = {
     sign_lost.ABOUT.code: {jumps.ABOUT.code, backwards.ABOUT.code, residual_line.ABOUT.code},
     undersampled.ABOUT.code: {jumps.ABOUT.code, residual_line.ABOUT.code},
 }
+_WITHOUT_DIP = {flat.ABOUT.code, ceiling.ABOUT.code, repeated_values.ABOUT.code}
 ABOUTS: tuple[About, ...] = (
     match_outside.ABOUT,
     band_not_covered.ABOUT,
@@ -91,7 +92,8 @@ def check_sweep(
     found = [one for one in _of_sweep(analysis) if _concerns(one, figures, band)]
     if band is not None:
         found += band_not_covered.find(analysis, band)
-    if figures is not None:
+    # Where there is no dip to speak of, none was missed.
+    if figures is not None and not any(one.code in _WITHOUT_DIP for one in found):
         found += match_outside.find(figures)
     # The first of several with one code is the worst of them.
     first = {one.code: one for one in reversed(found)}

@@ -24,7 +24,7 @@ ABOUT = About(
         "a fit of one resonance behind a delay leaves no more than the noise and 0.004 of |G|, the "
         "delay is at least 25 times its standard error and at least 1/8 wavelength of line, "
         "without it the fit is worse by ten standard deviations, and the sweep shows the resonance "
-        "with its flanks, or none (|G| within 30 %); "
+        "with its flanks, or none (|G| within 30 %) and a full turn; "
         "where the reflection turns 2.5 times or more over the sweep and the fit leaves more, the "
         "line is said to be not separable"
     ),
@@ -57,7 +57,9 @@ def find(facts: Facts) -> list[Finding]:
     waves = line.delay_s * line.centre_hz / 2
     # A piece of a resonance without its far ends is like many lines.
     is_whole = not math.isnan(line.far_magnitude)
-    is_plain = float(facts.rho.min()) > _LEVEL * float(facts.rho.max())
+    # A reactance alone goes round once at the most.
+    turns = line.delay_s * (facts.high_hz - facts.low_hz)
+    is_plain = turns >= 1 and float(facts.rho.min()) > _LEVEL * float(facts.rho.max())
     is_sure = line.delay_s >= _SURE * line.delay_error_s and line.evidence >= _SURE_OF_LINE
     if line.is_good and waves >= _LEAST_WAVES and is_sure and (is_whole or is_plain):
         metres = line.delay_s * _C_M_PER_S / 2
@@ -69,10 +71,10 @@ def find(facts: Facts) -> list[Finding]:
             "those at the analyzer's end"
         )
         return [ABOUT.found(text, severity="note")]
-    turns = line.mean_turn_s * (facts.high_hz - facts.low_hz)
-    if not line.is_good and turns >= _LEAST_TURNS:
+    plain_turns = line.mean_turn_s * (facts.high_hz - facts.low_hz)
+    if not line.is_good and plain_turns >= _LEAST_TURNS:
         text = (
-            f"the reflection turns {turns:.2g} times over the sweep, as behind a line, but "
+            f"the reflection turns {plain_turns:.2g} times over the sweep, as behind a line, but "
             "its length is not separable from the antenna's own turn"
         )
         return [ABOUT.found(text, severity="note")]

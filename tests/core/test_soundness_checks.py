@@ -341,6 +341,14 @@ def test_a_curve_on_one_side_that_only_comes_near_has_its_sign():
 # Line
 
 
+def test_the_flank_of_a_resonance_alone_is_neither_a_line_nor_under_a_ceiling():
+    """Far off its resonance |G| hardly changes, and only the reactance turns it."""
+    hz = np.linspace(46e6, 47e6, 201)
+    lossy = 0.5 * SeriesCircuit(50e6, 50, 20).reflection(hz) + 0.3 * NOISE
+    assert found_in(hz, lossy) == {}
+    assert found_in(hz, lossy, scalar=True) == {}
+
+
 @pytest.mark.parametrize("length_m", [0.5, 6.0, 25.0, 60.0])
 @pytest.mark.parametrize("noise", [0, 0.002])
 def test_the_line_is_told_apart_from_the_resonance(length_m, noise):

@@ -30,9 +30,9 @@ def test_what_is_suspect_is_said_with_its_code(fairlead, write):
     assert done.status in (0, 1)
     lines = done.out.splitlines()
     start = lines.index("a (a.s1p)")
-    assert any(line.startswith("  reference-not-50: ") for line in lines[start : start + 5])
-    assert "  band-not-covered: has nothing in the band 144 to 146 MHz" in lines
-    assert "nothing suspect" not in done.out
+    assert any(line.startswith("  note: reference-not-50: ") for line in lines[start : start + 9])
+    assert "  suspect: band-not-covered: has nothing in the band 144 to 146 MHz" in lines
+    assert sum("nothing suspect" in line for line in lines) == 0
 
 
 def test_json_holds_the_same_and_what_could_not_be_read(fairlead, write):
@@ -45,7 +45,15 @@ def test_json_holds_the_same_and_what_could_not_be_read(fairlead, write):
     assert (sweep["low_hz"], sweep["high_hz"], sweep["step_hz"]) == (46e6, 58e6, 50e3)
     assert (sweep["z0_ohm"], sweep["has_phase"], sweep["above_one"]) == (50.0, True, 0)
     assert [row["code"] for row in sweep["warnings"]] == ["band-not-covered"]
-    assert "only in part" in sweep["warnings"][0]["text"]
+    (found_one,) = sweep["warnings"]
+    assert "only in part" in found_one["text"]
+    assert set(found_one) == {
+        *("code", "text", "severity", "reason", "advice", "low_hz", "high_hz"),
+    }
+    assert found_one["severity"] == "suspect"
+    assert (found_one["low_hz"], found_one["high_hz"]) == (57e6, 60e6)
+    assert found_one["reason"].endswith(".")
+    assert found_one["advice"].endswith(".")
     assert found["unread"][0]["file"] == "gone.s1p"
 
 
@@ -64,7 +72,51 @@ def test_impossible_points_are_counted_where_the_reader_was_silent():
     reading = Reading(Sweep(frequency_hz, gamma), "odd", "odd.s1p")
     checked = check(reading)
     assert checked.above_one == 2
-    assert [notice.code for notice in checked.notices] == ["reflection-above-one"]
-    assert "at 2 of 21 points" in checked.notices[0].text
+    found = {one.code: one for one in checked.findings}
+    assert "at 2 of 21 points" in found["reflection-above-one"].text
     told = Reading(reading.sweep, "odd", "odd.s1p", (Notice("reflection-above-one", "seen"),))
-    assert check(told).notices == told.notices
+    assert check(told).findings == checked.findings
+
+
+def test_strict_ends_with_3_where_something_is_suspect(fairlead, write):
+    good = write("a.s1p")
+    assert fairlead("check", good, "--strict").status == 0
+    assert fairlead("check", good, "--strict", "--band", "2m").status == 3
+    assert fairlead("check", good, "--band", "2m").status == 0
+    assert fairlead("check", good, "gone.s1p", "--strict", "--band", "2m").status == 1
+    assert "3 something is suspect (with --strict)" in " ".join(
+        fairlead("check", "--help").out.split()
+    )
+
+
+def test_text_says_why_and_what_to_do(fairlead, write):
+    lines = fairlead("check", write("a.s1p"), "--band", "2m").out.splitlines()
+    assert any(line.startswith("    why: The worst SWR of a band") for line in lines)
+    assert any(line.startswith("    what to do: Sweep again over the whole band") for line in lines)
+
+
+def test_the_second_of_two_copies_is_named(fairlead, write):
+    done = fairlead("check", write("a.s1p"), write("b.s1p"), "--as", "json", "--strict")
+    assert done.status == 3
+    sweeps = json.loads(done.out)["sweeps"]
+    assert [[one["code"] for one in sweep["warnings"]] for sweep in sweeps] == [
+        [],
+        ["same-content"],
+    ]
+
+
+def test_an_open_cable_says_why_it_is_no_antenna(fairlead, tmp_path):
+    """An invented 25 m cable with nothing on it: SWR under 1.5 from 400 to 470 MHz."""
+    hz = np.linspace(400e6, 470e6, 201)
+    db = 8.0 * np.sqrt(hz / 435e6)
+    gamma = 10 ** (-db / 10) * np.exp(-4j * np.pi * hz * 25 / (0.66 * 299_792_458))
+    rows = "\n".join(f"{f:.0f} {g.real:.6f} {g.imag:.6f}" for f, g in zip(hz, gamma, strict=True))
+    path = tmp_path / "cable.s1p"
+    path.write_text(f"# HZ S RI R 50\n{rows}\n", "ascii")
+    done = fairlead("check", path, "--band", "430:440MHz", "--strict")
+    assert done.status == 3
+    assert "swr-ceiling: the SWR stays under 1.4" in done.out
+    assert "RG-58" in done.out
+    figures = json.loads(fairlead("figures", path, "--band", "430:440MHz", "--as", "json").out)
+    assert "swr-ceiling" in [one["code"] for one in figures["sweeps"][0]["warnings"]]
+    assert "the SWR stays under 1.4" in fairlead("figures", path, "--band", "430:440MHz").out

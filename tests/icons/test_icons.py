@@ -33,6 +33,8 @@ ONE_COLOUR = [
     "move-up",
     "move-down",
     "reference",
+    "pennant",
+    "pennant-filled",
     "visible",
     "hidden",
     "band",

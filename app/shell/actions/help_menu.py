@@ -22,6 +22,16 @@ HELP: tuple[ActionSpec, ...] = (
         lambda do: do.help.show_figures(),
     ),
     ActionSpec(
+        "help-why",
+        "&Help",
+        "&Why is this marked?",
+        "What was found in the selected sweep: why it matters, when it is said, what to do",
+        lambda do: do.help.show_why_selected(),
+        keys=("Shift+F1",),
+        icon="pennant",
+        need="one",
+    ),
+    ActionSpec(
         "help-cautions",
         "&Help",
         "&Cautions",

@@ -1,0 +1,85 @@
+"""What is said about each sweep, kept while it holds and worked out anew in pauses of the work."""
+
+from __future__ import annotations
+
+import time
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from fairlead.core.soundness.duplicates import duplicates
+from fairlead.core.soundness.told import told, told_of
+
+if TYPE_CHECKING:
+    from fairlead.app.document.document import Document
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.soundness.finding import Finding
+
+# An edge that is being dragged changes the band sixty times a second.
+_PAUSE_MS = 120
+_SLICE_S = 0.012
+
+
+class Concerns(QObject):
+    """By key of the entry; until the checks have run, what the reader noticed."""
+
+    changed = Signal(object)
+    """Frozenset of the keys of which something else is said now."""
+
+    def __init__(self, document: Document, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._told: dict[int, tuple[Finding, ...]] = {}
+        self._waiting: list[int] = []
+        self._repeats: dict[int, str] | None = None
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.timeout.connect(self._work)
+        document.changed.connect(self._on_changed)
+        self._begin(document.bench)
+
+    def of(self, key: int) -> tuple[Finding, ...]:
+        """What is said about a sweep of the bench."""
+        return self._told.get(key, ())
+
+    @property
+    def is_settled(self) -> bool:
+        """Whether all that is said holds for the bench as it is."""
+        return not self._waiting
+
+    def _on_changed(self, old: Bench, new: Bench) -> None:
+        of_band = (old.band, old.limit_swr, old.z0_ohm), (new.band, new.limit_swr, new.z0_ohm)
+        if new.entries is not old.entries or of_band[0] != of_band[1]:
+            self._begin(new)
+
+    def _begin(self, bench: Bench) -> None:
+        keys = [entry.key for entry in bench.entries]
+        known = self._told
+        self._told = {
+            entry.key: known[entry.key] if entry.key in known else told(entry.notices, ())
+            for entry in bench.entries
+        }
+        self._waiting = keys
+        self._repeats = None
+        self._timer.start(_PAUSE_MS)
+
+    def _work(self) -> None:
+        """A little of it, so that the window answers in between."""
+        bench = self._document.bench
+        entries = {entry.key: entry for entry in bench.entries}
+        if self._repeats is None:
+            self._repeats = duplicates(bench.entries)
+        until = time.perf_counter() + _SLICE_S
+        other: set[int] = set()
+        while self._waiting and time.perf_counter() < until:
+            key = self._waiting.pop(0)
+            found = told_of(
+                entries[key], bench, self._document.analyses, self._repeats.get(key, "")
+            )
+            if found != self._told[key]:
+                self._told[key] = found
+                other.add(key)
+        if self._waiting:
+            self._timer.start(0)
+        if other:
+            self.changed.emit(frozenset(other))
