@@ -6,6 +6,7 @@ import csv
 import io
 import math
 import re
+import sys
 from typing import TYPE_CHECKING
 
 from fairlead.core.comparison.rows import compare
@@ -30,6 +31,7 @@ def plain_mhz(frequency_hz: float) -> str:
 
     To the hertz, but not beyond nine digits: files give 110 GHz as 109.999999992.
     """
+    frequency_hz = max(frequency_hz, sys.float_info.min * 1e6)  # or its logarithm does not exist
     decimals = min(6, max(0, 8 - math.floor(math.log10(frequency_hz / 1e6))))
     text = f"{frequency_hz / 1e6:.{decimals}f}"
     return text.rstrip("0").rstrip(".") if decimals else text

@@ -65,7 +65,7 @@ def read_sweeps(data: bytes, file: str, columns: ColumnPlan | None = None) -> tu
     if content is Content.TOUCHSTONE or (
         content is Content.NUMBERS and is_named and columns is None
     ):
-        return (touchstone.parse_lines(lines, file),)
+        return touchstone.parse_lines(lines, file)
     from fairlead.core.reading.tables import NeedsColumnsError, table  # noqa: PLC0415 - see the package
 
     try:

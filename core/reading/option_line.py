@@ -60,6 +60,11 @@ class Options:
     missing: tuple[str, ...] = ("GHz", "S", "MA", "R 50")
     line: int | None = None
 
+    @property
+    def meaning(self) -> tuple[object, ...]:
+        """What it says of the numbers."""
+        return self.unit_hz, self.parameter, self.form, self.references_ohm
+
 
 def words_of(text: str) -> list[str]:
     """Lower-case words of an option line without its ``#``."""
@@ -73,10 +78,12 @@ def is_option_line(text: str) -> bool:
     numbers, and none may head a column of a table. A bare ``#`` is an option line (all defaults).
     """
     words = words_of(text)
-    if not _COLUMN_WORDS.isdisjoint(words):
-        return False
-    known = sum(_is_option(word) or _looks_numeric(word) for word in words)
-    return 2 * known >= len(words) and (not words or any(map(_is_option, words)))
+    # Runs once a line where a file has a million lines of comments: no more than is needed.
+    options = sum(map(_is_option, words))
+    if options == 0 or not _COLUMN_WORDS.isdisjoint(words):
+        return not words
+    numbers = sum(map(_looks_numeric, words))
+    return 2 * (options + numbers) >= len(words)
 
 
 def _is_option(word: str) -> bool:
@@ -88,7 +95,7 @@ def _looks_numeric(word: str) -> bool:
 
 
 def _starts_reference(word: str) -> bool:
-    return word == "r" or _GLUED_R.fullmatch(word) is not None
+    return word[0] == "r" and (word == "r" or _GLUED_R.fullmatch(word) is not None)
 
 
 def parse_option_line(text: str, file: str, line: int) -> Options:

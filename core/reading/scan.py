@@ -34,6 +34,25 @@ _PORT_IMPEDANCE = re.compile(r"\s*port\s+impedance(.*)", re.IGNORECASE)
 _SPLIT_BLOCKS = "split the file: one sweep a file"
 
 
+@dataclass(frozen=True, slots=True)
+class Restart:
+    """A further option line.
+
+    Attributes
+    ----------
+    line : int
+        Its line, counted from 1.
+    row : int
+        Rows of numbers in front of it; 0 as well for one that cannot be understood.
+    differs : bool
+        Whether it says something else than the first one.
+    """
+
+    line: int
+    row: int
+    differs: bool = False
+
+
 @dataclass(slots=True)
 class Scan:
     """What the lines of one file say, rows of numbers still as text.
@@ -66,6 +85,8 @@ class Scan:
         Rows behind [Noise Data], which were skipped.
     port_impedances : list of complex
         Port impedances that a simulator wrote into comments, port 1 only.
+    restarts : list of Restart
+        Further option lines, each of which may begin another sweep.
     notices : list of Notice
     """
 
@@ -83,10 +104,11 @@ class Scan:
     mixed_mode_line: int = 0
     noise_rows: int = 0
     port_impedances: list[complex] = field(default_factory=list)
+    restarts: list[Restart] = field(default_factory=list)
     notices: list[Notice] = field(default_factory=list)
 
 
-def scan(lines: Sequence[str], file: str) -> Scan:
+def scan(lines: Sequence[str], file: str, first_line: int = 1) -> Scan:
     """Sort the lines of a Touchstone file into header facts and rows.
 
     Parameters
@@ -95,16 +117,18 @@ def scan(lines: Sequence[str], file: str) -> Scan:
         As `fairlead.core.reading.text.to_lines` gives them.
     file : str
         Name for error messages.
+    first_line : int
+        Number of the first of the lines in its file.
 
     Raises
     ------
     ReadError
         For a line that has no place in the file, naming it.
     """
-    scanner = _Scanner(lines, file)
+    scanner = _Scanner(lines, file, first_line)
     rows, row_lines = scanner.scan.rows, scanner.scan.row_lines
     # This loop runs once a line: what is rare is left to the scanner's methods.
-    for number, line in enumerate(lines, 1):
+    for number, line in enumerate(lines, first_line):
         text, mark, comment = line.partition("!")
         text = text.strip()
         if mark and "mpedance" in comment:
@@ -114,9 +138,9 @@ def scan(lines: Sequence[str], file: str) -> Scan:
         if not (scanner.in_data and text[0] in _ROW_STARTS):
             scanner.take(number, text)
             continue
-        if not rows and _is_plain(lines[number - 1 :]):
+        if not rows and _is_plain(lines[number - first_line :]):
             # Most files are a header and then nothing but numbers.
-            rows += lines[number - 1 :]
+            rows += lines[number - first_line :]
             while not rows[-1].strip():
                 rows.pop()
             row_lines += range(number, number + len(rows))
@@ -134,15 +158,16 @@ def _is_plain(lines: Sequence[str]) -> bool:
 class _Scanner:
     """State while going through the lines; `take` sees every line but plain rows of data."""
 
-    def __init__(self, lines: Sequence[str], file: str) -> None:
+    def __init__(self, lines: Sequence[str], file: str, first_line: int) -> None:
         self.scan = Scan()
+        self._first_line = first_line
         self.in_data = True
         self._lines = lines
         self._file = file
         self._section = "data"  # "data", "information", "reference", "noise" or "end"
         self._seen: dict[str, int] = {}
         self._references: list[float] = []
-        self._repeated: list[int] = []
+        self._has_header = False
         self._hash_comments: list[int] = []
         self._unknown: list[str] = []
         self._begin_line = 0
@@ -229,7 +254,7 @@ class _Scanner:
         elif self.scan.options is not None:
             # A bare "#" between rows is an empty comment to the programs that write it.
             if words_of(text):
-                self._repeated.append(number)
+                self.scan.restarts.append(self._restart(number, text))
         elif self.scan.rows:
             raise self._error(
                 number,
@@ -239,10 +264,22 @@ class _Scanner:
         else:
             self.scan.options = parse_option_line(text, self._file, number)
 
+    def _restart(self, number: int, text: str) -> Restart:
+        first = self.scan.options
+        try:
+            own = parse_option_line(text, self._file, number)
+        except ReadError:
+            # Ignored, as all further ones are by the standard.
+            return Restart(number, 0)
+        differs = first is not None and own.meaning != first.meaning
+        return Restart(number, len(self.scan.rows), differs=differs)
+
     def _check_block_size(self, number: int, announced: int | None) -> None:
-        if announced is None:
+        if announced is None or self._has_header:
             return
-        rest = self._lines[number - 1 :]
+        # Only the first one counts all that follows: a file of such headers must not take a day.
+        self._has_header = True
+        rest = self._lines[number - self._first_line :]
         # The block may have been stored with CR LF, so each line may count one byte more.
         size = sum(len(line.encode("utf-8", "surrogatepass")) + 2 for line in rest)
         if size < announced:
@@ -355,15 +392,10 @@ class _Scanner:
             )
 
     def _note_ignored_lines(self) -> None:
-        if self._repeated:
-            self._note(
-                "option-line-repeated",
-                f"further option lines are ignored: {_line_list(self._repeated)}",
-            )
         if self._hash_comments:
             self._note(
                 "hash-comment",
-                f"not an option line, taken as a comment: {_line_list(self._hash_comments)}",
+                f"not an option line, taken as a comment: {line_list(self._hash_comments)}",
             )
         if self._unknown:
             self._note("unknown-keyword", f"ignored: {', '.join(self._unknown[:3])}")
@@ -375,7 +407,7 @@ class _Scanner:
         return ReadError(self._file, reason, advice, line)
 
 
-def _line_list(numbers: list[int]) -> str:
+def line_list(numbers: list[int]) -> str:
     """``line 3`` or ``lines 3, 4, 5 and 7 more``."""
     shown_numbers = ", ".join(str(number) for number in numbers[:3])
     more = f" and {len(numbers) - 3} more" if len(numbers) > 3 else ""

@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 # Beyond these a sweep of an antenna is hardly meant: 3 THz, and 3 kHz where VLF begins.
 HIGHEST_HZ = 3e12
 LOWEST_HZ = 3e3
+# No sweep of anything; so small a number is a slip, and its reciprocal is beyond all numbers.
+SMALLEST_HZ = 1e-3
 # No noise or calibration makes this of a passive antenna; decibels read as magnitudes do.
 _FORMAT_DOUBTFUL = 2.0
 _ROUNDING = 4 * float(np.finfo(np.float64).eps)
@@ -85,6 +87,17 @@ def refuse(wrong: BoolArray, lines: IntArray, file: str, reason: str) -> None:
     """Raise a `ReadError` for the first point that is wrong, if there is one."""
     if wrong.any():
         raise ReadError(file, reason, "repair or remove the row", int(lines[np.argmax(wrong)]))
+
+
+def refuse_odd_frequencies(frequency_hz: FloatArray, lines: IntArray, file: str) -> None:
+    """Raise a `ReadError` where a frequency is infinite, or too small to be one and not 0."""
+    refuse(np.isinf(frequency_hz), lines, file, "frequency beyond all numbers")
+    refuse(
+        (frequency_hz > 0) & (frequency_hz < SMALLEST_HZ),
+        lines,
+        file,
+        "frequency too close to 0 Hz to be one",
+    )
 
 
 def refuse_endless(series: Series, file: str) -> None:

@@ -197,7 +197,7 @@ class _Conversion:
         lines = self._lines[gathered.rows]
         tidy.refuse(gathered.frequency < 0, lines, self._file, "negative frequency")
         frequency_hz = tidy.to_hz(gathered.frequency, UNITS_HZ[unit])
-        tidy.refuse(np.isinf(frequency_hz), lines, self._file, "frequency beyond all numbers")
+        tidy.refuse_odd_frequencies(frequency_hz, lines, self._file)
         self._refuse_doubtful_marks(frequency_hz)
         if frequency_hz.size > 1 and (frequency_hz == frequency_hz[0]).all():
             raise ReadError(

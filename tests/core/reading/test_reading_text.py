@@ -79,7 +79,7 @@ EXPORT = "export the sweep as a Touchstone text file (.s1p)"
         (b"", "the file is empty; export the sweep again"),
         (zipped(), "the file is a zip archive, not text; unpack it and open the files in it"),
         (
-            gzip.compress(TEXT.encode()),
+            gzip.compress(TEXT.encode(), mtime=0),
             "the file is a gzip archive, not text; unpack it and open the file in it",
         ),
         (b"%PDF-1.7\n", f"the file is a PDF document, not a sweep; {EXPORT}"),
