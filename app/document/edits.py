@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING
 
 from fairlead.app.document.commands import ChangeBench
 from fairlead.core.bands import Band, Edge, move_band, move_edge
+from fairlead.core.document.planes import with_feed_line
+from fairlead.core.errors import FairleadError
 from fairlead.core.sweep import ScalarSweep
 
 if TYPE_CHECKING:
@@ -20,7 +22,8 @@ if TYPE_CHECKING:
     from fairlead.core.document.bench import Bench, Circumstances, Typed
     from fairlead.core.document.picture_request import PictureRequest
     from fairlead.core.reading.reading import Reading
-    from fairlead.core.transform.step import Step
+    from fairlead.core.transform.feed_line import LinePutIn, LineTakenAway
+    from fairlead.core.transform.step import Plane, Step
 
 
 class Edits:
@@ -32,6 +35,7 @@ class Edits:
     def __init__(self, document: Document) -> None:
         self._document = document
         self._gesture_start: Bench | None = None
+        self._gesture_text = ""
 
     # Sweeps
 
@@ -134,6 +138,10 @@ class Edits:
             bench = bench.with_steps(key, steps)
         self._push(bench, "Switch steps on" if is_on else "Switch steps off")
 
+    def set_planes(self, bench: Bench) -> None:
+        """Show the sweeps of a bench where `fairlead.core.document.planes` put them."""
+        self._push(bench, "See all at one end")
+
     def copy(self, keys: Iterable[int]) -> None:
         """Put a second entry of each of these sweeps below it."""
         bench = self._bench
@@ -199,6 +207,7 @@ class Edits:
     def begin_gesture(self) -> None:
         """Remember the bench; a gesture that is still open is finished first."""
         self.end_gesture()
+        self._gesture_text = ""
         self._gesture_start = self._bench
 
     def drag_edge(self, edge: Edge, frequency_hz: float) -> None:
@@ -219,6 +228,25 @@ class Edits:
         moved = start.with_limit(limit_swr)
         self._document.apply(start if moved == start else moved)
 
+    def drag_feed_line(
+        self, keys: Iterable[int], plane: Plane | None, step: LineTakenAway | LinePutIn | None
+    ) -> None:
+        """Show sweeps taken at a plane, with a line, within a gesture.
+
+        Raises
+        ------
+        FairleadError
+            If the line cannot be taken from one of them; the bench is as at the start then.
+        """
+        start = self._start
+        self._gesture_text = "Set feed line"
+        try:
+            moved = with_feed_line(start, list(keys), plane, step)
+        except FairleadError:
+            self._document.apply(start)
+            raise
+        self._document.apply(start if moved == start else moved)
+
     def end_gesture(self) -> None:
         """Leave one undo step for the whole gesture, none if nothing changed."""
         start, self._gesture_start = self._gesture_start, None
@@ -226,7 +254,7 @@ class Edits:
             return
         after = self._bench
         moved_limit = after.limit_swr != start.limit_swr
-        text = "Move SWR limit" if moved_limit else "Move band edge"
+        text = self._gesture_text or ("Move SWR limit" if moved_limit else "Move band edge")
         self._document.undo_stack.push(ChangeBench(self._document, start, after, text))
 
     def cancel_gesture(self) -> None:

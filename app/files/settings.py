@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import json
+from dataclasses import asdict
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QByteArray, QSettings
 
 from fairlead.app.look.theme import CHOICES
 from fairlead.core.band_tables import REGIONS
+from fairlead.core.errors import FairleadError
+from fairlead.core.feed_line import FeedLine
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -19,6 +22,7 @@ if TYPE_CHECKING:
 ORGANISATION = "Fairlead"
 APPLICATION = "Fairlead"
 _MOST_RECENT = 10
+_MOST_LINES = 50
 
 
 class Settings:
@@ -106,6 +110,29 @@ class Settings:
     def add_recent(self, path: str) -> None:
         """Put a path in front of the others."""
         self.recent = [path, *(other for other in self.recent if other != path)]
+
+    # Feed lines
+
+    @property
+    def own_lines(self) -> list[FeedLine]:
+        """Lines that were kept, by name; what is broken is left out."""
+        try:
+            found = json.loads(self._text("work/lines") or "[]")
+        except (ValueError, RecursionError):
+            return []
+        lines = []
+        for one in found if isinstance(found, list) else ():
+            try:
+                lines.append(FeedLine(**one))
+            except (FairleadError, TypeError):
+                continue
+        return lines
+
+    def keep_line(self, line: FeedLine) -> None:
+        """Remember a line in place of an earlier one of that name."""
+        others = [one for one in self.own_lines if one.name != line.name]
+        kept = [asdict(one) for one in (line, *others)][:_MOST_LINES]
+        self._store.setValue("work/lines", json.dumps(kept))
 
     # Columns of tables
 

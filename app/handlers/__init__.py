@@ -9,6 +9,7 @@ if TYPE_CHECKING:
     from fairlead.app.handlers.band import BandCommands
     from fairlead.app.handlers.bench import BenchCommands
     from fairlead.app.handlers.exports import ExportCommands
+    from fairlead.app.handlers.feed_line import FeedLineCommands
     from fairlead.app.handlers.files import FileCommands
     from fairlead.app.handlers.help import HelpCommands
     from fairlead.app.handlers.imports import ImportCommands
@@ -32,6 +33,7 @@ class Handlers:
     watch: WatchCommands
     typed: TypedCommands
     sweeps: SweepCommands
+    feed_line: FeedLineCommands
     pictures: PictureCommands
     view: ViewCommands
     band: BandCommands

@@ -14,6 +14,7 @@ from fairlead.app.panels.typed_field import TypedField
 from fairlead.core.errors import FairleadError
 from fairlead.core.transform.frequency_scale import FrequencyScale
 from fairlead.core.transform.renormalise import Renormalise
+from fairlead.core.transform.transformer import TransformerTakenAway
 from fairlead.core.units import parse_number
 
 if TYPE_CHECKING:
@@ -46,6 +47,20 @@ class StepRow:
     typed: Callable[[str], Step] | None = None
 
 
+def _transformer_text(ratio: float | str, loss_db: float | str) -> str:
+    loss = f", {loss_db:.6g} dB" if isinstance(loss_db, float) and loss_db else ""
+    return f"{ratio:.6g}{loss}" if isinstance(ratio, float) else str(ratio)
+
+
+def _transformer(text: str) -> Step:
+    ratio, _, loss = text.replace(";", ",").partition(", ")
+    loss = loss.strip().removesuffix("dB").strip()
+    return TransformerTakenAway(
+        parse_number(ratio.removesuffix(":1"), "the ratio"),
+        parse_number(loss, "the loss") if loss else 0.0,
+    )
+
+
 STEP_ROWS: dict[str, StepRow] = {
     Renormalise.kind: StepRow(
         "Renormalise",
@@ -53,6 +68,14 @@ STEP_ROWS: dict[str, StepRow] = {
         "State the reflection at another impedance; the antenna's impedance stays",
         lambda step: f"{step.parameters['z0_ohm']:.12g}",
         lambda text: Renormalise(parse_number(text, "the impedance")),
+    ),
+    TransformerTakenAway.kind: StepRow(
+        "Transformer away",
+        ": 1",
+        "See the antenna's side of a transformer of that ratio of impedances; with a loss: "
+        '"49, 0.5 dB"',
+        lambda step: _transformer_text(step.parameters["ratio"], step.parameters["loss_db"]),
+        _transformer,
     ),
     FrequencyScale.kind: StepRow(
         "What-if shift",

@@ -171,7 +171,7 @@ class SweepListModel(KeyedModel):
 
 def second_line(entry: Entry) -> str:
     """The steps and the condition; while there are none, the span."""
-    words = ", ".join(filter(None, [entry.steps_caption, entry.condition]))
+    words = ", ".join(filter(None, [entry.steps_caption, entry.plane_words, entry.condition]))
     return words or span_text(entry.sweep)
 
 

@@ -26,6 +26,7 @@ from fairlead.app.handlers import Handlers
 from fairlead.app.handlers.band import BandCommands
 from fairlead.app.handlers.bench import BenchCommands
 from fairlead.app.handlers.exports import ExportCommands
+from fairlead.app.handlers.feed_line import FeedLineCommands
 from fairlead.app.handlers.files import FileCommands
 from fairlead.app.handlers.help import HelpCommands
 from fairlead.app.handlers.imports import ImportCommands
@@ -171,6 +172,7 @@ class MainWindow(QMainWindow):
             sweeps=SweepCommands(
                 document, edits, self.view_state, self.sweep_list, self.detail, messages
             ),
+            feed_line=FeedLineCommands(document, edits, view_state, messages, settings, self),
             pictures=PictureCommands(document, edits, messages, settings, self),
             view=ViewCommands(self.view_state, settings, plots, self.detail),
             band=BandCommands(edits, self.key_steps, self.band_panel),

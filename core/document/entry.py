@@ -128,6 +128,11 @@ class Entry:
         return self._sweep
 
     @property
+    def measured_span_hz(self) -> tuple[float, float]:
+        """First and last frequency that were measured."""
+        return float(self.measured.frequency_hz[0]), float(self.measured.frequency_hz[-1])
+
+    @property
     def seen_at(self) -> Plane | None:
         """Where it is seen: a line that is taken away leads from the radio to the feed point."""
         ways = [step.leads_to for step in self.steps if step.is_on and step.leads_to is not None]
@@ -152,16 +157,16 @@ class Entry:
 
     @property
     def steps_caption(self) -> str:
-        """Steps that are on, for people, a what-if first, or where it was taken; may be empty.
-
-        The plane is not named beside a line that leads away from it.
-        """
+        """The steps that are on, for people, a what-if first; empty without any."""
         taken = [step for step in self.steps if step.is_on]
         taken.sort(key=lambda step: not step.is_what_if)
-        words = [step.caption for step in taken]
-        if self.plane is not None and all(step.leads_to is None for step in taken):
-            words.append(PLANE_WORDS[self.plane])
-        return ", ".join(words)
+        return ", ".join(step.caption for step in taken)
+
+    @property
+    def plane_words(self) -> str:
+        """Where it was taken, for people; empty if not stated, or beside a line that says more."""
+        is_led = any(step.is_on and step.leads_to is not None for step in self.steps)
+        return "" if self.plane is None or is_led else PLANE_WORDS[self.plane]
 
     @property
     def title(self) -> str:
@@ -180,7 +185,8 @@ class Entry:
 
     def _named(self, *remarks: str) -> str:
         """The what-if stands in front: where room is short, names lose their middle or end."""
-        words = ", ".join(filter(None, [*remarks, *(s.remark for s in self.steps if s.is_on)]))
+        taken = [step.remark for step in self.steps if step.is_on]
+        words = ", ".join(filter(None, [*remarks, *taken, self.plane_words]))
         name = f"{self.label} ({words})" if words else self.label
         return f"{WHAT_IF}{name}" if self.is_what_if else name
 

@@ -93,6 +93,25 @@ EDIT: tuple[ActionSpec, ...] = (
         need="selection",
     ),
     ActionSpec(
+        "feed-line",
+        "&Edit",
+        "&Feed line ...",
+        "Say where the selected sweeps were taken, and take the feed line away or put one in",
+        lambda do: do.feed_line.choose(),
+        keys=("Ctrl+G",),
+        icon="feed-line",
+        need="selection",
+    ),
+    ActionSpec(
+        "step-transformer",
+        "&Edit/Steps of the s&weep",
+        "Take a &transformer away",
+        "See the selected sweeps on the antenna's side of a transformer; its ratio is typed in "
+        "the details",
+        lambda do: do.sweeps.add_step("transformer-taken-away"),
+        need="selection",
+    ),
+    ActionSpec(
         "step-what-if",
         "&Edit/Steps of the s&weep",
         "Add &what-if: frequency",

@@ -1,0 +1,118 @@
+"""Where sweeps were taken, their feed lines, and the end of the line at which all are seen."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fairlead.core.document.planes import seen_at
+from fairlead.core.errors import FairleadError
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QWidget
+
+    from fairlead.app.document.document import Document
+    from fairlead.app.document.edits import Edits
+    from fairlead.app.document.view_state import ViewState
+    from fairlead.app.files.settings import Settings
+    from fairlead.app.panels.feed_line_panel import FeedLinePanel
+    from fairlead.app.panels.message_bar import MessageBar
+    from fairlead.core.feed_line import FeedLine
+    from fairlead.core.transform.feed_line import LinePutIn, LineTakenAway
+    from fairlead.core.transform.step import Plane
+
+_WORDS = {"feed": "the feed point", "radio": "the radio"}
+
+
+class FeedLineCommands:
+    """Opens the panel, shows what it says at once, and leaves one undo step."""
+
+    def __init__(
+        self,
+        document: Document,
+        edits: Edits,
+        view_state: ViewState,
+        messages: MessageBar,
+        settings: Settings,
+        window: QWidget,
+    ) -> None:
+        self._document = document
+        self._edits = edits
+        self._view_state = view_state
+        self._messages = messages
+        self._settings = settings
+        self._window = window
+        self._panel: FeedLinePanel | None = None
+
+    @property
+    def panel(self) -> FeedLinePanel | None:
+        """The panel while it is open."""
+        return self._panel
+
+    def choose(self) -> None:
+        """Say where the selected sweeps were taken, and through what line."""
+        chosen = [
+            entry
+            for entry in self._document.bench.entries
+            if entry.key in self._view_state.selection
+        ]
+        if not chosen:
+            return
+        from fairlead.app.panels.feed_line_panel import FeedLinePanel  # noqa: PLC0415 - only here
+
+        keys = [entry.key for entry in chosen]
+        panel = FeedLinePanel(
+            self._document.bench.entries, chosen, self._settings.own_lines, self._window
+        )
+        self._panel = panel
+        self._edits.begin_gesture()
+        panel.wanted.connect(lambda plane, step: self._show(keys, plane, step))
+        panel.keep_wanted.connect(self._keep)
+        panel.finished.connect(self._on_finished)
+        panel.open()
+
+    def see_all_at(self, plane: Plane) -> None:
+        """Show every sweep at one end of its line, as far as the line is known."""
+        try:
+            bench, left = seen_at(self._document.bench, plane)
+        except FairleadError as error:
+            self._messages.say("error", [str(error)])
+            return
+        self._edits.set_planes(bench)
+        if left:
+            names = ", ".join(left[:3]) + (f" and {len(left) - 3} more" if len(left) > 3 else "")
+            line = f"No line is known that leads to {_WORDS[plane]}: {names}; Edit > Feed line"
+            self._messages.say("note", [line])
+
+    def _show(
+        self, keys: list[int], plane: Plane | None, step: LineTakenAway | LinePutIn | None
+    ) -> None:
+        panel = self._panel
+        if panel is None or panel.problem:
+            return
+        try:
+            self._edits.drag_feed_line(keys, plane, step)
+        except FairleadError as error:
+            panel.refuse(str(error))
+            return
+        above = sum(
+            int(np.count_nonzero(self._document.bench.entry(key).sweep.magnitude > 1 + 1e-9))
+            for key in keys
+        )
+        if step is not None and step.leads_to == "feed" and above:
+            panel.say(
+                f"{panel.told.text()} |G| > 1 at {above} points: more loss is taken away than "
+                "there is, or the line is another one."
+            )
+
+    def _keep(self, line: FeedLine) -> None:
+        self._settings.keep_line(line)
+        self._messages.say("note", [f'Kept the line "{line.name}" for other sweeps'])
+
+    def _on_finished(self, result: int) -> None:
+        self._panel = None
+        if result:
+            self._edits.end_gesture()
+        else:
+            self._edits.cancel_gesture()
