@@ -40,8 +40,8 @@ UNRESOLVED = "unresolved"
 """Stands for a change that is smaller than what is known of the two figures."""
 REFERENCE = "reference"
 
-# Half the width of an interval that covers 95 % of a normal distribution, in standard deviations.
-_SIGMAS_OF_95 = 1.96
+# What rounding of binary fractions makes of 0.01 is still 0.01.
+_NEARLY = 1 + 1e-9
 # An interval is given by its two ends if one side is this much longer than the other.
 _LOPSIDED = 1.5
 _GOES_FIRST = 100
@@ -73,9 +73,9 @@ class Number:
     def text_within(self, row: Row, value: float, interval: Interval) -> str:
         """The value to the last digit that is known, and how far it may be off.
 
-        The last digit stands for no less than half a standard uncertainty, which is the half width
-        divided by 1.96. Where the points support no more digits and the interval is narrower than
-        the last one, the digits say it all.
+        Both end at the first digit of the half width, which is one to ten of the last digit: one
+        digit less of the value would be off by more than the interval says. Where the points
+        support no more digits and the interval is narrower than the last, the digits say it all.
         """
         value, low, high = (one / self.scale for one in (value, interval.low, interval.high))
         most = self.decimals(row, low if math.isinf(value) else value)
@@ -84,7 +84,7 @@ class Number:
         half = (high - low) / 2
         if half <= 0 or math.isinf(half) or math.isinf(value):
             return self.write(value, most)
-        decimals = min(most, math.floor(-math.log10(half / _SIGMAS_OF_95 / 2)))
+        decimals = min(most, -math.floor(math.log10(half * _NEARLY)))
         ends = " to ".join(dict.fromkeys(self._rounded(one, decimals) for one in (low, high)))
         if not low <= value <= high:
             return ends
@@ -95,10 +95,8 @@ class Number:
         up, down = high - value, value - low
         if max(up, down) > max(_LOPSIDED * min(up, down), unit):
             return f"{text} ({ends})"
-        if half < unit:
-            decimals, unit = decimals + 1, unit / 10
         # Rounded up: never less than what is not known.
-        shown = math.ceil(half / unit - 1e-9) * unit
+        shown = math.ceil(half / unit / _NEARLY) * unit
         return f"{text} ± {shown:.{max(0, decimals)}f}"
 
     def _rounded(self, value: float, decimals: int) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fairlead.app.printing.type_setting import clean, wrap
-from fairlead.core.report import heading_line
+from fairlead.core.report import heading_line, interval_line
 from fairlead.core.units import format_frequency, format_swr, mhz_decimals
 
 if TYPE_CHECKING:
@@ -71,6 +71,7 @@ def remarks(
     found += _measured(traces, quantity, beyond)
     found += _left_out(bench, rows, traces, plan, band_is_shown=band_is_shown)
     found += _notices(rows)
+    found += filter(None, [interval_line(rows)])
     if plan.left_out_columns:
         # Both edges have the same name.
         names = dict.fromkeys(column.name for column in plan.left_out_columns)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Qt
+from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QColor, QFont
 
 from fairlead.app.document.keyed_model import NO_PARENT, AnyIndex, KeyedModel
@@ -35,6 +35,9 @@ _TOOL_TIP = int(Qt.ItemDataRole.ToolTipRole)
 
 class FiguresModel(KeyedModel):
     """Follows the document and announces only the cells whose text differs."""
+
+    intervals_shown = Signal()
+    """Numbers have got longer."""
 
     def __init__(
         self, document: Document, view_state: ViewState, parent: QObject | None = None
@@ -123,6 +126,7 @@ class FiguresModel(KeyedModel):
             self._intervals = dict(found)
             self.take(bench, bench)
             self.announce(bench, bench)
+            self.intervals_shown.emit()
 
     def _announce_visibility(self, old: Bench, new: Bench) -> None:
         was_visible = {entry.key: entry.is_visible for entry in old.entries}

@@ -48,6 +48,7 @@ class FiguresView(QTableView):
         self._set_up_headers()
         self._show_condition(model.document.bench)
         model.document.changed.connect(self._on_changed)
+        model.intervals_shown.connect(self._make_room)
         self.selectionModel().selectionChanged.connect(self._on_selected)
         view_state.selection_changed.connect(self._follow)
 
@@ -101,6 +102,16 @@ class FiguresView(QTableView):
     def _on_changed(self, old: Bench, new: Bench) -> None:
         if new.entries is not old.entries:
             self._show_condition(new)
+
+    def _make_room(self) -> None:
+        """Wider columns where a number with its interval is cut; never narrower ones."""
+        metrics, model = QFontMetrics(self.font()), self._model
+        for i in range(model.columnCount()):
+            texts = (model.index(row, i).data() for row in range(model.rowCount()))
+            widest = max((metrics.horizontalAdvance(text) for text in texts), default=0)
+            is_number = not model.specs[i].is_words
+            if is_number and widest + _CELL_MARGIN > self.columnWidth(i) > 0:
+                self.setColumnWidth(i, widest + _CELL_MARGIN)
 
     def _show_condition(self, bench: Bench) -> None:
         """A column without a single condition in it would only take the place of figures."""

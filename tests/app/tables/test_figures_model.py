@@ -18,11 +18,13 @@ from fairlead.app.document.edits import Edits
 from fairlead.app.document.view_state import ViewState
 from fairlead.app.panels.sweep_list_model import SweepListModel
 from fairlead.app.tables.figures_model import FiguresModel
+from fairlead.app.tables.figures_view import FiguresView
 from fairlead.core.bands import Band
 from fairlead.core.comparison.rows import compare
 from fairlead.core.figure_table import cells, shown
 from fairlead.core.reading.reading import Reading
 from fairlead.core.sweep import ScalarSweep, Sweep
+from fairlead.core.uncertainty.interval import Interval, Intervals
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
@@ -237,3 +239,50 @@ def play(bench, step, i, j):
         simple[step]()
     elif some is not None:
         with_one[step]()
+
+
+def known_to(bench, key, half):
+    """Intervals of one figure of every sweep, half as wide on either side."""
+    found = {}
+    for row in compare(bench):
+        value = getattr(row.figures, key)
+        interval = Interval(value - half, value + half)
+        found[row.entry.key] = {key: Intervals(interval)}
+    return found
+
+
+def test_intervals_come_later_and_go_with_the_figures_they_belong_to(bench):
+    bench.edits.set_band(Band(49e6, 53e6))
+    heard, column = signals(bench.model), IDS.index("best_match")
+    found = known_to(bench.document.bench, "best_match_hz", 40e3)
+    bench.model.show_intervals(bench.document.bench, found)
+    assert bench.model.index(1, column).data().endswith(" ± 0.04")
+    assert {first for *_, first, _ in heard.changed} >= {column, IDS.index("shift")}
+    # Words change no figure.
+    bench.edits.rename(bench.model.key_at(1), "another")
+    assert "±" in bench.model.index(1, column).data()
+    bench.edits.set_limit(1.5)
+    assert "±" not in bench.model.index(1, column).data()
+    assert texts(bench.model) == expected(bench.document.bench)
+
+
+def test_intervals_of_another_bench_are_not_shown(bench):
+    old = bench.document.bench
+    found = known_to(old, "best_match_hz", 40e3)
+    bench.edits.set_limit(1.5)
+    bench.model.show_intervals(old, found)
+    assert texts(bench.model) == expected(bench.document.bench)
+
+
+def test_columns_make_room_for_intervals(bench, qtbot):
+    view = FiguresView(bench.model, ViewState())
+    qtbot.addWidget(view)
+    column = IDS.index("best_swr")
+    before = view.columnWidth(column)
+    found = known_to(bench.document.bench, "best_match_swr", 0.02)
+    bench.model.show_intervals(bench.document.bench, found)
+    text = bench.model.index(0, column).data()
+    assert "±" in text
+    assert view.columnWidth(column) > before
+    assert view.columnWidth(column) > view.fontMetrics().horizontalAdvance(text) + 6
+    assert view.isColumnHidden(IDS.index("label"))
