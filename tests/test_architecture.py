@@ -315,8 +315,6 @@ LOOKS = (
 MAY_LOOK = {
     *("core.paths", "core.atomic_file", "core.file_bytes", "core.reading.files"),
     "app.look.resources",
-    # Not moved yet.
-    "app.files.watching",
 }
 # Words that write a file: the guard against writing over originals stands in one place.
 WRITES = ("QSaveFile", "QFile(", ".write_text(", ".write_bytes(", "os.replace(", ".save(path")

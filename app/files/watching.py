@@ -1,29 +1,32 @@
 """A folder that is watched: sweep files that appear or change in it are read when complete.
 
 A file is complete when its size and time have stood still for a while; how long is learned from
-the pauses of whoever writes it. Everything happens on a thread of its own. The system's notices of
-changes only make it quick: they are lost after an atomic replace and on some network drives, so the
-folder is also looked through every second.
+the pauses of whoever writes it. The folder is looked through again and again on a worker's thread;
+the system's notices of changes are not used: they are lost after an atomic replace and on some
+network drives. A look that fails is reported, and the next one comes all the same.
 """
 
 from __future__ import annotations
 
 import os
 import time
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QFileSystemWatcher, QObject, Qt, QThread, QTimer, Signal, Slot
+from PySide6.QtCore import QObject, QTimer, Signal
 
 from fairlead.app.files.gathering import one_line, unforeseen
+from fairlead.app.files.jobs import Job, Jobs
 from fairlead.app.files.table_columns import Tables
 from fairlead.core.errors import FairleadError
+from fairlead.core.paths import WRITTEN, is_file, is_folder, mark_of, names_in
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Mapping
+    from collections.abc import Callable, Iterable, Mapping, Sequence
 
     from fairlead.app.files.table_columns import Unclear
     from fairlead.core.document.bench import Bench
+    from fairlead.core.paths import FileMark
     from fairlead.core.reading.reading import Reading
     from fairlead.core.sweep import AnySweep
 
@@ -34,14 +37,14 @@ PAUSES = 3.0
 LONGEST_STILL_S = 6.0
 GIVE_UP_S = 2.0
 """A file that stands still and cannot be read is reported after that time."""
-SOON_MS = 60
 PENDING_MS = 150
-POLL_MS = 1000
-_MOST_WATCHED = 1000
+POLL_MS = 400
+SILENT_S = 10.0
+"""A look that has not ended after that time is reported: the drive does not answer."""
 # So many times as long as a look through the folder takes nothing is done.
 _REST = 5.0
-
-Signature = tuple[int, int, int]
+# A drive that has gone can hold a look for ever; the window closes all the same.
+_PATIENCE_S = 5.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,11 +59,20 @@ class Arrived:
         One line for each file that cannot be read.
     unclear : tuple of Unclear
         Tables whose columns a person has to name.
+    moved : tuple of (str, str)
+        Files that were renamed or moved: the path before and the path now. Nothing else is new
+        about them.
     """
 
-    files: tuple[tuple[str, tuple[Reading, ...]], ...]
+    files: tuple[tuple[str, tuple[Reading, ...]], ...] = ()
     errors: tuple[str, ...] = ()
     unclear: tuple[Unclear, ...] = ()
+    moved: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether there is nothing to tell."""
+        return not (self.files or self.errors or self.unclear or self.moved)
 
 
 class FolderWatch(QObject):
@@ -78,9 +90,8 @@ class FolderWatch(QObject):
     """Paths of sweep files that are in the folder already."""
     arrived = Signal(object)
     """`Arrived`."""
-    presence_changed = Signal(bool)
-    """Whether the folder is there."""
-    _folder_wanted = Signal(int, str)
+    trouble_changed = Signal(str)
+    """Why nothing can be seen in the folder now, for people; empty once it can be."""
 
     def __init__(
         self,
@@ -91,105 +102,152 @@ class FolderWatch(QObject):
         super().__init__(parent)
         self._bench_now = bench_now
         self._prepare = prepare
-        self._thread: QThread | None = None
-        self._scanner: _Scanner | None = None
-        self._folder = ""
-        self._turn = 0
+        self._jobs = Jobs(self)
+        self._job: Job | None = None
+        self._look: _Look | None = None
+        self._trouble = ""
+        self._said: set[str] = set()
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.timeout.connect(self._go)
+        self._silence = QTimer(self)
+        self._silence.setSingleShot(True)
+        self._silence.timeout.connect(self._on_silence)
         self.columns: Mapping[str, str] = {}
 
     @property
     def folder(self) -> str:
         """The watched folder; empty while none is."""
-        return self._folder
+        return "" if self._look is None else self._look.folder
 
     def start(self, folder: str) -> None:
         """Watch a folder from now on, and no other."""
-        if self._thread is None:
-            self._thread = QThread(self)
-            self._scanner = _Scanner(self._bench_now, lambda: self.columns, self._prepare)
-            self._scanner.moveToThread(self._thread)
-            # On its own thread, where its timers live.
-            self._thread.finished.connect(self._scanner.deleteLater)
-            queued = Qt.ConnectionType.QueuedConnection
-            self._folder_wanted.connect(self._scanner.watch, queued)
-            self._scanner.began.connect(self._on_began, queued)
-            self._scanner.arrived.connect(self._on_arrived, queued)
-            self._scanner.presence_changed.connect(self._on_presence, queued)
-            self._thread.start()
-        self._folder = os.path.abspath(folder)  # noqa: PTH100 - odd names stay as given
-        self._turn += 1
-        if self._scanner is not None:
-            self._scanner.turn = self._turn
-        self._folder_wanted.emit(self._turn, self._folder)
+        self.stop()
+        whole = os.path.abspath(folder)  # noqa: PTH100 - odd names stay as given
+        self._look = _Look(whole, self._bench_now, self._prepare)
+        self._go()
 
     def stop(self) -> None:
         """Watch no longer; what is being read is dropped."""
-        self._folder = ""
-        self._turn += 1
-        if self._scanner is not None:
-            self._scanner.turn = self._turn
-            self._folder_wanted.emit(self._turn, "")
+        self._look = None
+        self._trouble = ""
+        self._said = set()
+        self._timer.stop()
+        self._silence.stop()
+        self._jobs.cancel()
 
     def close(self) -> None:
-        """Stop, and wait for the thread."""
+        """Stop, and wait for what is being read, but not for a drive that does not answer."""
         self.stop()
-        if self._thread is not None:
-            self._thread.quit()
-            self._thread.wait()
-            self._thread = None
-            self._scanner = None
+        self._jobs.close(_PATIENCE_S)
 
-    # What was found for a folder that is watched no longer is not passed on.
+    def _go(self) -> None:
+        """Look through the folder once."""
+        look = self._look
+        if look is None:
+            return
+        columns = dict(self.columns)
+        # Whatever becomes of it, the next look follows: a watch must not die in silence.
+        self._job = self._jobs.run(
+            "",
+            lambda job: look.through(job, columns),
+            lambda seen: self._on_seen(look, seen),
+            lambda error: self._on_seen(look, Seen(trouble=str(error))),
+        )
+        self._silence.start(round(SILENT_S * 1e3))
 
-    @Slot(int, object)
-    def _on_began(self, turn: int, paths: object) -> None:
-        if turn == self._turn:
-            self.began.emit(paths)
-
-    @Slot(int, object)
-    def _on_arrived(self, turn: int, arrived: object) -> None:
-        if turn == self._turn:
+    def _on_seen(self, look: _Look, seen: Seen) -> None:
+        # What was found for a folder that is watched no longer is not passed on.
+        if look is not self._look:
+            return
+        self._silence.stop()
+        self._timer.start(seen.wait_ms)
+        self._tell_trouble(seen.trouble)
+        if seen.began is not None:
+            self.began.emit(seen.began)
+        # Each error once.
+        errors = tuple(line for line in seen.arrived.errors if line not in self._said)
+        self._said.update(errors)
+        arrived = replace(seen.arrived, errors=errors)
+        if not arrived.is_empty:
             self.arrived.emit(arrived)
 
-    @Slot(int, bool)
-    def _on_presence(self, turn: int, is_there: bool) -> None:
-        if turn == self._turn:
-            self.presence_changed.emit(is_there)
+    def _on_silence(self) -> None:
+        if self._look is not None:
+            self._tell_trouble("the drive does not answer")
+
+    def _tell_trouble(self, trouble: str) -> None:
+        if trouble != self._trouble:
+            self._trouble = trouble
+            self.trouble_changed.emit(trouble)
 
 
 @dataclass(slots=True)
 class _Pending:
     """A file that is new or has changed."""
 
-    signature: Signature
+    mark: FileMark
     since_s: float
     still_s: float = STILL_S
 
-    def note(self, signature: Signature, now_s: float) -> None:
+    def note(self, mark: FileMark, now_s: float) -> None:
         """Take in how the file is now."""
-        if signature != self.signature:
+        if mark != self.mark:
             pause_s = now_s - self.since_s
             self.still_s = min(max(self.still_s, PAUSES * pause_s), LONGEST_STILL_S)
-            self.signature, self.since_s = signature, now_s
+            self.mark, self.since_s = mark, now_s
 
 
 @dataclass(slots=True)
 class FolderState:
     """What is known of a folder's files; free of Qt and of threads.
 
+    A file is known by device and inode, so that a renamed one is no new one.
+
     Attributes
     ----------
     known : dict
-        Signature of every file that was dealt with. Files that go stay known: a folder that is
+        Mark of every file that was dealt with, by path. Files that go stay known: a folder that is
         taken away and put back brings nothing new.
     pending : dict
         Files that are new or have changed.
     """
 
-    known: dict[str, Signature] = field(default_factory=dict)
+    known: dict[str, FileMark] = field(default_factory=dict)
     pending: dict[str, _Pending] = field(default_factory=dict)
 
-    def note(self, signatures: Mapping[str, Signature], now_s: float) -> list[str]:
+    def moves(self, marks: Mapping[str, FileMark]) -> list[tuple[str, str]]:
+        """Files that are known and have another path now: the path before and the path now.
+
+        They are known by their new path from then on.
+        """
+        elsewhere = [
+            file
+            for file, mark in marks.items()
+            if file not in self.known or self.known[file].identity != mark.identity
+        ]
+        if not elsewhere:
+            return []
+        gone = {
+            mark.identity: (file, mark)
+            for file, mark in self.known.items()
+            if file not in marks or marks[file].identity != mark.identity
+        }
+        found = []
+        for file in elsewhere:
+            before, known = gone.get(marks[file].identity, (file, None))
+            # Numbers of files that are gone are used again: the content must be the same, too.
+            if known is not None and marks[file].has_content_of(known):
+                found.append((before, file))
+        # All at once: names may have changed places.
+        for before, _ in found:
+            del self.known[before]
+        for _, file in found:
+            self.known[file] = marks[file]
+            self.pending.pop(file, None)
+        return found
+
+    def note(self, marks: Mapping[str, FileMark], now_s: float) -> list[str]:
         """Take in how the files are now.
 
         Returns
@@ -197,15 +255,15 @@ class FolderState:
         list of str
             Files that have stood still for long enough to be read, in the order given.
         """
-        for file in [file for file in self.pending if file not in signatures]:
+        for file in [file for file in self.pending if file not in marks]:
             del self.pending[file]
         ready = []
-        for file, signature in signatures.items():
-            if self.known.get(file) == signature:
+        for file, mark in marks.items():
+            if self.known.get(file) == mark:
                 self.pending.pop(file, None)
                 continue
-            pending = self.pending.setdefault(file, _Pending(signature, now_s))
-            pending.note(signature, now_s)
+            pending = self.pending.setdefault(file, _Pending(mark, now_s))
+            pending.note(mark, now_s)
             if now_s - pending.since_s >= pending.still_s:
                 ready.append(file)
         return ready
@@ -217,106 +275,107 @@ class FolderState:
 
     def settle(self, file: str) -> None:
         """A file was dealt with as it is."""
-        self.known[file] = self.pending.pop(file).signature
+        self.known[file] = self.pending.pop(file).mark
 
 
-class _Scanner(QObject):
-    """Looks through the folder; lives on the watch's thread."""
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """What one look has brought.
 
-    began = Signal(int, object)
-    arrived = Signal(int, object)
-    presence_changed = Signal(int, bool)
+    Attributes
+    ----------
+    arrived : Arrived
+    began : tuple of str or None
+        At the first look the files that are there already.
+    trouble : str
+        Why nothing can be seen.
+    wait_ms : int
+        Until the next look.
+    """
+
+    arrived: Arrived = field(default_factory=Arrived)
+    began: tuple[str, ...] | None = None
+    trouble: str = ""
+    wait_ms: int = POLL_MS
+
+
+class _Look:
+    """Looks through one folder again and again, on the worker's thread alone."""
 
     def __init__(
         self,
+        folder: str,
         bench_now: Callable[[], Bench],
-        columns_now: Callable[[], Mapping[str, str]],
         prepare: Callable[[AnySweep, Bench], None] | None,
     ) -> None:
-        super().__init__()
-        self._prepare = prepare
+        self.folder = folder
         self._bench_now = bench_now
-        self._columns_now = columns_now
-        self.turn = 0
-        self._mine = 0
-        self._folder = ""
-        self._is_there = True
+        self._prepare = prepare
         self._state = FolderState()
-        self._said: set[str] = set()
-        self._watcher: QFileSystemWatcher | None = None
-        self._timer: QTimer | None = None
+        self._has_begun = False
 
-    @Slot(int, str)
-    def watch(self, turn: int, folder: str) -> None:
-        """Look at another folder from now on; at none if it is empty."""
-        if self._timer is None or self._watcher is None:
-            # Made here: timers and watchers belong to the thread they are made on.
-            self._timer = QTimer(self)
-            self._timer.setSingleShot(True)
-            self._timer.timeout.connect(self._look)
-            self._watcher = QFileSystemWatcher(self)
-            self._watcher.directoryChanged.connect(self._look_soon)
-            self._watcher.fileChanged.connect(self._look_soon)
-        self._forget_paths()
-        self._mine, self._folder = turn, folder
-        self.turn = max(self.turn, turn)
-        self._state = FolderState()
-        self._said = set()
-        self._is_there = True
-        self._timer.stop()
-        if folder:
-            files = self._signatures()
-            self._state.known.update(files)
-            self._watch_paths(files)
-            self.began.emit(turn, tuple(files))
-            self._timer.start(POLL_MS)
+    def through(self, job: Job, columns: Mapping[str, str]) -> Seen:
+        """Look once; files that are complete are read."""
+        begin_s = time.monotonic()
+        trouble = self._trouble()
+        if trouble:
+            return Seen(trouble=trouble)
+        marks, errors = self._marks()
+        if not self._has_begun:
+            self._has_begun = True
+            self._state.known.update(marks)
+            there = tuple(file for file, mark in marks.items() if not WRITTEN.holds(mark))
+            return Seen(Arrived(errors=errors), began=there)
+        moved = self._state.moves(marks)
+        # A large tree is looked through less often.
+        rest_ms = round(_REST * 1e3 * (time.monotonic() - begin_s))
+        ready = self._state.note(marks, time.monotonic())
+        arrived = self._read(job, ready, Tables(columns))
+        arrived = replace(
+            arrived, errors=(*errors, *arrived.errors), moved=(*moved, *arrived.moved)
+        )
+        wait_ms = max(PENDING_MS if self._state.pending else POLL_MS, rest_ms)
+        return Seen(arrived, wait_ms=wait_ms)
 
-    def _look_soon(self) -> None:
-        # Notices come in swarms: a pending look is not put off by another one.
-        if self._timer is not None and self._folder and self._timer.remainingTime() > SOON_MS:
-            self._timer.start(SOON_MS)
+    def _trouble(self) -> str:
+        """Why the folder cannot be seen; empty if it can be."""
+        if not is_folder(self.folder):
+            return "it is not there"
+        try:
+            names_in(self.folder)
+        except FairleadError as error:
+            return error.reason
+        return ""
 
-    def _look(self) -> None:
-        assert self._timer is not None  # noqa: S101 - it calls this
-        if self._folder and self._mine == self.turn:
-            begin_s = time.monotonic()
-            files = self._signatures()
-            # A large tree is looked through less often.
-            rest_ms = round(_REST * 1e3 * (time.monotonic() - begin_s))
-            self._read(self._state.note(files, time.monotonic()))
-            self._watch_paths(files)
-            self._timer.start(max(PENDING_MS if self._state.pending else POLL_MS, rest_ms))
-
-    def _signatures(self) -> dict[str, Signature]:
-        """Every sweep file of the folder with its size, time and number on the drive."""
+    def _marks(self) -> tuple[dict[str, FileMark], tuple[str, ...]]:
+        """Every sweep file of the folder with its mark, and a line for what cannot be looked at."""
         from fairlead.core.reading import expand_paths  # noqa: PLC0415 - readers load after the window
 
-        is_there = os.path.isdir(self._folder)  # noqa: PTH112 - odd names stay as given
-        if is_there != self._is_there:
-            self._is_there = is_there
-            self.presence_changed.emit(self._mine, is_there)
-        if not is_there:
-            return {}
-        found: dict[str, Signature] = {}
-        paths, errors = expand_paths([self._folder])
+        paths, refused = expand_paths([self.folder])
         # That there is no sweep yet is no error of a folder that is watched.
-        self._say(str(error) for error in errors if not error.reason.startswith("no sweep file"))
+        errors = tuple(
+            str(error) for error in refused if not error.reason.startswith("no sweep file")
+        )
+        marks = {}
         for path in paths:
-            try:
-                status = path.stat()
-            except OSError:
-                continue
-            found[str(path)] = (status.st_size, status.st_mtime_ns, status.st_ino)
-        return found
+            mark = mark_of(path)
+            if mark is not None:
+                marks[str(path)] = mark
+        return marks, errors
 
-    def _read(self, files: Iterable[str]) -> None:
+    def _read(self, job: Job, files: Iterable[str], tables: Tables) -> Arrived:
         """Read what is complete; what cannot be read waits, and is reported in the end."""
-        tables = Tables(self._columns_now())
-        arrived: list[tuple[str, tuple[Reading, ...]]] = []
+        found: list[tuple[str, tuple[Reading, ...]]] = []
         errors: list[str] = []
+        moved: list[tuple[str, str]] = []
+        bench = self._bench_now()
         for file in files:
-            if self._mine != self.turn:
-                return
+            if job.is_cancelled:
+                break
+            if WRITTEN.holds(self._state.pending[file].mark):
+                # Our own export, picture or bench: what we write does not come back to us.
+                self._state.settle(file)
+                continue
             try:
                 readings = tuple(map(one_line, tables.open(file)))
             except FairleadError as error:
@@ -325,48 +384,43 @@ class _Scanner(QObject):
                 line = str(unforeseen(file, error))
             else:
                 self._state.settle(file)
-                if readings:
-                    arrived.append((file, readings))
+                before = _path_before(file, readings, bench)
+                if before:
+                    moved.append((before, file))
+                elif readings:
+                    found.append((file, readings))
                 continue
             if self._state.is_hopeless(file, time.monotonic()):
                 self._state.settle(file)
                 errors.append(line)
-        self._say(errors)
-        self._work_out([reading for _, readings in arrived for reading in readings])
-        if (arrived or tables.unclear) and self._mine == self.turn:
-            self.arrived.emit(self._mine, Arrived(tuple(arrived), (), tables.unclear))
+        self._work_out(job, [reading for _, readings in found for reading in readings], bench)
+        return Arrived(tuple(found), tuple(errors), tables.unclear, tuple(moved))
 
-    def _say(self, errors: Iterable[str]) -> None:
-        """Hand on errors, each of them once."""
-        new = tuple(line for line in dict.fromkeys(errors) if line not in self._said)
-        self._said.update(new)
-        if new and self._mine == self.turn:
-            self.arrived.emit(self._mine, Arrived((), new))
-
-    def _work_out(self, readings: list[Reading]) -> None:
+    def _work_out(self, job: Job, readings: Sequence[Reading], bench: Bench) -> None:
         """Work out each new sweep here, so that the window finds it ready."""
         if not readings or self._prepare is None:
             return
-        bench = self._bench_now()
         shown = {entry.sweep for entry in bench.entries}
         after = bench.with_readings(readings)
         for reading in readings:
-            if self._mine == self.turn and reading.sweep not in shown:
+            if not job.is_cancelled and reading.sweep not in shown:
                 self._prepare(reading.sweep, after)
 
-    def _watch_paths(self, files: Mapping[str, Signature]) -> None:
-        """Ask the system for notices; it forgets a file that was replaced or removed."""
-        if self._watcher is None or not self._is_there:
-            return
-        folders = {self._folder, *map(os.path.dirname, files)}
-        wanted = [*sorted(folders), *files][:_MOST_WATCHED]
-        have = {*self._watcher.directories(), *self._watcher.files()}
-        missing = [path for path in wanted if path not in have]
-        if missing:
-            self._watcher.addPaths(missing)
 
-    def _forget_paths(self) -> None:
-        if self._watcher is not None:
-            have = [*self._watcher.directories(), *self._watcher.files()]
-            if have:
-                self._watcher.removePaths(have)
+def _path_before(file: str, readings: Sequence[Reading], bench: Bench) -> str:
+    """The path that a file had when its sweeps came onto the bench; empty for another file.
+
+    Where drives do not keep the numbers of files, a renamed one is known by its content: the very
+    sweeps of a file that is gone.
+    """
+    if not readings or any(entry.file == file for entry in bench.entries):
+        return ""
+    from_file = {reading.sweep for reading in readings}
+    keys: dict[str, list[int]] = {}
+    for entry in bench.entries:
+        if entry.file:
+            keys.setdefault(entry.file, []).append(entry.key)
+    for before, own in keys.items():
+        if set(bench.as_read(own)) == from_file and not is_file(before):
+            return before
+    return ""

@@ -50,9 +50,11 @@ class WatchCommands:
         self._settings = settings
         self._window = window
         self._changed: dict[str, tuple[Reading, ...]] = {}
+        # Files that were renamed since: the place now, and the one that the bench knows.
+        self._moved: dict[str, str] = {}
         watch.began.connect(self._on_began)
         watch.arrived.connect(self._on_arrived)
-        watch.presence_changed.connect(line.set_present)
+        watch.trouble_changed.connect(line.set_trouble)
         line.stop_wanted.connect(self.stop)
         loader.loaded.connect(self._refresh_columns)
 
@@ -104,12 +106,13 @@ class WatchCommands:
         self._messages.say_all([Message("note", text, (offer,), _THERE)])
 
     def _on_arrived(self, arrived: Arrived) -> None:
+        self._follow(arrived.moved)
         keys = self._keys()
         new: list[Reading] = []
         for file, readings in arrived.files:
-            if _place(file) not in keys:
+            if self._own_place(file) not in keys:
                 new += readings
-            elif self._differs(keys[_place(file)], readings):
+            elif self._differs(keys[self._own_place(file)], readings):
                 self._changed[file] = readings
             else:
                 # Back to what is on the bench.
@@ -154,7 +157,7 @@ class WatchCommands:
         more: list[Reading] = []
         for file in files:
             readings = self._changed.pop(file, ())
-            own = keys.get(_place(file), [])
+            own = keys.get(self._own_place(file), [])
             if readings and own:
                 # A file that was opened twice has its sweeps twice.
                 changed.update(
@@ -179,12 +182,29 @@ class WatchCommands:
         bench = self._document.bench
         return set(bench.as_read(keys)) != {one.sweep for one in readings}
 
+    def _own_place(self, file: str) -> str:
+        """Where the file was when its sweeps came onto the bench; empty if it has come since."""
+        place = _place(file)
+        if place in self._moved:
+            return self._moved[place]
+        return "" if place in self._moved.values() else place
+
+    def _follow(self, moved: Sequence[tuple[str, str]]) -> None:
+        """Take in that files have other names now; names may have changed places."""
+        places = {_place(now): self._own_place(before) for before, now in moved}
+        changed = {now: self._changed.pop(old) for old, now in moved if old in self._changed}
+        for before, _ in moved:
+            self._moved.pop(_place(before), None)
+        self._moved.update(places)
+        self._changed.update(changed)
+
     def _refresh_columns(self) -> None:
         self._watch.columns = self._settings.columns
 
     def _forget(self) -> None:
         self._messages.withdraw(_THERE, *map(_about, self._changed))
         self._changed.clear()
+        self._moved.clear()
 
 
 def _place(file: str) -> str:

@@ -50,15 +50,16 @@ class WatchLine(QWidget):
     def begin(self, folder: str) -> None:
         """Say which folder is watched."""
         self._folder = folder
-        self.set_present(True)
+        self.set_trouble("")
         self.show()
 
-    def set_present(self, is_there: bool) -> None:
-        """Say whether the folder is there."""
-        text = (
-            f"Watching {self._folder}" if is_there else f"Waiting for {self._folder} to come back"
+    def set_trouble(self, trouble: str) -> None:
+        """Say why nothing can be seen in the folder; nothing if it can be."""
+        self._line.set_full_text(
+            f"Not seen, and tried again: {self._folder}: {trouble}"
+            if trouble
+            else f"Watching {self._folder}"
         )
-        self._line.set_full_text(text)
 
     def end(self) -> None:
         """Nothing is watched any more."""

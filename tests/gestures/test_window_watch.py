@@ -135,7 +135,7 @@ def test_a_folder_that_goes_is_waited_for(watching, qtbot, folder):
     away = folder.parent / "away"
     folder.replace(away)
     line = watching.watch_line
-    qtbot.waitUntil(lambda: line.text == f"Waiting for {folder} to come back", timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: line.text.endswith(f"{folder}: it is not there"), timeout=WAIT_MS)
     away.replace(folder)
     qtbot.waitUntil(lambda: line.text == f"Watching {folder}", timeout=WAIT_MS)
     put(folder, "dry.s1p")
@@ -169,3 +169,32 @@ def test_a_new_bench_and_a_closed_window_do_not_mind_the_watch(watching, qtbot, 
     qtbot.wait(700)
     watching.close()
     assert watching.watch.folder == ""
+
+
+def test_renamed_files_stay_what_they_are_on_the_bench(watching, qtbot, folder):
+    put(folder, "dry.s1p")
+    put(folder, "wet.s1p", 50.5e6)
+    qtbot.waitUntil(lambda: len(labels(watching)) == 2, timeout=WAIT_MS)
+    (folder / "wet.s1p").rename(folder / "soaked.s1p")
+    (folder / "dry.s1p").rename(folder / "wet.s1p")
+    qtbot.wait(2500)
+    assert sorted(labels(watching)) == ["dry", "wet"]
+    key = key_of(watching, "wet")
+    before = watching.document.bench.entry(key).sweep
+    put(folder, "soaked.s1p", 49.5e6)
+    qtbot.waitUntil(lambda: watching.messages.lines != [], timeout=WAIT_MS)
+    assert watching.messages.lines == ["soaked.s1p has changed; the bench shows it as it was"]
+    press(watching, qtbot, "Reload")
+    assert watching.document.bench.entry(key).sweep != before
+    assert sorted(labels(watching)) == ["dry", "wet"]
+
+
+def test_an_export_into_the_watched_folder_does_not_come_back(watching, qtbot, folder, monkeypatch):
+    put(folder, "dry.s1p")
+    qtbot.waitUntil(lambda: labels(watching) == ["dry"], timeout=WAIT_MS)
+    out = str(folder / "out.s1p")
+    monkeypatch.setattr(FileChooser, "data_to_write", lambda *_: out)
+    watching.commands["export-touchstone-1"].trigger()
+    qtbot.waitUntil((folder / "out.s1p").exists, timeout=WAIT_MS)
+    qtbot.wait(2000)
+    assert labels(watching) == ["dry"]

@@ -6,14 +6,20 @@ import os
 import shutil
 import subprocess
 import sys
+import threading
 import time
 from pathlib import Path
 
 import pytest
 from window import write_sweep
 
+import fairlead.core.reading
+from fairlead.app.files import watching
 from fairlead.app.files.watching import FolderWatch
+from fairlead.core.atomic_file import write_atomic
 from fairlead.core.document.bench import Bench
+from fairlead.core.errors import ReadError
+from fairlead.core.reading import open_sweeps
 
 pytestmark = pytest.mark.slow
 
@@ -22,10 +28,10 @@ class Ear:
     """Everything a watch has said."""
 
     def __init__(self, watch):
-        self.began, self.arrived, self.presence = [], [], []
+        self.began, self.arrived, self.trouble = [], [], []
         watch.began.connect(self.began.append)
         watch.arrived.connect(self.arrived.append)
-        watch.presence_changed.connect(self.presence.append)
+        watch.trouble_changed.connect(self.trouble.append)
 
     @property
     def names(self):
@@ -142,13 +148,13 @@ def test_the_folder_may_go_and_come_back(ear, watch, folder, qtbot):
     qtbot.waitUntil(lambda: ear.names == ["first.s1p"], timeout=5000)
     away = folder.parent / "away"
     folder.replace(away)
-    qtbot.waitUntil(lambda: ear.presence == [False], timeout=5000)
+    qtbot.waitUntil(lambda: ear.trouble == ["it is not there"], timeout=5000)
     away.replace(folder)
-    qtbot.waitUntil(lambda: ear.presence == [False, True], timeout=5000)
+    qtbot.waitUntil(lambda: ear.trouble == ["it is not there", ""], timeout=5000)
     put(folder, "second.s1p")
     qtbot.waitUntil(lambda: ear.names == ["first.s1p", "second.s1p"], timeout=5000)
     shutil.rmtree(folder)
-    qtbot.waitUntil(lambda: ear.presence[-1] is False, timeout=5000)
+    qtbot.waitUntil(lambda: ear.trouble[-1] == "it is not there", timeout=5000)
     folder.mkdir()
     put(folder, "third.s1p")
     qtbot.waitUntil(lambda: ear.names[2:] == ["third.s1p"], timeout=5000)
@@ -196,3 +202,115 @@ def test_more_files_than_are_taken_are_said_once(ear, folder, qtbot, monkeypatch
     assert "more than 1 sweep files" in ear.errors[0]
     qtbot.wait(1500)
     assert len(ear.errors) == 1
+
+
+def test_renamed_files_are_no_new_ones(ear, folder, qtbot):
+    for number in range(20):
+        put(folder, f"unit {number}.s1p", 50e6 + number * 1e4)
+    qtbot.waitUntil(lambda: len(ear.names) == 20, timeout=8000)
+    (folder / "old").mkdir()
+    for number in range(20):
+        (folder / f"unit {number}.s1p").rename(folder / "old" / f"antenna {number}.s1p")
+    moved = lambda: [pair for one in ear.arrived for pair in one.moved]  # noqa: E731
+    qtbot.waitUntil(lambda: len(moved()) == 20, timeout=8000)
+    qtbot.wait(1500)
+    assert len(ear.names) == 20
+    assert (str(folder / "unit 3.s1p"), str(folder / "old" / "antenna 3.s1p")) in moved()
+
+
+def test_where_numbers_of_files_are_not_kept_a_renamed_one_is_known_by_its_content(folder, qtbot):
+    old = put(folder, "dry.s1p")
+    bench = Bench().with_readings(open_sweeps(str(old)))
+    watch = FolderWatch(lambda: bench)
+    ear = Ear(watch)
+    watch.start(str(folder))
+    qtbot.waitUntil(lambda: len(ear.began) == 1)
+    content = old.read_bytes()
+    (folder / "copy.s1p").write_bytes(content)
+    qtbot.waitUntil(lambda: ear.names == ["copy.s1p"], timeout=5000)  # the first is still there
+    old.unlink()
+    (folder / "wet.s1p").write_bytes(content)
+    qtbot.waitUntil(lambda: ear.arrived[-1].moved == ((str(old), str(folder / "wet.s1p")),))
+    assert ear.names == ["copy.s1p"]
+    watch.close()
+
+
+def test_what_the_program_writes_does_not_come_back_until_others_change_it(
+    ear, watch, folder, qtbot
+):
+    write_sweep(folder.parent / "one.s1p")
+    content = (folder.parent / "one.s1p").read_bytes()
+    write_atomic(folder / "export.s1p", [content], never_over=())
+    put(folder, "measured.s1p", 50e6)
+    qtbot.waitUntil(lambda: ear.names == ["measured.s1p"], timeout=5000)
+    qtbot.wait(1500)
+    assert ear.names == ["measured.s1p"]
+    watch.start(str(folder))
+    qtbot.waitUntil(lambda: len(ear.began) == 2)
+    assert [Path(file).name for file in ear.began[1]] == ["measured.s1p"]
+    put(folder, "export.s1p", 49e6)
+    qtbot.waitUntil(lambda: ear.names == ["measured.s1p", "export.s1p"], timeout=5000)
+
+
+def test_a_file_rewritten_in_place_with_equal_size_and_time_is_noticed(ear, folder, qtbot):
+    path = put(folder, "dry.s1p")
+    qtbot.waitUntil(lambda: ear.names == ["dry.s1p"], timeout=5000)
+    before = path.stat()
+    text = path.read_text()
+    path.write_text(text.replace("46000000.000", "46000000.001"))
+    os.utime(path, ns=(before.st_atime_ns, before.st_mtime_ns))
+    assert path.stat().st_size == before.st_size
+    qtbot.waitUntil(lambda: ear.names == ["dry.s1p"] * 2, timeout=5000)
+
+
+@pytest.mark.skipif(os.name != "posix", reason="links of POSIX")
+def test_one_bad_entry_is_told_once_and_the_others_come(ear, folder, qtbot):
+    (folder / "loop.s1p").symlink_to(folder / "loop.s1p")
+    put(folder, "good.s1p")
+    qtbot.waitUntil(lambda: ear.names == ["good.s1p"], timeout=5000)
+    assert len(ear.errors) == 1
+    assert "run in a circle" in ear.errors[0]
+    put(folder, "better.s1p", 50e6)
+    qtbot.waitUntil(lambda: len(ear.names) == 2, timeout=5000)
+    assert len(ear.errors) == 1
+    assert ear.trouble == []
+
+
+def test_whatever_a_look_raises_the_next_one_follows_and_the_trouble_is_told(
+    ear, folder, qtbot, monkeypatch
+):
+    real = fairlead.core.reading.expand_paths
+    failing = [True]
+
+    def fails(paths):
+        if failing[0]:
+            raise OSError(116, "Stale file handle")
+        return real(paths)
+
+    monkeypatch.setattr(fairlead.core.reading, "expand_paths", fails)
+    qtbot.waitUntil(lambda: len(ear.trouble) == 1, timeout=5000)
+    assert "the drive does not answer" in ear.trouble[0]
+    failing[0] = False
+    put(folder, "dry.s1p")
+    qtbot.waitUntil(lambda: ear.names == ["dry.s1p"], timeout=5000)
+    assert ear.trouble[1:] == [""]
+
+
+def test_a_folder_that_may_not_be_listed_is_told(ear, watch, folder, qtbot, monkeypatch):
+    def refused(_):
+        raise ReadError(str(folder), "the folder cannot be listed: no permission to read it")
+
+    monkeypatch.setattr(watching, "names_in", refused)
+    qtbot.waitUntil(lambda: len(ear.trouble) == 1, timeout=5000)
+    assert ear.trouble == ["the folder cannot be listed: no permission to read it"]
+    assert watch.folder == str(folder)
+
+
+def test_a_drive_that_does_not_answer_is_told_and_holds_nobody(ear, watch, qtbot, monkeypatch):
+    gate = threading.Event()
+    monkeypatch.setattr(watching, "SILENT_S", 0.2)
+    monkeypatch.setattr(watching, "_PATIENCE_S", 0.2)
+    monkeypatch.setattr(watching, "names_in", lambda _: gate.wait(20))
+    qtbot.waitUntil(lambda: ear.trouble == ["the drive does not answer"], timeout=5000)
+    watch.close()
+    gate.set()
