@@ -44,7 +44,7 @@ if TYPE_CHECKING:
     AnyIndex = QModelIndex | QPersistentModelIndex
 
 # Shapes tell them apart, not tones: most marks are quiet.
-_MARKS: dict[Severity, str] = {"note": "pennant", "suspect": "pennant-filled"}
+_MARKS: dict[Severity, str] = {"note": "remark", "suspect": "remark-filled"}
 Field = Literal["label", "condition"]
 
 _MARGIN = 6

@@ -42,6 +42,7 @@ _FROM_END = 2 * _SIDE
 _FEWEST_POINTS = 2 * (_SIDE + _BESIDE[1])
 _MOST_LOOKED_AT = 60
 _TEETH = 4
+_UNEVEN = 2
 
 
 def _weights(at: float) -> FloatArray:
@@ -58,18 +59,18 @@ _GAIN = math.sqrt(2 * float((_BEYOND**2).sum()))
 
 def find(facts: Facts) -> list[Finding]:
     """Jumps, or a comb of them or of single points."""
-    curve = facts.analysis.track.smooth
+    track = facts.analysis.track
     # |G| itself has an edge where the match is perfect.
-    values = facts.analysis.power if curve is None else curve
+    values = track.power if track.smooth is None else track.smooth
     if values.size < _FEWEST_POINTS:
         return []
     missed = _missed(values)
     least = max(_LEAST, _SIGMAS * _GAIN * facts.noise)
     events = _events(missed, least)
-    hz = facts.frequency_hz
+    hz = track.frequency_hz
     if _is_comb(events):
         low_hz, high_hz = float(hz[events[0]]), float(hz[events[-1]])
-        every = round((events[-1] - events[0]) / (len(events) - 1))
+        every = min(after - before for before, after in pairwise(events))
         text = (
             f"{len(events)} jumps or single points off the curve at even distances, one every "
             f"{counted(every, 'point')} from {shown_span(low_hz, high_hz)}: a comb from segments"
@@ -112,7 +113,9 @@ def _events(missed: FloatArray, least: float) -> list[int]:
         beside = max((float(side.max()) for side in sides if side.size), default=math.inf)
         if missed[best] > _TIMES * beside:
             found.append(best + _SIDE - 1)
-    return sorted(found)
+    # Near an end a single stray point can look like a jump beside it.
+    last = missed.size + 2 * _SIDE - 1 - _FROM_END
+    return sorted(left for left in found if _FROM_END <= left < last)
 
 
 def _is_jump(
@@ -129,15 +132,14 @@ def _is_jump(
             ends.append(complex(np.polyfit(place, values[part], _DEGREE)[-1]))
         return abs(ends[1] - ends[0])
 
-    # Nearer to an end a single stray point can look like a jump beside it.
-    if not _FROM_END <= left < values.size - _FROM_END:
-        return False
     whole = gap(left, left + 1)
     return whole > least and min(gap(left - 1, left + 1), gap(left, left + 2)) > _LASTING * whole
 
 
 def _is_comb(events: list[int]) -> bool:
+    """Whether all distances are the least one or a multiple: near a match a tooth is not seen."""
     if len(events) < _TEETH:
         return False
     apart = [after - before for before, after in pairwise(events)]
-    return max(apart) - min(apart) <= 2
+    least = min(apart)
+    return all(abs(one - least * round(one / least)) <= _UNEVEN for one in apart)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fairlead.core.soundness.finding import About, Finding
-from fairlead.core.soundness.wording import shown_mhz, shown_swr
+from fairlead.core.soundness.wording import shown_mhz
 
 if TYPE_CHECKING:
     from fairlead.core.figures import Figures
@@ -28,14 +28,12 @@ ABOUT = About(
 
 def find(figures: Figures) -> list[Finding]:
     """Says so where the figures end on the sweep's end."""
-    if not figures.best_match_at_end or figures.best_match_hz is None:
+    best_hz, swr = figures.best_match_hz, figures.best_match_swr
+    if not figures.best_match_at_end or best_hz is None or swr is None:
         return []
-    best_hz = figures.best_match_hz
     is_low = best_hz - figures.low_hz < figures.high_hz - best_hz
-    swr = figures.best_match_swr
-    ending = "" if swr is None else f", SWR {shown_swr((swr - 1) / (swr + 1))} there"
     text = (
         f"the SWR still falls at the {'low' if is_low else 'high'} end of the sweep, "
-        f"{shown_mhz(best_hz)}{ending}: the best match lies beyond"
+        f"{shown_mhz(best_hz)}, SWR {swr:.3g} there: the best match lies beyond"
     )
     return [ABOUT.found(text, best_hz, best_hz, severity="note")]

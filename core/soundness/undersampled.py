@@ -26,7 +26,8 @@ ABOUT = About(
     threshold=(
         "fewer than 4 points for each 2:1 width of a dip (11 for each half-absorption width, "
         "which also dips that are not matched have), or a turn of more than 45 degrees (1/8 of "
-        "a full turn) a step over a fifth of the sweep, or of more than 90 degrees at one place"
+        "a full turn) a step over a fifth of the sweep, or of more than 90 degrees at one place; "
+        "a note where only the interpolation's own error is too large (0.008 of |G|)"
     ),
     source="common practice, no source; half a turn a step is the limit by the sampling theorem",
     advice="Narrow the span to the band with a margin, or take the number of points named.",
@@ -52,14 +53,33 @@ def find(facts: Facts) -> list[Finding]:
     for dip in sorted(facts.dips, key=lambda one: one.steps):
         a_width = dip.steps / MATCHED_HALF_WIDTH
         if a_width < _POINTS_A_WIDTH:
-            need = rounded_up(math.ceil((points - 1) * _POINTS_A_WIDTH / max(a_width, 0.1)) + 1)
+            need = _need(facts, (points - 1) * _POINTS_A_WIDTH / max(a_width, 0.1))
             text = (
                 f"about {a_width:.2g} points for each 2:1 width of the dip at "
                 f"{shown_mhz(float(facts.frequency_hz[dip.index]))}, where 4 are needed: take at "
                 f"least {need} points over this span, or narrow it"
             )
             found.append(ABOUT.found(text, dip.low_hz, dip.high_hz))
-    return found
+    return found or _gaps(facts)
+
+
+def _need(facts: Facts, steps: float) -> int:
+    """Points for so many steps, and no fewer than the figures ask for."""
+    return rounded_up(max(math.ceil(steps) + 1, facts.analysis.points_wanted or 0))
+
+
+def _gaps(facts: Facts) -> list[Finding]:
+    """Where the points support no figure though neither clock says so."""
+    gaps = facts.analysis.gaps
+    if not gaps:
+        return []
+    low_hz, high_hz = gaps[0][0], gaps[-1][1]
+    text = (
+        f"points too far apart for a figure {'between' if len(gaps) == 1 else 'in places between'} "
+        f"{shown_mhz(low_hz)} and {shown_mhz(high_hz)}: take {facts.analysis.points_wanted} points "
+        "over this span, or narrow it"
+    )
+    return [ABOUT.found(text, low_hz, high_hz, severity="note")]
 
 
 def _turning(facts: Facts, reflection: ComplexArray) -> list[Finding]:
@@ -71,7 +91,7 @@ def _turning(facts: Facts, reflection: ComplexArray) -> list[Finding]:
     if too_fast.size >= max(2, _LEAST_SHARE * turn.size):
         # Nearly the fastest: one stray point must not set the number.
         typical = float(np.sort(np.abs(turn))[int(0.9 * (turn.size - 1))])
-        need = rounded_up(math.ceil(turn.size * typical / _TURN_RAD) + 1)
+        need = _need(facts, turn.size * typical / _TURN_RAD)
         text = (
             f"the reflection turns by about {math.degrees(typical):.0f}° from point to point, "
             f"where 45° can be followed: take at least {need} points over this span, or narrow it"

@@ -28,7 +28,7 @@ HELP: tuple[ActionSpec, ...] = (
         "What was found in the selected sweep: why it matters, when it is said, what to do",
         lambda do: do.help.show_why_selected(),
         keys=("Shift+F1",),
-        icon="pennant",
+        icon="remark",
         need="one",
     ),
     ActionSpec(
