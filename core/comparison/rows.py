@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 # Plain and shared, so that rows without intervals are equal; nobody writes into it.
 _NOTHING: Mapping[str, Intervals] = {}
 _NO_INTERVALS: Mapping[int, Mapping[str, Intervals]] = {}
+_NO_FIGURES: Mapping[int, Figures] = {}
 COMPARED = {
     "best_match_shift_hz": "best_match_hz",
     "best_match_shift_percent": "best_match_hz",
@@ -232,6 +233,7 @@ def compare(
     bench: Bench,
     analyses: Analyses | None = None,
     intervals: Mapping[int, Mapping[str, Intervals]] = _NO_INTERVALS,
+    figures: Mapping[int, Figures] = _NO_FIGURES,
 ) -> tuple[Row, ...]:
     """Figures and changes of every sweep of a bench, in the bench's order.
 
@@ -242,13 +244,18 @@ def compare(
         Without them everything is worked out now, and forgotten.
     intervals : mapping of int to mapping of str to Intervals
         By the key of the entry and the JSON key of the figure; what is not there is not known.
+    figures : mapping of int to Figures
+        By the key of the entry, where they are known better than from the points next to each.
     """
     known = Analyses() if analyses is None else analyses
     if bench.reference_key is None:
         return ()
     analysed = [known.of(entry.sweep, bench.z0_ohm) for entry in bench.entries]
-    found = [figures_of(one, bench.band, bench.limit_swr) for one in analysed]
     keys = [entry.key for entry in bench.entries]
+    found = [
+        figures.get(key) or figures_of(one, bench.band, bench.limit_swr)
+        for key, one in zip(keys, analysed, strict=True)
+    ]
     reference = found[keys.index(bench.reference_key)]
     return tuple(
         row_of(

@@ -12,8 +12,10 @@ from typing import TYPE_CHECKING, Any, cast
 
 from fairlead.core.bands import Band
 from fairlead.core.document.entry import Circumstances, Entry, Style, Typed
+from fairlead.core.document.session import Instrument
 from fairlead.core.errors import FairleadError, ValueTextError
 from fairlead.core.transform.registry import with_step
+from fairlead.core.uncertainty.error_model import UNKNOWN
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Mapping, Sequence
@@ -24,6 +26,7 @@ if TYPE_CHECKING:
     from fairlead.core.reading.reading import Reading
     from fairlead.core.sweep import AnySweep, ScalarSweep
     from fairlead.core.transform.step import Plane, Step
+    from fairlead.core.uncertainty.error_model import ErrorModel
 
 USUAL_Z0_OHM = 50.0
 EMPTY_BAND = Band(50e6, 52e6)
@@ -43,6 +46,7 @@ class Edits:
     has_own_band: bool
     z0_ohm: float
     next_key: int
+    instruments: tuple[Instrument, ...]
     groups: tuple[Group, ...]
     log: tuple[LogEntry, ...]
 
@@ -169,6 +173,40 @@ class Edits:
     def with_plane(self, key: int, plane: Plane | None) -> Self:
         """Where a sweep was taken; None is not stated."""
         return self._with_entry(key, plane=plane)
+
+    def with_accuracy(
+        self, keys: Collection[int], accuracy: ErrorModel, calibration: str = ""
+    ) -> Self:
+        """Sweeps measured with these errors of the analyzer; with none known, by an unknown one.
+
+        Analyzers that nobody has named and that no sweep points to are dropped.
+        """
+        instruments, key = self.instruments, None
+        if accuracy.left_out != UNKNOWN.left_out:
+            wanted = Instrument(
+                self.next_key,
+                "",
+                calibration,
+                accuracy.directivity_db,
+                accuracy.source_match_db,
+                accuracy.tracking_db,
+            )
+            same = [one for one in instruments if replace(one, key=wanted.key) == wanted]
+            if not same:
+                instruments = (*instruments, wanted)
+            key = (same or [wanted])[0].key
+        entries = tuple(
+            replace(entry, instrument_key=key)
+            if entry.key in keys and entry.instrument_key != key
+            else entry
+            for entry in self.entries
+        )
+        used = {entry.instrument_key for entry in entries}
+        return self._with(
+            entries=entries,
+            instruments=tuple(one for one in instruments if one.name or one.key in used),
+            next_key=max(self.next_key, (key or 0) + 1),
+        )
 
     def with_copy(self, key: int) -> Self:
         """A second entry of the same measured sweep, below the first, in a style of its own."""

@@ -51,17 +51,3 @@ class Influence:
         c[self.start - start : self.stop - start] = self.c
         c[other.start - start : other.stop - start] -= other.c
         return Influence(start, c)
-
-    def moved_by(self, error: ComplexArray) -> float:
-        """Most that a systematic error moves the figure when its phase as a whole is unknown.
-
-        Parameters
-        ----------
-        error : ComplexArray, shape (n,)
-            Along the whole sweep, except for one common factor of magnitude 1.
-        """
-        return abs(complex(np.vdot(self.c, error[self.start : self.stop])))
-
-    def moved_by_any(self, error: ComplexArray) -> float:
-        """The same where the phase is unknown from point to point."""
-        return float((np.abs(self.c) * np.abs(error[self.start : self.stop])).sum())

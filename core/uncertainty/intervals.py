@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fairlead.core.reflection import magnitude_from_swr, swr_of_one
+from fairlead.core.reflection import magnitude_from_swr, mismatch_loss_db, swr_of_one
 from fairlead.core.uncertainty.estimates import (
     crossing,
     magnitude_at,
@@ -71,7 +71,8 @@ class Assessment:
         With the fit's values where there is a fit: less noise than a few points have.
     intervals : mapping of str to Intervals
         By JSON key: best_match_hz, best_match_swr, swr_low_edge, swr_high_edge, usable_low_hz,
-        usable_high_hz (ends of the stretch with the best match), usable_width_hz, worst_swr, q.
+        usable_high_hz (ends of the stretch with the best match), usable_width_hz, worst_swr,
+        worst_mismatch_loss_db, q.
         A figure of which nothing is known has no key. SWR intervals may end at infinity.
     """
 
@@ -166,6 +167,7 @@ def _refined(figures: Figures, band: Band, known: Mapping[str, _Known]) -> Figur
         swr_low_edge=values.get("swr_low_edge", figures.swr_low_edge),
         swr_high_edge=values.get("swr_high_edge", figures.swr_high_edge),
         worst_swr=values.get("worst_swr", figures.worst_swr),
+        worst_mismatch_loss_db=values.get("worst_mismatch_loss_db", figures.worst_mismatch_loss_db),
         q=values.get("q", figures.q),
     )
 
@@ -300,6 +302,10 @@ def _swr(rho: float) -> float:
     return math.inf if rho >= 1 else swr_of_one(max(rho, 0.0))
 
 
+def _loss_db(ratio: float) -> float:
+    return float(mismatch_loss_db(magnitude_from_swr(ratio)))
+
+
 def _add_match(found: dict[str, _Known], work: _Work, figures: Figures) -> None:
     best_hz = figures.best_match_hz
     if best_hz is None or figures.best_match_at_end:
@@ -338,13 +344,14 @@ def _add_edges(found: dict[str, _Known], work: _Work, figures: Figures, band: Ba
         places.append(work.swr_at(worst_hz) if top is None else _as_swr(work.around_value(top[1])))
     known = [one for one in places if one is not None]
     if len(known) == len(places):
-        found["worst_swr"] = _Known(
+        worst = found["worst_swr"] = _Known(
             max(one.value for one in known),
             Intervals(
                 _largest([one.intervals.repeatability for one in known]),
                 _largest([one.intervals.accuracy for one in known]),
             ),
         )
+        found["worst_mismatch_loss_db"] = _mapped(worst, _loss_db)
 
 
 def _largest(intervals: Sequence[Interval | None]) -> Interval | None:

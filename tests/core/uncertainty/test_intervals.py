@@ -24,6 +24,7 @@ BAND = Band(50e6, 52e6)
 KEYS = {
     *("best_match_hz", "best_match_swr", "swr_low_edge", "swr_high_edge", "usable_low_hz"),
     *("usable_high_hz", "usable_width_hz", "worst_swr", "q"),
+    "worst_mismatch_loss_db",
 }
 NOISE = 0.002
 

@@ -1,0 +1,114 @@
+"""How well the figures of a bench are known: worked out once for what did not change.
+
+It takes longer than the figures themselves, so a window works it out in the background when
+nothing has moved for a while, and a verb before it prints.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from fairlead.core.analysis.analyses import Analyses
+from fairlead.core.comparison.rows import Row, compare
+from fairlead.core.document.measuring_errors import errors_of, instrument_of
+from fairlead.core.figures import figures_of
+from fairlead.core.uncertainty.intervals import assess
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
+    from fairlead.core.document.bench import Bench, Entry
+    from fairlead.core.document.session import Instrument
+    from fairlead.core.figures import Figures
+    from fairlead.core.sweep import AnySweep
+    from fairlead.core.transform.step import Step
+    from fairlead.core.uncertainty.interval import Intervals
+    from fairlead.core.uncertainty.intervals import Assessment
+
+
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    """An answer and all that it depends on; a sweep is known by its identity."""
+
+    sweep: AnySweep
+    steps: tuple[Step, ...]
+    instrument: Instrument | None
+    frame: tuple[float, ...]
+    found: Assessment
+
+    def is_of(self, entry: Entry, instrument: Instrument | None, frame: tuple[float, ...]) -> bool:
+        return (
+            self.sweep is entry.sweep
+            and self.steps == entry.steps
+            and self.instrument == instrument
+            and self.frame == frame
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Knowledge:
+    """What is known of the sweeps of a bench, by the keys of its entries.
+
+    Attributes
+    ----------
+    figures : mapping of int to Figures
+        As all points around each figure show it.
+    intervals : mapping of int to mapping of str to Intervals
+        By the figure's JSON key.
+    """
+
+    figures: Mapping[int, Figures] = field(default_factory=dict)
+    intervals: Mapping[int, Mapping[str, Intervals]] = field(default_factory=dict)
+    _kept: Mapping[int, _Kept] = field(default_factory=dict)
+
+
+NOTHING_KNOWN = Knowledge()
+
+
+def knowledge_of(
+    bench: Bench,
+    analyses: Analyses,
+    before: Knowledge = NOTHING_KNOWN,
+    is_wanted: Callable[[], bool] = lambda: True,
+) -> Knowledge | None:
+    """What is known of every sweep of a bench.
+
+    Parameters
+    ----------
+    bench : Bench
+    analyses : Analyses
+    before : Knowledge
+        Of an earlier bench: what has not changed since is taken from there.
+    is_wanted : callable
+        Asked before each sweep; None comes back as soon as it says no.
+    """
+    kept: dict[int, _Kept] = {}
+    frame = bench.band.low_hz, bench.band.high_hz, bench.limit_swr, bench.z0_ohm
+    for entry in bench.entries:
+        if not is_wanted():
+            return None
+        key, instrument = entry.key, instrument_of(bench, entry)
+        known = before._kept.get(key)  # noqa: SLF001 - its own class
+        if known is None or not known.is_of(entry, instrument, frame):
+            found = _assess(bench, entry, analyses)
+            known = _Kept(entry.sweep, entry.steps, instrument, frame, found)
+        kept[key] = known
+    return Knowledge(
+        {key: one.found.figures for key, one in kept.items()},
+        {key: one.found.intervals for key, one in kept.items()},
+        kept,
+    )
+
+
+def _assess(bench: Bench, entry: Entry, analyses: Analyses) -> Assessment:
+    analysis = analyses.of(entry.sweep, bench.z0_ohm)
+    figures = figures_of(analysis, bench.band, bench.limit_swr)
+    return assess(analysis, figures, bench.band, bench.limit_swr, errors_of(bench, entry))
+
+
+def compare_known(bench: Bench, analyses: Analyses | None = None) -> tuple[Row, ...]:
+    """`compare` with all that is known: for whoever prints and does not mind to wait."""
+    known_analyses = Analyses() if analyses is None else analyses
+    known = knowledge_of(bench, known_analyses) or NOTHING_KNOWN
+    return compare(bench, known_analyses, known.intervals, known.figures)
