@@ -6,6 +6,7 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
 
 from fairlead.core.analysis.analyses import Analyses
+from fairlead.core.comparison.knowledge import NOTHING_KNOWN, Knowledge
 from fairlead.core.document.bench import Bench
 
 _UNDO_STEPS = 500
@@ -21,12 +22,17 @@ class Document(QObject):
     ----------
     analyses : Analyses
         What was worked out for the sweeps; threads that read files fill it ahead.
+    knowledge : Knowledge
+        How well the figures are known, as far as that was worked out: of this bench or an
+        earlier one.
     """
 
     changed = Signal(object, object)
     """Old bench, new bench."""
     file_changed = Signal()
     """`path` or `is_modified` is another one now."""
+    learned = Signal(object)
+    """The `Knowledge` of the current bench."""
     opened = Signal()
     """Another bench has taken the place of the last one."""
     settled = Signal(object, object)
@@ -35,6 +41,7 @@ class Document(QObject):
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self.analyses = Analyses()
+        self.knowledge = NOTHING_KNOWN
         self._bench = Bench()
         self._saved: Bench | None = self._bench
         self._as_loaded: Bench | None = self._bench
@@ -74,6 +81,12 @@ class Document(QObject):
     def holds_edits(self) -> bool:
         """Whether there is unsaved work beyond sweeps that were read from files and left so."""
         return self.is_modified and self._bench != self._as_loaded
+
+    def learn(self, bench: Bench, knowledge: Knowledge) -> None:
+        """Take what was worked out of a bench; it is told only while that is the current one."""
+        self.knowledge = knowledge
+        if bench is self._bench:
+            self.learned.emit(knowledge)
 
     def note_loaded(self, before: Bench) -> None:
         """Note that the bench has only gained sweeps from files since it was ``before``."""

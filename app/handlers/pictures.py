@@ -91,7 +91,10 @@ class PictureCommands:
         if self._panel is not None:
             self._panel.accept()
         try:
-            write_picture(self._document.bench, request, path, self._document.analyses)
+            document = self._document
+            write_picture(
+                document.bench, request, path, document.analyses, known=document.knowledge
+            )
         except FairleadError as error:
             self._messages.say("error", [str(error)])
             return
@@ -117,4 +120,5 @@ class PictureCommands:
         # Painting for print loads a good deal; most starts never need it.
         from fairlead.app.printing.export import render_image  # noqa: PLC0415
 
-        return render_image(self._document.bench, request, self._document.analyses)
+        document = self._document
+        return render_image(document.bench, request, document.analyses, document.knowledge)

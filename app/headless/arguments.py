@@ -10,6 +10,7 @@ from fairlead.core.band_tables import REGIONS, parse_band
 from fairlead.core.document.bench import LIMIT_HIGHEST, LIMIT_LOWEST
 from fairlead.core.errors import FairleadError
 from fairlead.core.figures import DEFAULT_LIMIT_SWR
+from fairlead.core.uncertainty.error_model import PRESETS, UNKNOWN, ErrorModel
 from fairlead.core.units import parse_number
 
 if TYPE_CHECKING:
@@ -83,7 +84,7 @@ def add_band(parser: VerbParser) -> None:
 
 
 def add_comparison(parser: VerbParser) -> None:
-    """Band, reference, limit and reference impedance."""
+    """Band, reference, limit, reference impedance and the analyzer's errors."""
     add_band(parser)
     parser.add_argument(
         "--reference",
@@ -97,12 +98,68 @@ def add_comparison(parser: VerbParser) -> None:
         help="SWR below which the antenna counts as usable; if not given, that of the bench, else "
         f"{DEFAULT_LIMIT_SWR}",
     )
+    add_accuracy(parser)
     parser.add_argument(
         "--z0",
         metavar="OHM",
         help="reference impedance of all figures; if not given, that of the bench, else the one "
         "that all sweeps share, else 50",
     )
+
+
+def add_accuracy(parser: VerbParser) -> None:
+    """The analyzer's errors: all at once by how it was calibrated, or each by its number."""
+    parser.add_argument(
+        "--calibrated",
+        metavar="HOW",
+        choices=[preset.key for preset in PRESETS if preset.model.is_known],
+        help="usual errors of an analyzer, "
+        + "; ".join(f"{p.key}: {p.label[0].lower()}{p.label[1:]}" for p in PRESETS[1:])
+        + " (common practice, no source); without any of these four, those that the bench states",
+    )
+    parser.add_argument(
+        "--directivity",
+        metavar="DB",
+        help='effective directivity of the analyzer after calibration ("40dB"): with it, bounds '
+        "of its error stand beside what its noise says",
+    )
+    parser.add_argument(
+        "--source-match", metavar="DB", help="its effective source match, as a return loss"
+    )
+    parser.add_argument(
+        "--tracking", metavar="DB", help="how far it may be off at full reflection, without a sign"
+    )
+
+
+def chosen_accuracy(parser: VerbParser, options: argparse.Namespace) -> ErrorModel | None:
+    """The analyzer's errors asked for, or None."""
+    preset = next((one.model for one in PRESETS if one.key == options.calibrated), UNKNOWN)
+    typed = (options.directivity, options.source_match, options.tracking)
+    if options.calibrated is None and typed == (None, None, None):
+        return None
+    usual = (preset.directivity_db, preset.source_match_db, preset.tracking_db)
+    names = ("the directivity", "the source match", "the tracking")
+    values = [
+        one if text is None else number(parser, _without_db(text), name)
+        for one, text, name in zip(usual, typed, names, strict=True)
+    ]
+    try:
+        model = ErrorModel(values[0], values[1], values[2])
+    except FairleadError as error:
+        parser.refuse(error)
+    if not model.is_known:
+        parser.refuse(
+            FairleadError(
+                "without the directivity nothing can be said about accuracy",
+                "add --directivity or --calibrated",
+            )
+        )
+    return model
+
+
+def _without_db(text: str) -> str:
+    stripped = text.strip()
+    return stripped[:-2] if stripped.lower().endswith("db") else stripped
 
 
 def chosen_band(parser: VerbParser, options: argparse.Namespace) -> Band | None:

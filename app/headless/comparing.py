@@ -4,7 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fairlead.app.headless.arguments import chosen_band, chosen_columns, chosen_limit, chosen_z0_ohm
+from fairlead.app.headless.arguments import (
+    chosen_accuracy,
+    chosen_band,
+    chosen_columns,
+    chosen_limit,
+    chosen_z0_ohm,
+)
 from fairlead.app.headless.feed_line import chosen_line, seen_as_asked
 from fairlead.app.headless.gathering import find_reference, gather_on_one_bench
 from fairlead.core.errors import FairleadError
@@ -28,6 +34,7 @@ def compared(
     band = chosen_band(parser, options)
     limit_swr = chosen_limit(parser, options)
     z0_ohm = chosen_z0_ohm(parser, options)
+    accuracy = chosen_accuracy(parser, options)
     columns = chosen_columns(parser, options)
     line = chosen_line(parser, options)
     gathered = gather_on_one_bench(options.files, columns)
@@ -38,6 +45,8 @@ def compared(
         bench = bench.with_band(band)
     if z0_ohm is not None:
         bench = bench.with_z0(z0_ohm)
+    if accuracy is not None:
+        bench = bench.with_accuracy([entry.key for entry in bench.entries], accuracy)
     if options.reference is not None and bench.entries:
         try:
             reference = find_reference(bench, options.reference, gathered.unread)

@@ -11,11 +11,13 @@ from fairlead.app.headless.feed_line import add_feed_line
 from fairlead.app.headless.output import DONE, UNREAD, printable, say_all
 from fairlead.app.version import version
 from fairlead.core import report
+from fairlead.core.comparison.knowledge import compare_known
 from fairlead.core.soundness.told import told_of_all
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
 
 
@@ -35,19 +37,20 @@ def run(arguments: Sequence[str]) -> int:
     options = parser.read(arguments)
     bench, unread, is_whole = compared(parser, options)
     say_all(unread)
+    rows = compare_known(bench)
     if options.form == "json":
-        found = report.as_json(bench, unread, program=f"fairlead {version()}")
+        found = report.as_json(bench, unread, program=f"fairlead {version()}", rows=rows)
         print(json.dumps(found, ensure_ascii=False, indent=2, allow_nan=False))
     elif options.form == "csv":
-        print(report.as_csv(bench), end="")
+        print(report.as_csv(bench, rows), end="")
     elif bench.entries:
-        _print_table(bench, as_markdown=options.form == "markdown")
+        _print_table(bench, rows, as_markdown=options.form == "markdown")
     return UNREAD if unread or not is_whole else DONE
 
 
-def _print_table(bench: Bench, *, as_markdown: bool) -> None:
+def _print_table(bench: Bench, rows: Sequence[Row], *, as_markdown: bool) -> None:
     """The table for people, and under it what the readers noticed and the checks found."""
-    text = report.as_markdown(bench) if as_markdown else report.as_text(bench)
+    text = report.as_markdown(bench, rows) if as_markdown else report.as_text(bench, rows)
     said = told_of_all(bench)
     notes = [
         f"{'- ' if as_markdown else ''}{entry.label}: {found.text}"

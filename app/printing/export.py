@@ -29,6 +29,7 @@ from fairlead.app.printing.layout import lay_out
 from fairlead.app.printing.paint import paint_figure
 from fairlead.app.version import version
 from fairlead.core.atomic_file import write_atomic
+from fairlead.core.comparison.knowledge import NOTHING_KNOWN
 from fairlead.core.document.picture_request import MM_PER_INCH
 from fairlead.core.errors import FairleadError
 
@@ -37,6 +38,7 @@ if TYPE_CHECKING:
 
     from fairlead.app.printing.layout import Figure
     from fairlead.core.analysis.analyses import Analyses
+    from fairlead.core.comparison.knowledge import Knowledge
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.picture_request import PictureRequest
 
@@ -50,8 +52,11 @@ def write_picture(
     path: str,
     analyses: Analyses | None = None,
     originals: frozenset[str] = frozenset(),
+    known: Knowledge = NOTHING_KNOWN,
 ) -> None:
     """Draw a bench into a file; its ending chooses the format.
+
+    What ``analyses`` and ``known`` know of the sweeps is not worked out again.
 
     An existing file stays as it was unless the new one is complete. Files that the sweeps were read
     from are never replaced, nor any other of the ``originals``.
@@ -63,7 +68,7 @@ def write_picture(
     """
     make = _MAKERS[ending_of(path)]
     families = chosen_families()
-    figure = lay_out(bench, request, FontMeasure(families), analyses)
+    figure = lay_out(bench, request, FontMeasure(families), analyses, known)
     write_atomic(path, [make(figure, request, families)], never_over=bench.source_files | originals)
 
 
@@ -71,6 +76,7 @@ def render_image(
     bench: Bench,
     request: PictureRequest,
     analyses: Analyses | None = None,
+    known: Knowledge = NOTHING_KNOWN,
 ) -> QImage:
     """The figure as a bitmap with its resolution and its words, for the clipboard.
 
@@ -80,7 +86,8 @@ def render_image(
         If there is nothing to draw, or the bitmap is too large.
     """
     families = chosen_families()
-    return _image(lay_out(bench, request, FontMeasure(families), analyses), request, families)
+    figure = lay_out(bench, request, FontMeasure(families), analyses, known)
+    return _image(figure, request, families)
 
 
 def _image(figure: Figure, request: PictureRequest, families: tuple[str, ...]) -> QImage:

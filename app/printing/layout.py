@@ -29,7 +29,7 @@ from fairlead.app.printing.type_setting import (
     wrap,
 )
 from fairlead.app.printing.view_range import band_in_view, frequency_view
-from fairlead.core.comparison.rows import compare
+from fairlead.core.comparison.knowledge import NOTHING_KNOWN, compare_known
 from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
@@ -42,6 +42,7 @@ if TYPE_CHECKING:
     from fairlead.app.printing.trace_style import Ink
     from fairlead.app.printing.type_setting import Measure
     from fairlead.core.analysis.analyses import Analyses
+    from fairlead.core.comparison.knowledge import Knowledge
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.picture_request import PictureRequest
 
@@ -94,11 +95,15 @@ class Figure:
 
 
 def lay_out(
-    bench: Bench, request: PictureRequest, measure: Measure, analyses: Analyses | None = None
+    bench: Bench,
+    request: PictureRequest,
+    measure: Measure,
+    analyses: Analyses | None = None,
+    known: Knowledge = NOTHING_KNOWN,
 ) -> Figure:
     """The figure of a bench's visible sweeps: a quantity over frequency, chart and table.
 
-    What ``analyses`` knows of the sweeps is not worked out again.
+    What ``analyses`` and ``known`` know of the sweeps is not worked out again.
 
     Raises
     ------
@@ -106,7 +111,7 @@ def lay_out(
         If no sweep is visible.
     """
     bench, quantity = bench.in_legend(request.legend), request.quantity
-    rows = [row for row in compare(bench, analyses) if row.entry.is_visible]
+    rows = [row for row in compare_known(bench, analyses, known) if row.entry.is_visible]
     if not rows:
         raise FairleadError(
             "there is no sweep to draw",

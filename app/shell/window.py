@@ -30,6 +30,7 @@ from fairlead.app.handlers.feed_line import FeedLineCommands
 from fairlead.app.handlers.files import FileCommands
 from fairlead.app.handlers.help import HelpCommands
 from fairlead.app.handlers.imports import ImportCommands
+from fairlead.app.handlers.knowing import Knowing
 from fairlead.app.handlers.pictures import PictureCommands
 from fairlead.app.handlers.recovery import RecoveryCommands
 from fairlead.app.handlers.sweeps import SweepCommands
@@ -117,6 +118,7 @@ class MainWindow(QMainWindow):
         self.key_steps = KeySteps(self.document, self.edits, self)
         self._make_parts()
         self.handlers = self._make_handlers()
+        self.knowing = Knowing(self.document, self.messages, self)
         self.commands = Actions(self.handlers, self.document, self.edits, self.view_state, self)
         self._make_window()
         self._connect()
@@ -349,6 +351,7 @@ class MainWindow(QMainWindow):
         self._is_closed = True
         self.loader.close()
         self.handlers.watch.close()
+        self.knowing.close()
         self.worker.close()
         self.handlers.recovery.close(keeps=keeps)
         self.settings.set_blob("window", self.saveGeometry())

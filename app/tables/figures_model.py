@@ -12,18 +12,22 @@ from fairlead.app.document.keyed_model import NO_PARENT, AnyIndex, KeyedModel
 from fairlead.app.look.swatch import swatch_icon
 from fairlead.app.look.tool_tip import tool_tip
 from fairlead.core.comparison.rows import Row, row_of
+from fairlead.core.document.measuring_errors import instrument_of
 from fairlead.core.figure_table import cells, shown
 from fairlead.core.figures import figures_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Collection, Iterator, Mapping
 
     from fairlead.app.document.document import Document
     from fairlead.app.document.view_state import ViewState
+    from fairlead.core.comparison.knowledge import Knowledge
     from fairlead.core.document.bench import Bench
+    from fairlead.core.figures import Figures
     from fairlead.core.uncertainty.interval import Intervals
 
 _NOTHING: Mapping[str, Intervals] = {}
+_NOT_REFINED: Mapping[int, Figures] = {}
 _NUMBER = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _WORDS = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 # Compared as integers: an enum member costs ten times as much, and views ask for every role.
@@ -46,11 +50,13 @@ class FiguresModel(KeyedModel):
         self._view_state = view_state
         self.specs = shown("window")
         self._intervals: Mapping[int, Mapping[str, Intervals]] = {}
+        self._refined: Mapping[int, Figures] = {}
         self._rows: dict[int, Row] = {}
         self._texts: dict[int, tuple[str, ...]] = {}
         self._differing: list[tuple[int, list[int]]] = []
         self._compute(document.bench, can_reuse=False)
         view_state.theme_changed.connect(self._on_theme_changed)
+        document.learned.connect(self._on_learned)
 
     def columnCount(self, parent: AnyIndex = NO_PARENT) -> int:
         """As many as the window shows of `fairlead.core.figure_table.FIGURES`."""
@@ -84,7 +90,9 @@ class FiguresModel(KeyedModel):
         )
         if not same_frame:
             # They were worked out for other figures.
-            self._intervals = {}
+            self._intervals, self._refined = {}, {}
+        elif new is not old:
+            self._forget(_measured_otherwise(old, new))
         before = dict(self._texts)
         self._compute(new, can_reuse=same_frame)
         self._differing = [
@@ -113,7 +121,12 @@ class FiguresModel(KeyedModel):
             self.headerDataChanged.emit(Qt.Orientation.Vertical, 0, len(self._keys) - 1)
             self._announce_visibility(old, new)
 
-    def show_intervals(self, bench: Bench, found: Mapping[int, Mapping[str, Intervals]]) -> None:
+    def show_intervals(
+        self,
+        bench: Bench,
+        found: Mapping[int, Mapping[str, Intervals]],
+        refined: Mapping[int, Figures] = _NOT_REFINED,
+    ) -> None:
         """Take what was worked out of the figures of a bench, unless it has changed since.
 
         Parameters
@@ -121,12 +134,20 @@ class FiguresModel(KeyedModel):
         bench : Bench
         found : mapping of int to mapping of str to Intervals
             By the key of the entry and the JSON key of the figure.
+        refined : mapping of int to Figures
+            By the key of the entry, where they are better known.
         """
         if bench is self.document.bench:
-            self._intervals = dict(found)
+            self._intervals, self._refined = dict(found), dict(refined)
             self.take(bench, bench)
             self.announce(bench, bench)
             self.intervals_shown.emit()
+
+    def _on_learned(self, known: Knowledge) -> None:
+        self.show_intervals(self.document.bench, known.intervals, known.figures)
+
+    def _forget(self, keys: Collection[int]) -> None:
+        self._intervals = {k: v for k, v in self._intervals.items() if k not in keys}
 
     def _announce_visibility(self, old: Bench, new: Bench) -> None:
         was_visible = {entry.key: entry.is_visible for entry in old.entries}
@@ -140,16 +161,17 @@ class FiguresModel(KeyedModel):
         """Rows and texts of a bench; figures are asked for only where their inputs changed."""
         old_rows, old_texts = self._rows, self._texts
         found = {}
-        known = self._intervals
         for entry in bench.entries:
             analysis = self.document.analyses.of(entry.sweep, bench.z0_ohm)
             row = old_rows.get(entry.key) if can_reuse else None
             if row is not None and row.analysis is analysis:
-                found[entry.key] = analysis, row.figures
+                found[entry.key] = analysis, self._refined.get(entry.key, row.figures)
             else:
                 found[entry.key] = analysis, figures_of(analysis, bench.band, bench.limit_swr)
-                if entry.key in known:
-                    known = self._intervals = {k: v for k, v in known.items() if k != entry.key}
+                if entry.key in self._intervals:
+                    self._forget((entry.key,))
+                    self._refined = {k: v for k, v in self._refined.items() if k != entry.key}
+        known = self._intervals
         rows, texts = {}, {}
         reference = None if bench.reference_key is None else found[bench.reference_key][1]
         plane = None if bench.reference is None else bench.reference.seen_at
@@ -199,6 +221,18 @@ class FiguresModel(KeyedModel):
     def _on_theme_changed(self) -> None:
         if self._keys:
             self.headerDataChanged.emit(Qt.Orientation.Vertical, 0, len(self._keys) - 1)
+
+
+def _measured_otherwise(old: Bench, new: Bench) -> set[int]:
+    """Keys of sweeps of which the analyzer's errors are others now."""
+    if new.instruments == old.instruments and new.entries is old.entries:
+        return set()
+    before = {entry.key: instrument_of(old, entry) for entry in old.entries}
+    return {
+        entry.key
+        for entry in new.entries
+        if entry.key in before and instrument_of(new, entry) != before[entry.key]
+    }
 
 
 def _blocks(differing: list[tuple[int, list[int]]]) -> Iterator[tuple[int, int, list[int]]]:

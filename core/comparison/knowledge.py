@@ -107,8 +107,10 @@ def _assess(bench: Bench, entry: Entry, analyses: Analyses) -> Assessment:
     return assess(analysis, figures, bench.band, bench.limit_swr, errors_of(bench, entry))
 
 
-def compare_known(bench: Bench, analyses: Analyses | None = None) -> tuple[Row, ...]:
+def compare_known(
+    bench: Bench, analyses: Analyses | None = None, before: Knowledge = NOTHING_KNOWN
+) -> tuple[Row, ...]:
     """`compare` with all that is known: for whoever prints and does not mind to wait."""
     known_analyses = Analyses() if analyses is None else analyses
-    known = knowledge_of(bench, known_analyses) or NOTHING_KNOWN
+    known = knowledge_of(bench, known_analyses, before) or NOTHING_KNOWN
     return compare(bench, known_analyses, known.intervals, known.figures)
