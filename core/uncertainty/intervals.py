@@ -129,6 +129,9 @@ def _known(
     limit_swr: float,
     errors: PointErrors | None,
 ) -> dict[str, _Known]:
+    if analysis.noise.sigma is None:
+        # Too few points, or too far apart, to tell noise from curve: no fit could be judged.
+        return {}
     is_known = errors is not None and errors.model.is_known
     work = _Work(analysis, max(analysis.sigma, _LEAST_NOISE), errors if is_known else None)
     work.guess_from(figures)

@@ -104,6 +104,12 @@ def test_without_a_fit_the_figure_stays_alone():
     assert found.figures.swr_low_edge is None
 
 
+def test_where_the_noise_cannot_be_told_nothing_is_said():
+    found = found_in(noisy()[::40], grid_hz=GRID_HZ[::40])
+    assert found.intervals == {}
+    assert found.figures.swr_low_edge is not None
+
+
 def test_outside_the_sweep_there_is_neither_figure_nor_interval():
     found = found_in(noisy(), band=Band(80e6, 81e6))
     assert found.intervals == {}
