@@ -304,7 +304,12 @@ def left_out(output: Output) -> dict[str, str]:
 
 def cells(specs: Sequence[FigureSpec], row: Row) -> tuple[str, ...]:
     """The texts of one row."""
-    return tuple([spec.cell(row) for spec in specs])
+    if row.intervals or row.half_widths:
+        return tuple([spec.cell(row) for spec in specs])
+    # The short way: the table is written again at every step of a drag.
+    if row.change is None:
+        return tuple([spec.cell(row) if spec.is_change else spec.plain(row) for spec in specs])
+    return tuple([spec.plain(row) for spec in specs])
 
 
 def one_line(text: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from functools import lru_cache
 
 from fairlead.core.errors import ValueTextError
 
@@ -139,6 +140,7 @@ def _value(text: str) -> float | None:
     return float(text) if _NUMBER.fullmatch(text) else None
 
 
+@lru_cache(maxsize=256)
 def mhz_decimals(step_hz: float) -> int:
     """Decimals of a frequency in MHz that a sweep of this step supports.
 

@@ -15,7 +15,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fairlead.core.bands import Band
-from fairlead.core.comparison.rows import COMPARED, compare
+from fairlead.core.comparison.rows import COMPARED, Change, compare
 from fairlead.core.document.bench import Bench
 from fairlead.core.figure_table import FIGURES, Number
 from fairlead.core.figures import Figures
@@ -212,6 +212,13 @@ class TestReasons:
         # So does the change that would have been made of it.
         row = replace(row, change=replace(row.change, q_ratio=None))
         assert SPECS["q_ratio"].tip(row) == "the sweep is too noisy for a Q"
+
+    def test_what_cannot_be_compared_says_why(self):
+        row = replace(compare(BENCH)[1], change=Change(why_not="seen at another place"))
+        assert SPECS["shift"].cell(row) == DASH
+        assert SPECS["shift"].tip(row) == "seen at another place"
+        (found,) = as_json(BENCH, rows=[row])["changes"]
+        assert found["why_not"] == "seen at another place"
 
     def test_a_dash_without_a_reason_has_the_hint(self):
         assert SPECS["q"].tip(self.of(q=None)) == SPECS["q"].hint
