@@ -15,7 +15,7 @@ from fairlead.app.plots.pens import curve_colour, curve_pen
 from fairlead.app.plots.pixmap_layer import PixmapLayer
 from fairlead.app.plots.screen_line import FAR_PX, lots_hit, reach_of
 from fairlead.core.arrays import distinct, runs
-from fairlead.core.views.points import above_one_points, outliers_of
+from fairlead.core.views.points import above_one_points
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -189,7 +189,9 @@ def solid_parts(stretch: Stretch, gaps: list[Stretch]) -> Iterator[Stretch]:
     """What is left of a stretch between gaps, which rise."""
     start, end = stretch
     for low, high in gaps:
-        if low > start and low < end:
+        if low >= end:
+            break
+        if low > start:
             yield start, low
         start = max(start, min(high, end))
     if start < end:
@@ -198,8 +200,8 @@ def solid_parts(stretch: Stretch, gaps: list[Stretch]) -> Iterator[Stretch]:
 
 def cross_outliers(painter: QPainter, curves: CurveSet, curve: Curve, colour: QColor) -> None:
     """Small open crosses at the points that the curve does not join."""
-    outliers = outliers_of(curve.analysis)
-    if outliers is not None:
+    outliers = curve.analysis.outliers
+    if outliers.size:
         draw_crosses(painter, colour, curves.pixels(curve, outliers))
 
 

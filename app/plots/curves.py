@@ -10,7 +10,6 @@ import numpy as np
 from fairlead.app.document.view_state import Hover
 from fairlead.app.figure.marks import FEW_POINTS
 from fairlead.app.plots.prepared import take_weights
-from fairlead.core.views.points import gaps_of, outliers_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -150,12 +149,12 @@ class CurveSet:
             marks = self._projection.marks(
                 curve.analysis, self.line(curve), self._known_screen, curve.order
             )
-        outliers = outliers_of(curve.analysis)
-        return marks if outliers is None else marks[~(marks[:, None] == outliers).any(axis=1)]
+        outliers = curve.analysis.outliers
+        return marks if not outliers.size else marks[~(marks[:, None] == outliers).any(axis=1)]
 
     def gaps(self, curve: Curve) -> list[tuple[float, float]]:
         """Where on a curve's line the points stand too far apart: start and end, as in `stroke`."""
-        gaps = gaps_of(curve.analysis)
+        gaps = curve.analysis.gaps
         if not gaps:
             return []
         line, screen = self.line(curve), self._known_screen

@@ -11,7 +11,7 @@ from fairlead.app.plots.screen_line import ScreenLine
 from fairlead.app.plots.simplify import function_weights, plane_weights, thin_columns
 from fairlead.core.arrays import distinct
 from fairlead.core.views import smith
-from fairlead.core.views.points import Sample, outliers_of
+from fairlead.core.views.points import Sample, joined_points
 
 if TYPE_CHECKING:
     from fairlead.app.figure.screen_map import ScreenMap
@@ -69,7 +69,7 @@ class QuantityProjection:
 
     def weights(self, analysis: Analysis) -> WeightArray:
         """Distances along the axis; both points at the border of a gap always matter."""
-        joined = _joined_points(analysis)
+        joined = joined_points(analysis)
         points = analysis if joined is None else Sample.picked(analysis, joined)
         values = self.quantity.values(points)
         places = _filled(self.quantity.scale.places(values))
@@ -132,7 +132,7 @@ class SmithProjection:
 
     def weights(self, analysis: Analysis) -> WeightArray:
         """Distances in the reflection plane."""
-        joined = _joined_points(analysis)
+        joined = joined_points(analysis)
         reflection = _reflection(analysis)
         weights = plane_weights(reflection if joined is None else reflection[joined])
         return _spread(weights, joined, analysis)
@@ -195,17 +195,6 @@ def _reflection(analysis: Analysis) -> ComplexArray:
     if analysis.reflection is None:
         raise ValueError("a scalar sweep has no place in the reflection plane")
     return analysis.reflection
-
-
-def _joined_points(analysis: Analysis) -> IntArray | None:
-    """Points that the curve goes through; None for all, also where too few would be left."""
-    outliers = outliers_of(analysis)
-    if outliers is None:
-        return None
-    is_joined = np.ones(analysis.power.size, dtype=np.bool_)
-    is_joined[outliers] = False
-    joined = np.flatnonzero(is_joined)
-    return joined if joined.size > 1 else None
 
 
 def _spread(weights: WeightArray, joined: IntArray | None, analysis: Analysis) -> WeightArray:

@@ -9,14 +9,14 @@ import numpy as np
 
 from fairlead.app.printing.trace_style import trace_style
 from fairlead.core.arrays import distinct
-from fairlead.core.views.points import Sample, above_one_points, gaps_of, outliers_of
+from fairlead.core.views.points import Sample, above_one_points
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from fairlead.app.printing.trace_style import TraceStyle
     from fairlead.core.analysis.analysis import Analysis
-    from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
+    from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray
     from fairlead.core.bands import Band
     from fairlead.core.comparison.rows import Row
     from fairlead.core.views.quantity import Quantity
@@ -88,16 +88,14 @@ class Trace:
         own_hz = self.sample.frequency_hz
         middle_hz = (own_hz[1:] + own_hz[:-1]) / 2
         found = np.zeros(middle_hz.shape, dtype=np.bool_)
-        for low_hz, high_hz in gaps_of(self.analysis):
+        for low_hz, high_hz in self.analysis.gaps:
             found |= (middle_hz > low_hz) & (middle_hz < high_hz)
         return found
 
     @property
     def outliers(self) -> Sample:
         """Measured points that the curve does not join."""
-        found = outliers_of(self.analysis)
-        index: IntArray = np.empty(0, dtype=np.intp) if found is None else found
-        return Sample.picked(self.analysis, index)
+        return Sample.picked(self.analysis, self.analysis.outliers)
 
 
 def make_traces(
@@ -134,9 +132,8 @@ def _make_trace(
 ) -> Trace:
     analysis = row.analysis
     own_hz = analysis.frequency_hz
-    outliers = outliers_of(analysis)
-    outliers_hz = None if outliers is None else own_hz[outliers]
-    gaps_hz = tuple(edge_hz for gap in gaps_of(analysis) for edge_hz in gap)
+    outliers_hz = own_hz[analysis.outliers]
+    gaps_hz = tuple(edge_hz for gap in analysis.gaps for edge_hz in gap)
     frequency_hz = _frequencies(own_hz, outliers_hz, view_hz, (*edges_hz, *gaps_hz))
     if frequency_hz.size:
         sample = Sample.between(analysis, frequency_hz)
@@ -156,7 +153,7 @@ def _make_trace(
 
 def _frequencies(
     own_hz: FloatArray,
-    outliers_hz: FloatArray | None,
+    outliers_hz: FloatArray,
     view_hz: tuple[float, float],
     edges_hz: tuple[float, ...],
 ) -> FloatArray:
@@ -170,11 +167,11 @@ def _frequencies(
         return np.empty(0)
     wanted = distinct(np.concatenate((own_hz, edges_hz)))
     points = np.concatenate(([low_hz], wanted[(wanted > low_hz) & (wanted < high_hz)], [high_hz]))
-    if outliers_hz is not None:
+    if outliers_hz.size:
         points = points[~(points[:, np.newaxis] == outliers_hz).any(axis=1)]
     view_width_hz = view_hz[1] - view_hz[0]
     parts = np.ceil(np.diff(points) / (view_width_hz / _DENSE)).astype(np.int64)
-    if outliers_hz is not None:
+    if outliers_hz.size:
         beside = np.searchsorted(points, outliers_hz) - 1
         parts[beside[(beside >= 0) & (beside < parts.size)]] = 1
     if parts.max(initial=1) <= 1:

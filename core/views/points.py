@@ -73,13 +73,14 @@ def above_one_points(points: Points) -> IntArray:
     return np.flatnonzero(points.power > (1 + UNITY_TOLERANCE) ** 2)
 
 
-def gaps_of(analysis: Analysis) -> tuple[tuple[float, float], ...]:
-    """Spans (low, high in Hz) in which the points of a sweep stand too far apart."""
-    gaps: tuple[tuple[float, float], ...] = tuple(getattr(analysis, "gaps", ()))
-    return gaps
+def joined_points(analysis: Analysis) -> IntArray | None:
+    """Indices of the points that a curve goes through, rising; None for all of them.
 
-
-def outliers_of(analysis: Analysis) -> IntArray | None:
-    """Indices of points that the curve must not join, rising, shape (k,); None without any."""
-    outliers: IntArray | None = getattr(analysis, "outliers", None)
-    return None if outliers is None or len(outliers) == 0 else outliers
+    Outliers are left out, unless fewer than two points would be left.
+    """
+    if not analysis.outliers.size:
+        return None
+    is_joined = np.ones(analysis.power.size, dtype=np.bool_)
+    is_joined[analysis.outliers] = False
+    joined = np.flatnonzero(is_joined)
+    return joined if joined.size > 1 else None

@@ -15,7 +15,7 @@ from fairlead.core.analysis.analysis import analyse
 from fairlead.core.errors import FairleadError
 from fairlead.core.sweep import ScalarSweep, Sweep
 from fairlead.core.views import smith
-from fairlead.core.views.points import Sample, above_one_points, gaps_of, outliers_of
+from fairlead.core.views.points import Sample, above_one_points, joined_points
 from fairlead.core.views.quantity import swr_at
 from fairlead.core.views.registry import VIEWS, view_named
 from fairlead.core.views.scale import Linear, SwrScale, swr_place
@@ -155,19 +155,11 @@ def test_points_are_picked_and_interpolated():
     assert above_one_points(analysis).tolist() == [3]
 
 
-def test_gaps_and_outliers_are_those_that_the_analysis_knows():
-    class Known:
-        gaps = ((50e6, 51e6),)
-        outliers = np.array([2])
-
-    class Plain:
-        outliers = ()
-
-    assert gaps_of(Known()) == ((50e6, 51e6),)
-    assert outliers_of(Known()).tolist() == [2]
-    assert gaps_of(Plain()) == ()
-    assert outliers_of(Plain()) is None
-    assert outliers_of(object()) is None
+def test_outliers_are_not_joined():
+    analysis = analysis_of()
+    assert joined_points(analysis) is None
+    assert joined_points(replace(analysis, outliers=np.array([1, 3]))).tolist() == [0, 2, 4]
+    assert joined_points(replace(analysis, outliers=np.arange(4))) is None
 
 
 # --- axes ---------------------------------------------------------------------------------------
