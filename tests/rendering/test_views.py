@@ -163,7 +163,8 @@ class Knowing:
     """An analysis with gaps and outliers."""
 
     def __init__(self, analysis, gaps=(), outliers=None):
-        self._analysis, self.gaps, self.outliers = analysis, gaps, outliers
+        self._analysis, self.gaps = analysis, gaps
+        self.outliers = np.empty(0, dtype=np.intp) if outliers is None else outliers
 
     def __getattr__(self, name):
         return getattr(self._analysis, name)
