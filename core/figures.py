@@ -390,6 +390,9 @@ def _best_match(
     analysis: Analysis, band: Band, part: _Part
 ) -> tuple[tuple[float, float] | None, str]:
     """Place and |reflection|^2 of the best match, or None and the reason."""
+    typed, reach_hz = analysis.typed_dip, band.high_hz - band.low_hz
+    if typed is not None and band.low_hz - reach_hz <= typed[0] <= band.high_hz + reach_hz:
+        return typed, ""
     reason = _why_no_match(analysis)
     if reason:
         return None, reason

@@ -28,6 +28,7 @@ from fairlead.core.reflection import (
 from fairlead.core.sweep import LARGEST_MAGNITUDE, Sweep
 from fairlead.core.uncertainty.noise import NOT_TO_SPEAK_OF, noise_of
 from fairlead.core.uncertainty.outliers import outliers_of
+from fairlead.core.uncertainty.rounded import MOST_TYPED, fit_dip, rounding_of
 from fairlead.core.uncertainty.sampling import points_wanted, sampling_of
 
 _Kept = TypeVar("_Kept")
@@ -41,6 +42,7 @@ if TYPE_CHECKING:
     from fairlead.core.soundness.finding import Finding
     from fairlead.core.sweep import AnySweep
     from fairlead.core.uncertainty.noise import Noise
+    from fairlead.core.uncertainty.rounded import Rounding
     from fairlead.core.uncertainty.sampling import Sampling
 
 # A place counts as above or below a limit, or as inductive or capacitive, when it leaves the noise
@@ -123,6 +125,8 @@ class Analysis:
         What the points support, by intervals of ``track.frequency_hz``.
     outliers : IntArray
         Indices of single points and pairs that stand off the curve; no figure uses them.
+    rounding : Rounding or None
+        What the values of a scalar sweep were rounded to.
     step_hz : float
         Median distance of the points.
     above_one : int
@@ -141,6 +145,7 @@ class Analysis:
     noise: Noise
     sampling: Sampling
     outliers: IntArray
+    rounding: Rounding | None
     step_hz: float
     above_one: int
     q_by_frequency: dict[float, float | None] = field(default_factory=dict, repr=False)
@@ -163,6 +168,15 @@ class Analysis:
         return tuple(zip(ends_hz[::2], ends_hz[1::2], strict=True))
 
     @cached_property
+    def typed_dip(self) -> tuple[float, float] | None:
+        """Frequency in Hz and |reflection|^2 of the dip that a few rounded readings describe."""
+        track = self.track
+        if self.rounding is None or track.power.size > MOST_TYPED:
+            return None
+        lowest_hz = float(track.frequency_hz[track.power.argmin()])
+        return fit_dip(track.frequency_hz, np.sqrt(track.power), self.rounding, lowest_hz)
+
+    @cached_property
     def power_range(self) -> tuple[float, float]:
         """Highest and lowest |reflection|^2 of the whole track."""
         return float(self.track.turn_power.max()), float(self.track.turn_power.min())
@@ -171,7 +185,7 @@ class Analysis:
     def gap_floor(self) -> FloatArray:
         """The least |G| that may hide in each interval, shape (n - 1,); infinite where it is known.
 
-        A curve between two points may go as far to the side as half their distance.
+        A curve between two points may go as far to the side as they are apart.
         """
         track = self.track
         floor = np.full(track.is_straight.size, np.inf)
@@ -180,7 +194,7 @@ class Analysis:
             return floor
         gap = np.flatnonzero(track.is_straight)
         first, last = track.smooth[gap], track.smooth[gap + 1]
-        floor[gap] = np.maximum(0.0, (np.abs(first + last) - np.abs(last - first)) / 2)
+        floor[gap] = np.maximum(0.0, np.abs(first + last) / 2 - np.abs(last - first))
         return floor
 
     @property
@@ -285,6 +299,7 @@ def analyse(sweep: AnySweep, z0_ohm: float) -> Analysis:
         noise=noise,
         sampling=sampling,
         outliers=outliers,
+        rounding=None if reflection is not None else rounding_of(magnitude),
         step_hz=median(np.diff(frequency_hz)),
         above_one=int(np.count_nonzero(power > (1 + UNITY_TOLERANCE) ** 2)),
     )
@@ -308,6 +323,9 @@ def _bounded(reflection: ComplexArray) -> ComplexArray:
 
 def _settle(analysis: Analysis, dip: tuple[float, float]) -> tuple[float, float]:
     curve, noise = analysis.track.smooth, analysis.sigma
+    if analysis.rounding is not None:
+        grid_hz, magnitude = analysis.track.frequency_hz, np.sqrt(analysis.track.power)
+        return fit_dip(grid_hz, magnitude, analysis.rounding, dip[0]) or dip
     if curve is None or curve.size < FEWEST_POINTS or noise < NOT_TO_SPEAK_OF:
         return dip
     fit = fit_around(analysis.track.frequency_hz, curve, noise, dip[0])

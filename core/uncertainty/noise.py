@@ -42,6 +42,12 @@ NOT_TO_SPEAK_OF = 1e-5
 # the first number either way.
 _SPREAD_TO_LOOK_AT = 0.06
 _ALL_OF_IT = 0.8
+# On so few points the orders of a resonance that is hardly resolved agree by chance. Nine tenths of
+# the fourth differences of white noise stay below 2.3 medians (95 % of sweeps of 25 to 51 points),
+# those of a resonance reach 2.4 to 20. Noise below -60 dB makes no false figure either way.
+_MANY_POINTS = 64
+_MOST_LUMPY = 2.3
+_LUMP_TO_LOOK_AT = 1e-3
 # Intervals alike to this share of their mean make an even grid.
 _EVEN = 1e-3
 
@@ -101,8 +107,16 @@ def noise_of(frequency_hz: FloatArray, values: ComplexArray | FloatArray) -> Noi
     ):
         return Noise(None, TOO_FAST)
     if least <= NOT_TO_SPEAK_OF or apart <= tolerance * min(before, last):
-        return Noise(least)
+        return Noise(None, TOO_FAST) if _is_lumpy(sizes[0], least) else Noise(least)
     return Noise(None, TOO_FAST)
+
+
+def _is_lumpy(fourth: FloatArray, sigma: float) -> bool:
+    """Whether few differences differ among themselves as those of a curve do, not of noise."""
+    if fourth.size >= _MANY_POINTS or sigma <= _LUMP_TO_LOOK_AT:
+        return False
+    rising = np.sort(fourth)
+    return bool(rising[int(0.9 * rising.size)] > _MOST_LUMPY * median(fourth))
 
 
 def is_even(frequency_hz: FloatArray) -> bool:

@@ -21,12 +21,14 @@ _SHIFTED = -56.0  # the pattern times itself, one point on
 _OFF_SIGMAS = 8.0
 # Standard deviation of a found from white noise, for one point and for each of two.
 _GAIN = (1.3, 2.2)
+# Fourth differences of any such point or pair exceed this many times the deviation.
+_LEAST_FOURTH = 5.0
 # What is left may exceed the noise by this factor; its estimate is uncertain on few points.
 _LEFT_OVER = 2.5
 # Rounded or computed data have no noise to measure against.
 _LEAST_SIGMA = 1e-5
 # More than this share of the points are no outliers but the sweep's manner.
-_LARGEST_SHARE = 0.05
+_LARGEST_SHARE = 0.03
 _FEWEST_POINTS = 12
 # Steps that differ by more do not make the pattern.
 _EVEN = 0.1
@@ -56,7 +58,7 @@ def outliers_of(
     scale = np.maximum(sigma, _LEAST_SIGMA) * np.ones(values.size)
     fourth: ComplexArray = np.diff(values.astype(np.complex128), n=4)
     # Most sweeps have none: a look at the largest differences spares the rest.
-    if not (np.abs(fourth) > 6 * _OFF_SIGMAS * scale[2:-2] / 2).any():
+    if not (np.abs(fourth) > _LEAST_FOURTH * _OFF_SIGMAS * scale[2:-2]).any():
         return none
     padded: ComplexArray = np.pad(fourth, 2)
     is_whole = np.zeros(values.size, dtype=np.bool_)

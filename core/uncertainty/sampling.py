@@ -101,11 +101,12 @@ def sampling_of(
     is_supported = error <= most + allowance
     factor = float((np.maximum(error - allowance, 0).max() / most) ** 0.25)
     if is_complex:
-        turn_rad, is_turning = _turns(step_hz, curve, scale)
+        chord_hz, is_turning = _turns(step_hz, curve, scale)
         is_supported[:-1] &= ~is_turning
         is_supported[1:] &= ~is_turning
         if is_turning.any():
-            factor = max(factor, float(turn_rad[is_turning].max()) / _WANTED_TURN_RAD)
+            turn_rad = np.abs(np.angle(chord_hz[1:] * chord_hz[:-1].conj())[is_turning])
+            factor = max(factor, float(turn_rad.max()) / _WANTED_TURN_RAD)
     is_supported = _long_runs(is_supported)
     is_known = is_supported & (line_turns <= MOST_LINE_TURNS) & (line_turns >= -_BACKWARD_TURNS)
     largest = float(line_turns[int(np.abs(line_turns).argmax())])
@@ -146,19 +147,15 @@ def _cubic_error(
 
 def _turns(
     step_hz: FloatArray, curve: ComplexArray | FloatArray, scale: FloatArray
-) -> tuple[FloatArray, BoolArray]:
-    """Angle between neighbouring chords, and whether it is too large, both shape (n - 2,)."""
-    chord = np.diff(curve)
+) -> tuple[ComplexArray | FloatArray, BoolArray]:
+    """Chords per Hz, shape (n - 1,), and whether neighbours turn too far, shape (n - 2,)."""
+    chord_hz = np.diff(curve) / step_hz
+    length = np.abs(chord_hz)
     mean_hz = (step_hz[1:] + step_hz[:-1]) / 2
-    before, after = (
-        part * mean_hz for part in (chord[:-1] / step_hz[:-1], chord[1:] / step_hz[1:])
-    )
-    largest = np.maximum(np.abs(before), np.abs(after))
-    bend = np.abs(after - before)
-    allowed = 2 * math.sin(_MOST_TURN_RAD / 2) * largest
+    allowed = 2 * math.sin(_MOST_TURN_RAD / 2) * np.maximum(length[1:], length[:-1])
+    bend = (np.abs(np.diff(chord_hz)) - allowed) * mean_hz
     unsure = _SMALL_TURN + _NOISE_SIGMAS * _OF_SECOND * scale[1:-1]
-    turn_rad: FloatArray = np.abs(np.angle(after * before.conj()))
-    return turn_rad, bend > allowed + unsure
+    return chord_hz, bend > unsure
 
 
 def _long_runs(is_supported: BoolArray) -> BoolArray:

@@ -188,7 +188,9 @@ def noise_like(rng, size, sigma):
 
 def measure(sweeps, seed=1):
     """Every set with so many sweeps."""
-    sets = [Tally(name) for name in ("clean", "noisy", "thinned", "line, coarse", "ripple", "rounded")]
+    sets = [
+        Tally(name) for name in ("clean", "noisy", "thinned", "line, coarse", "ripple", "rounded")
+    ]
     clean, noisy, thinned, coarse, ripple, rounded = sets
     rng = np.random.default_rng(seed)
     for _ in range(sweeps):
@@ -237,7 +239,8 @@ def print_table(sets):
     """One line a set."""
     print(
         f"{'set':<14}{'sweeps':>7}{'false dip':>11}{'stretch':>9}{'missed':>8}"
-        f"{'false X=0':>11}{'missed':>8}{'aliased':>9}{'withheld of sound':>20}   p95 and worst error of |G|"
+        f"{'false X=0':>11}{'missed':>8}{'aliased':>9}{'withheld of sound':>20}"
+        "   p95 and worst error of |G|"
     )
     for row in sets:
         errors = "; ".join(
