@@ -216,7 +216,7 @@ def figures_of(analysis: Analysis, band: Band, limit_swr: float = DEFAULT_LIMIT_
     resonances = _resonances(analysis, band, usable, best)
     q_hz = None if best is None or at_end else _q_frequency(best[0], usable, resonances)
     q, no_q = _q(analysis, q_hz, no_best)
-    highest = None if part is None else _worst(part)
+    highest = None if part is None else _worst(analysis, part)
     seen = None if highest is None else _ratio(analysis, highest[1])
     edges = [_edge(analysis, hz) for hz in edges_hz]
     covers = None not in edges_hz
@@ -301,7 +301,7 @@ def _ratio(analysis: Analysis, power: float) -> _Ratio:
         # Infinite within the noise.
         return _Ratio(math.inf)
     if 1 - rho < margin:
-        return _Ratio(swr_of_one(rho - margin), is_bound=True)
+        return _Ratio(swr_of_one(max(0.0, rho - margin)), is_bound=True)
     return _Ratio(swr_of_one(rho))
 
 
@@ -311,7 +311,7 @@ def _edge(analysis: Analysis, inside_hz: float | None) -> _Ratio:
         return _Ratio(None, _OUTSIDE)
     if not _is_supported(analysis, inside_hz):
         return _Ratio(None, _too_far_apart(analysis))
-    return _ratio(analysis, analysis.track.power_at_one(inside_hz))
+    return _ratio(analysis, analysis.track.calm_power_at_one(inside_hz))
 
 
 def _no_worst(analysis: Analysis, part: _Part | None, covers: bool) -> _Ratio:
@@ -499,9 +499,12 @@ def _is_cut_off(analysis: Analysis, best: tuple[float, float]) -> bool:
     return bool(rise > _UNSURE_SIGMAS * analysis.sigma + UNITY_TOLERANCE)
 
 
-def _worst(part: _Part) -> tuple[float, float]:
+def _worst(analysis: Analysis, part: _Part) -> tuple[float, float]:
+    """Place and |reflection|^2 of the worst match, without what noise adds to a maximum."""
     index = int(part.power.argmax())
-    return float(part.hz[index]), float(part.power[index])
+    places = {float(part.hz[k]) for k in (0, index, part.hz.size - 1)}
+    found = [(hz, analysis.track.calm_power_at_one(hz)) for hz in sorted(places)]
+    return max(found, key=lambda one: one[1])
 
 
 def _usable(

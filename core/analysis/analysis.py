@@ -289,7 +289,7 @@ def analyse(sweep: AnySweep, z0_ohm: float) -> Analysis:
         sigma if isinstance(sigma, float) else _without(sigma, outliers),
         delay_s,
     )
-    track = make_track(kept_hz, kept_power, kept, delay_s, sampling.is_supported)
+    track = make_track(kept_hz, kept_power, kept, delay_s, sampling.is_supported, noise.or_zero)
     return Analysis(
         frequency_hz=frequency_hz,
         reflection=reflection,

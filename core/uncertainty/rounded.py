@@ -108,7 +108,8 @@ def fit_dip(
     design = np.stack([np.ones(u.size), u / scale, (u / scale) ** 2], axis=1) / step[:, None]
     c0, c1, c2 = np.linalg.lstsq(design, 1 / passed / step, rcond=None)[0].tolist()
     left = np.abs(1 / passed / step - design @ np.array([c0, c1, c2])).max()
-    if c2 <= 0 or left > _MOST_STEPS:
+    # A plateau all along has no bottom.
+    if c2 <= step.max() or left > _MOST_STEPS:
         return None
     half_u = -c1 / (2 * c2) * scale / 2
     found_hz = at_hz * (half_u + math.hypot(1, half_u))

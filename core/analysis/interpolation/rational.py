@@ -15,6 +15,7 @@ Control 8(1), 1963, from memory).
 from __future__ import annotations
 
 import math
+from contextlib import suppress
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -35,6 +36,9 @@ _EXCESS = (1.3, 2.0)
 _WINDOWS_TOO_WIDE = 3
 # A pole on a point, which no antenna has, would weigh that point infinitely.
 _LEAST_DENOMINATOR = 1e-6
+# Normal equations are ten times as fast on long windows, and lose half the digits.
+_NORMAL_NOISE = 1e-5
+_NORMAL_POINTS = 64
 # Roots whose imaginary part is smaller are real.
 _REAL = 1e-6
 
@@ -153,8 +157,7 @@ def _fit(frequency_hz: FloatArray, curve: ComplexArray, noise: float, at_hz: flo
     denominator = np.ones(t.size, dtype=np.complex128)
     for _ in range(_WEIGHTING_STEPS):
         weighted = design / denominator[:, None]
-        solved = np.linalg.lstsq(weighted, curve / denominator, rcond=None)[0]
-        a0, a1, a2, b = solved.tolist()
+        a0, a1, a2, b = _solved(weighted, curve / denominator, noise).tolist()
         denominator = 1 + b * t
         denominator[np.abs(denominator) < _LEAST_DENOMINATOR] = _LEAST_DENOMINATOR
     left = curve - (a0 + a1 * t + a2 * t**2) / denominator
@@ -165,6 +168,21 @@ def _fit(frequency_hz: FloatArray, curve: ComplexArray, noise: float, at_hz: flo
     return Rational(
         at_hz, scale, a0, a1, a2, b, *ends, weighted, residual, is_good=residual <= allowed
     )
+
+
+def _solved(design: ComplexArray, target: ComplexArray, noise: float) -> ComplexArray:
+    """Least squares; by the normal equations where the noise is far above what they lose.
+
+    The noise in the last column bounds the condition by its inverse.
+    """
+    if noise > _NORMAL_NOISE and target.size > _NORMAL_POINTS:
+        across = design.conj().T
+        # Values that are all alike make the equations singular; what is below copes with that.
+        with suppress(np.linalg.LinAlgError):
+            normal = np.linalg.solve(across @ design, across @ target)
+            return normal.astype(np.complex128, copy=False)
+    solved = np.linalg.lstsq(design, target, rcond=None)[0]
+    return solved.astype(np.complex128, copy=False)
 
 
 def _square(polynomial: ComplexArray) -> FloatArray:

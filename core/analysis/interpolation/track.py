@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fairlead.core.analysis.interpolation.calm import calmed
 from fairlead.core.analysis.interpolation.cubic import (
     cubics,
     fraction,
@@ -27,6 +28,7 @@ from fairlead.core.analysis.interpolation.cubic import (
 )
 from fairlead.core.analysis.interpolation.delay import turned
 from fairlead.core.analysis.interpolation.roots import roots_between
+from fairlead.core.uncertainty.noise import NOT_TO_SPEAK_OF, is_even
 
 if TYPE_CHECKING:
     from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
@@ -50,6 +52,8 @@ class Track:
     smooth : ComplexArray, shape (n,), or None
         Reflection with ``delay_s`` taken out, which is what the cubics run through; None for a
         scalar sweep, whose cubics run through ``power``.
+    calm : ComplexArray, shape (n,), or None
+        ``smooth`` with less noise, for values that must not be biased by it.
     delay_s : float
         Delay of a long line, 0 where taking it out is not worth it.
     is_straight : BoolArray, shape (n - 1,)
@@ -61,6 +65,7 @@ class Track:
     frequency_hz: FloatArray
     power: FloatArray
     smooth: ComplexArray | None
+    calm: ComplexArray | None
     delay_s: float
     is_straight: BoolArray
     turn_hz: FloatArray
@@ -69,6 +74,13 @@ class Track:
     def power_at(self, at_hz: FloatArray) -> FloatArray:
         """|reflection|^2 at frequencies within the sweep, shape (m,)."""
         return _power_at(self.frequency_hz, self.power, self.smooth, self.is_straight, at_hz)
+
+    def calm_power_at_one(self, at_hz: float) -> float:
+        """|reflection|^2 at one frequency within the sweep, with less noise."""
+        i = min(int(self.frequency_hz.searchsorted(at_hz, side="right")), self.is_straight.size) - 1
+        if self.calm is None or self.is_straight[i]:
+            return self.power_at_one(at_hz)
+        return abs(interpolate_one(self.frequency_hz, self.calm, at_hz)) ** 2
 
     def power_at_one(self, at_hz: float) -> float:
         """|reflection|^2 at one frequency within the sweep, faster than `power_at`."""
@@ -113,6 +125,7 @@ def make_track(
     smooth: ComplexArray | None,
     delay_s: float,
     is_supported: BoolArray,
+    sigma: float = 0.0,
 ) -> Track:
     """The track of a sweep.
 
@@ -124,6 +137,8 @@ def make_track(
     delay_s : float
     is_supported : BoolArray, shape (n - 1,)
         Intervals that the points say enough about for a cubic.
+    sigma : float
+        Noise of each component of the reflection.
     """
     every = np.arange(frequency_hz.size - 1)
     is_straight = ~is_supported
@@ -143,7 +158,10 @@ def make_track(
     inner_hz = frequency_hz[interval] + t * (frequency_hz[interval + 1] - frequency_hz[interval])
     turn_hz = np.concatenate((frequency_hz[:1], inner_hz, frequency_hz[-1:]))
     turn_power = _power_at(frequency_hz, power, smooth, is_straight, turn_hz)
-    return Track(frequency_hz, power, smooth, delay_s, is_straight, turn_hz, turn_power)
+    calm = None
+    if smooth is not None and sigma > NOT_TO_SPEAK_OF and is_even(frequency_hz):
+        calm = calmed(smooth, sigma)
+    return Track(frequency_hz, power, smooth, calm, delay_s, is_straight, turn_hz, turn_power)
 
 
 def _power_at(
