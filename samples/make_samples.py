@@ -189,6 +189,18 @@ SAMPLES = (
 )
 
 
+OPEN_CABLE = Cable(25.0)
+OPEN_CABLE_HZ = np.linspace(400e6, 470e6, 201)
+
+
+def open_cable_text() -> str:
+    """Return a sweep of 25 m of cable with nothing at its far end: SWR under 1.5 everywhere."""
+    reflection = OPEN_CABLE.seen_through(np.ones(OPEN_CABLE_HZ.size, complex), OPEN_CABLE_HZ)
+    reading = SUMMER.reading(reflection, OPEN_CABLE_HZ, 21)
+    comments = ["25 m of cable, nothing at its far end", INVENTED, "Made by make_samples.py."]
+    return one_port_text(comments, PLAIN, OPEN_CABLE_HZ, reading)
+
+
 def grid_hz(sample: Sample) -> NDArray[np.float64]:
     """Return the frequencies of a sample, shape (points,), whole hertz."""
     return np.linspace(LOW_HZ, HIGH_HZ, sample.points).round()
@@ -240,7 +252,18 @@ def main(arguments: list[str] | None = None) -> int:
         default=Path(__file__).resolve().parent,
         help="where to write (default: beside this script)",
     )
-    folder = parser.parse_args(arguments).folder
+    parser.add_argument(
+        "--open-cable",
+        metavar="FILE",
+        type=Path,
+        help="write only a sweep that looks like a good antenna and is none: an unconnected cable",
+    )
+    options = parser.parse_args(arguments)
+    if options.open_cable is not None:
+        options.open_cable.write_text(open_cable_text(), encoding="utf-8")
+        print(options.open_cable)
+        return 0
+    folder = options.folder
     folder.mkdir(parents=True, exist_ok=True)
     for sample in SAMPLES:
         (folder / sample.file_name).write_bytes(sample_text(sample).encode("utf-8"))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -43,6 +44,11 @@ def test_every_check_says_what_it_stands_on_and_has_its_own_code():
         assert one.reason.endswith(".")
         assert one.advice.endswith(".")
     assert about("defaults-applied") is None
+
+
+def test_the_manual_has_a_line_on_each_check():
+    manual = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
+    assert [one.code for one in ABOUTS if f"| `{one.code}` |" not in manual] == []
 
 
 def test_what_does_not_depend_on_the_band_is_worked_out_once(monkeypatch):

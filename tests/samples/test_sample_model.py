@@ -12,6 +12,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from fairlead.app.headless.check import run
+
 SAMPLES = Path(__file__).parents[2] / "samples"
 NUMBER = re.compile(r"[-+]?\d+\.?\d*(?:[eE][-+]?\d+)?")
 
@@ -106,6 +108,17 @@ def test_the_script_writes_the_files_that_are_kept(model, tmp_path, capsys):
         kept_numbers = np.array([float(word) for word in NUMBER.findall(kept)])
         # Another build of the solver may differ in the last digits; six are written.
         np.testing.assert_allclose(made_numbers, kept_numbers, rtol=2e-5, atol=2e-6)
+
+
+def test_the_open_cable_looks_good_and_the_program_says_why(model, tmp_path, capsys):
+    path = tmp_path / "cable.s1p"
+    assert model("make_samples").main(["--open-cable", str(path)]) == 0
+    assert list(tmp_path.iterdir()) == [path]
+    assert "Invented" in path.read_text("utf-8")
+    assert run([str(path), "--band", "430:440MHz", "--strict"]) == 3
+    said = capsys.readouterr().out
+    assert "suspect: swr-ceiling: the SWR stays under 1.5" in said
+    assert "Disconnect the antenna and sweep again" in said
 
 
 def test_without_the_solver_the_script_says_what_to_install():
