@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fairlead.core.errors import FairleadError
-from fairlead.core.paths import FileMark, head_of, mark_of
+from fairlead.core.paths import FileMark, head_of, mark_of, status_of
 
 if TYPE_CHECKING:
     from fairlead.core.document.bench import Bench
@@ -40,6 +40,10 @@ class OpenedBench:
 
 class ChangedMeanwhileError(FairleadError):
     """The file is not the one that was opened: somebody else has saved it since."""
+
+
+class GoneMeanwhileError(FairleadError):
+    """The file that was opened is not there any more, perhaps with the drive that held it."""
 
 
 def is_bench(path: str | os.PathLike[str]) -> bool:
@@ -91,6 +95,8 @@ def write_bench(bench: Bench, path: str, known: FileMark | None) -> FileMark | N
     ------
     ChangedMeanwhileError
         If the file differs from the one known.
+    GoneMeanwhileError
+        If there was one, and there is none any more.
     FairleadError
         If a file of this name is something else than a bench, or cannot be written.
     """
@@ -103,6 +109,8 @@ def write_bench(bench: Bench, path: str, known: FileMark | None) -> FileMark | N
             "replaced",
             "choose another name",
         )
+    if known is not None and status_of(path) is None:
+        _refuse_what_is_gone(path, known)
     if known is not None and now not in (None, known):
         raise ChangedMeanwhileError(
             f"{path} was not saved: it was changed by another program since it was opened here",
@@ -110,6 +118,29 @@ def write_bench(bench: Bench, path: str, known: FileMark | None) -> FileMark | N
         )
     save_bench(bench, path)
     return mark_of(path)
+
+
+def _refuse_what_is_gone(path: str, known: FileMark) -> None:
+    """A drive that has gone leaves an empty folder: what is saved there is hidden when it is back.
+
+    Raises
+    ------
+    GoneMeanwhileError
+        Unless the folder has gone as well; then writing says so itself.
+    """
+    folder = status_of(os.path.dirname(path))  # noqa: PTH120 - odd names stay as given
+    if folder is None:
+        return
+    if folder.st_dev != known.device:
+        raise GoneMeanwhileError(
+            f"{path} was not saved: the drive that held it is not connected, and the folder of "
+            "that name is on another one",
+            "connect it again, or save it there all the same",
+        )
+    raise GoneMeanwhileError(
+        f"{path} was not saved: it has been removed or renamed since it was opened here",
+        "save elsewhere, or write it again",
+    )
 
 
 def _holds_bench(path: str) -> bool:

@@ -7,7 +7,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from fairlead.app.files.bench_store import ChangedMeanwhileError, write_bench
+from fairlead.app.files.bench_store import ChangedMeanwhileError, GoneMeanwhileError, write_bench
 from fairlead.app.panels.file_chooser import FileChooser
 from fairlead.app.panels.message_bar import Message, Offer
 from fairlead.app.panels.unsaved_question import UnsavedQuestion
@@ -202,10 +202,12 @@ class BenchCommands:
     def _on_failed(self, path: str, error: FairleadError) -> None:
         self._saves -= 1
         self._then_after_saves = None
+        again = partial(self._start_save, path, None, None)
         offers = [Offer("Save elsewhere ...", "Choose another name or folder", self.save_as)]
         if isinstance(error, ChangedMeanwhileError):
-            replace = partial(self._start_save, path, None, None)
-            offers.append(Offer("Replace it", "Write over what the other program saved", replace))
+            offers.append(Offer("Replace it", "Write over what the other program saved", again))
+        if isinstance(error, GoneMeanwhileError):
+            offers.append(Offer("Save it there", "Write a new file of that name", again))
         self._messages.say_all([Message("error", str(error), tuple(offers), _FILE)])
 
     def _go_on(self, then: Callable[[], None] | None) -> None:

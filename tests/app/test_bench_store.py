@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import os
+from dataclasses import replace
 
 import pytest
 from benches import full_bench
 
 from fairlead.app.files.bench_store import (
     ChangedMeanwhileError,
+    GoneMeanwhileError,
     is_bench,
     open_bench,
     write_bench,
@@ -75,11 +77,44 @@ def test_a_file_of_somebody_else_is_not_replaced(path):
     assert load_bench(path) == full_bench(14)
 
 
-def test_a_file_that_is_gone_is_written_again(path):
+def test_a_file_that_is_gone_is_written_again_only_on_wish(path):
     mark = write_bench(full_bench(), path, None)
     os.unlink(path)  # noqa: PTH108 - a path as text
-    write_bench(full_bench(), path, mark)
+    with pytest.raises(GoneMeanwhileError, match="removed or renamed"):
+        write_bench(full_bench(), path, mark)
+    assert not os.path.exists(path)  # noqa: PTH110 - as above
+    write_bench(full_bench(), path, None)
     assert load_bench(path) == full_bench()
+
+
+def test_a_save_into_the_mount_point_of_a_drive_that_has_gone_is_asked_about(path):
+    mark = write_bench(full_bench(), path, None)
+    os.unlink(path)  # noqa: PTH108 - a path as text
+    on_the_drive = replace(mark, device=mark.device + 1)
+    with pytest.raises(GoneMeanwhileError, match="not connected"):
+        write_bench(full_bench(), path, on_the_drive)
+    assert not os.path.exists(path)  # noqa: PTH110 - as above
+
+
+def test_a_folder_that_has_gone_as_well_is_said_by_the_writer(tmp_path):
+    (tmp_path / "a").mkdir()
+    path = str(tmp_path / "a" / "b.fairlead")
+    mark = write_bench(full_bench(), path, None)
+    os.unlink(path)  # noqa: PTH108 - a path as text
+    (tmp_path / "a").rmdir()
+    with pytest.raises(FairleadError, match="the folder does not exist any more"):
+        write_bench(full_bench(), path, mark)
+
+
+def test_a_bench_rewritten_in_place_with_equal_size_and_time_is_noticed(path):
+    mark = write_bench(full_bench(), path, None)
+    with open(path, "r+b") as stream:  # noqa: PTH123 - a path as text
+        first = stream.read(1)
+        stream.seek(0)
+        stream.write(first)
+    os.utime(path, ns=(mark.modified_ns, mark.modified_ns))
+    with pytest.raises(ChangedMeanwhileError):
+        write_bench(full_bench(), path, mark)
 
 
 def test_what_cannot_be_opened_is_one_line(path):

@@ -528,3 +528,19 @@ def test_recent_survives_a_restart(settings, tmp_path):
     other.close()
     other.deleteLater()
     run_events()
+
+
+def test_a_file_that_has_gone_is_written_again_only_on_wish(saved, qtbot, tmp_path):
+    path = tmp_path / "roof.fairlead"
+    path.unlink()
+    rename(saved, "wet", "soaked")
+    save(saved, qtbot)
+    assert not path.exists()
+    assert saved.isWindowModified()
+    assert "removed or renamed" in saved.messages.lines[0]
+    elsewhere, again = saved.messages.offer_buttons
+    assert (elsewhere.text(), again.text()) == ("Save elsewhere ...", "Save it there")
+    again.click()
+    qtbot.waitUntil(lambda: not saved.worker.is_busy)
+    assert load_bench(path) == saved.document.bench
+    assert not saved.isWindowModified()
