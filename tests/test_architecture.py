@@ -91,6 +91,7 @@ CORE_ORDER = (
     "core.analysis",
     "core.verdict",
     "core.figures",
+    "core.guarded_figures",
     "core.uncertainty",
     "core.views",
     "core.reading",
@@ -121,7 +122,7 @@ MAY_TOUCH_MEASURED = ("core.document", "core.reading", "core.bench_file", "core.
 # Who works out or draws what lies between the points; files, tables, handlers and menus never do.
 MAY_IMPORT_ANALYSIS = (
     *("core.analysis", "core.figures", "core.comparison", "core.soundness", "core.uncertainty"),
-    *("core.columns", "core.figure_table", "core.views", "core.advice"),
+    *("core.guarded_figures", "core.columns", "core.figure_table", "core.views", "core.advice"),
     *("app.document.document", "app.plots", "app.figure", "app.printing", "app.panels.readout"),
     *("app.headless.check",),
 )

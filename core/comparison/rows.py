@@ -8,13 +8,14 @@ from typing import TYPE_CHECKING
 
 from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.document.planes import is_comparable
-from fairlead.core.figures import Figures, figures_of
+from fairlead.core.guarded_figures import figures_or_reasons
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fairlead.core.analysis.analysis import Analysis
     from fairlead.core.document.bench import Bench, Entry
+    from fairlead.core.figures import Figures
     from fairlead.core.transform.step import Plane
     from fairlead.core.uncertainty.interval import Intervals
 
@@ -253,7 +254,7 @@ def compare(
     analysed = [known.of(entry.sweep, bench.z0_ohm) for entry in bench.entries]
     keys = [entry.key for entry in bench.entries]
     found = [
-        figures.get(key) or figures_of(one, bench.band, bench.limit_swr)
+        figures.get(key) or figures_or_reasons(one, bench.band, bench.limit_swr)
         for key, one in zip(keys, analysed, strict=True)
     ]
     reference = found[keys.index(bench.reference_key)]

@@ -98,11 +98,13 @@ def facts_of(analysis: Analysis) -> Facts:
     rho: FloatArray = np.sqrt(analysis.power)
     low_hz, high_hz = float(analysis.frequency_hz[0]), float(analysis.frequency_hz[-1])
     noise = analysis.sigma
+    # Not over the root of their product, which is 0 for frequencies near 1e-200.
+    span = math.sqrt(high_hz / low_hz) - math.sqrt(low_hz / high_hz)
     dips = find_dips(analysis.frequency_hz, analysis.power)
     line = None
     if analysis.reflection is not None:
         line = fit_line(analysis.frequency_hz, analysis.reflection, noise)
-    return Facts(analysis, rho, noise, (high_hz - low_hz) / math.sqrt(low_hz * high_hz), dips, line)
+    return Facts(analysis, rho, noise, span, dips, line)
 
 
 def find_dips(frequency_hz: FloatArray, power: FloatArray) -> tuple[Dip, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fairlead.core.analysis.analyses import Analyses
-from fairlead.core.figures import figures_of
+from fairlead.core.guarded_figures import figures_or_reasons
 from fairlead.core.reading.remarks import MEANINGS
 from fairlead.core.soundness import above_one, repeated_values
 from fairlead.core.soundness.checks import check_sweep
@@ -56,7 +56,7 @@ def told_of(entry: Entry, bench: Bench, analyses: Analyses, first: str = "") -> 
         Label of an earlier entry with the same numbers, if there is one.
     """
     analysis = analyses.of(entry.sweep, bench.z0_ohm)
-    figures = figures_of(analysis, bench.band, bench.limit_swr)
+    figures = figures_or_reasons(analysis, bench.band, bench.limit_swr)
     found = check_sweep(analysis, figures, bench.band)
     return told(entry.notices, (repeated(first), *found) if first else found)
 

@@ -9,12 +9,14 @@ import numpy as np
 import pytest
 from circuits import SeriesCircuit
 
+from fairlead.core import guarded_figures
 from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.bands import Band
 from fairlead.core.comparison.rows import Change, change, compare
 from fairlead.core.document.bench import Bench
-from fairlead.core.figures import figures
+from fairlead.core.figures import figures, figures_of
 from fairlead.core.reading.reading import Reading
+from fairlead.core.report import as_csv, as_json, as_markdown, as_text
 from fairlead.core.sweep import ScalarSweep, Sweep
 
 GRID_HZ = np.linspace(48e6, 54e6, 201)
@@ -139,3 +141,39 @@ def test_sweeps_of_different_ends_of_a_line_are_not_subtracted():
     at_radio = change(own, reference, ("radio", "radio"))
     assert at_radio.q_ratio is None
     assert at_radio.best_match_shift_hz == 0
+
+
+def test_one_sweep_whose_figures_fail_takes_no_other_along(monkeypatch):
+    """Neither the table nor the report: every figure of it is missing, with that reason."""
+    readings = [Reading(swept(f0_hz), str(f0_hz), "") for f0_hz in (51e6, 50.5e6, 50e6)]
+    bench = Bench().with_readings(readings).with_band(BAND)
+    whole = compare(bench)
+    odd = bench.entries[1].sweep
+
+    def fails(analysis, band, limit_swr):
+        if analysis.reflection is not None and (analysis.reflection == odd.reflection).all():
+            raise ZeroDivisionError
+        return figures_of(analysis, band, limit_swr)
+
+    monkeypatch.setattr(guarded_figures, "figures_of", fails)
+    found = compare(bench)
+    assert found[0].figures == whole[0].figures
+    assert found[2].change == whole[2].change
+    lost = found[1].figures
+    assert lost.best_match_hz is None
+    assert "ZeroDivisionError" in lost.why_not["best_match_hz"]
+    assert lost.verdict.covers == "cannot tell"
+    assert found[1].change.best_match_shift_hz is None
+    for form in (as_text, as_csv, as_markdown, as_json):
+        assert form(bench)
+
+
+@pytest.mark.filterwarnings("ignore:overflow")
+@pytest.mark.parametrize("low_hz", [1e-302, 1e-200])
+def test_a_frequency_next_to_nothing_ends_no_report(low_hz):
+    """A reader refuses it with its line; a bench of an earlier version may hold one."""
+    frequency_hz = np.array([low_hz, 50e6, 51e6])
+    odd = Reading(Sweep(frequency_hz, np.array([0.1, 0.2j, 0.3])), "odd", "")
+    bench = Bench().with_readings([Reading(swept(), "plain", ""), odd])
+    for form in (as_text, as_csv, as_markdown, as_json):
+        assert form(bench)
