@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from fairlead.core.reading.reading import Reading
     from fairlead.core.transform.feed_line import LinePutIn, LineTakenAway
     from fairlead.core.transform.step import Plane, Step
+    from fairlead.core.uncertainty.error_model import ErrorModel
 
 
 class Edits:
@@ -141,6 +142,11 @@ class Edits:
     def set_planes(self, bench: Bench) -> None:
         """Show the sweeps of a bench where `fairlead.core.document.planes` put them."""
         self._push(bench, "See all at one end")
+
+    def set_accuracy(self, keys: Iterable[int], accuracy: ErrorModel, calibration: str) -> None:
+        """Say what the analyzer that took these sweeps may be off by."""
+        bench = self._bench.with_accuracy(set(keys), accuracy, calibration)
+        self._push(bench, "Set analyzer accuracy")
 
     def copy(self, keys: Iterable[int]) -> None:
         """Put a second entry of each of these sweeps below it."""

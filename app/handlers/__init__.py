@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from fairlead.app.handlers.accuracy import AccuracyCommands
     from fairlead.app.handlers.band import BandCommands
     from fairlead.app.handlers.bench import BenchCommands
     from fairlead.app.handlers.exports import ExportCommands
@@ -34,6 +35,7 @@ class Handlers:
     typed: TypedCommands
     sweeps: SweepCommands
     feed_line: FeedLineCommands
+    accuracy: AccuracyCommands
     pictures: PictureCommands
     view: ViewCommands
     band: BandCommands

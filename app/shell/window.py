@@ -23,6 +23,7 @@ from fairlead.app.files.loading import Loader
 from fairlead.app.files.settings import APPLICATION, ORGANISATION, Settings
 from fairlead.app.files.watching import FolderWatch
 from fairlead.app.handlers import Handlers
+from fairlead.app.handlers.accuracy import AccuracyCommands
 from fairlead.app.handlers.band import BandCommands
 from fairlead.app.handlers.bench import BenchCommands
 from fairlead.app.handlers.exports import ExportCommands
@@ -174,6 +175,7 @@ class MainWindow(QMainWindow):
             sweeps=SweepCommands(
                 document, edits, self.view_state, self.sweep_list, self.detail, messages
             ),
+            accuracy=AccuracyCommands(document, edits, view_state, self),
             feed_line=FeedLineCommands(document, edits, view_state, messages, settings, self),
             pictures=PictureCommands(document, edits, messages, settings, self),
             view=ViewCommands(self.view_state, settings, plots, self.detail),

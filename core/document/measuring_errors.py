@@ -8,7 +8,13 @@ import numpy as np
 
 from fairlead.core.reflection import renormalise
 from fairlead.core.sweep import Sweep
-from fairlead.core.uncertainty.error_model import ErrorModel, PointErrors, errors_along, gain_of
+from fairlead.core.uncertainty.error_model import (
+    UNKNOWN,
+    ErrorModel,
+    PointErrors,
+    errors_along,
+    gain_of,
+)
 
 if TYPE_CHECKING:
     from fairlead.core.arrays import ComplexArray
@@ -24,16 +30,21 @@ def instrument_of(bench: Bench, entry: Entry) -> Instrument | None:
     return next((one for one in bench.instruments if one.key == entry.instrument_key), None)
 
 
+def error_model_of(bench: Bench, entry: Entry) -> ErrorModel:
+    """The errors of what measured a sweep; `UNKNOWN` where it is not stated."""
+    one = instrument_of(bench, entry)
+    if one is None:
+        return UNKNOWN
+    return ErrorModel(one.directivity_db, one.source_match_db, one.tracking_db)
+
+
 def errors_of(bench: Bench, entry: Entry) -> PointErrors | None:
     """The analyzer's errors along a sweep as it is seen, at the bench's reference impedance.
 
     What a step's own tolerances may add counts as one more error of unknown phase. None where the
     analyzer's errors are not known.
     """
-    one = instrument_of(bench, entry)
-    if one is None:
-        return None
-    model = ErrorModel(one.directivity_db, one.source_match_db, one.tracking_db)
+    model = error_model_of(bench, entry)
     if not model.is_known:
         return None
     measured, z0_ohm = entry.measured, bench.z0_ohm

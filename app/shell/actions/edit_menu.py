@@ -103,6 +103,14 @@ EDIT: tuple[ActionSpec, ...] = (
         need="selection",
     ),
     ActionSpec(
+        "accuracy",
+        "&Edit",
+        "Analy&zer accuracy ...",
+        "Say how the analyzer was calibrated, for a bound of its own error beside the noise",
+        lambda do: do.accuracy.choose(),
+        need="sweeps",
+    ),
+    ActionSpec(
         "step-transformer",
         "&Edit/Steps of the s&weep",
         "Take a &transformer away",

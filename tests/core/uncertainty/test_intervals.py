@@ -16,6 +16,7 @@ from fairlead.core.reflection import magnitude_from_swr
 from fairlead.core.sweep import ScalarSweep, Sweep
 from fairlead.core.uncertainty.error_model import UNKNOWN, ErrorModel, errors_along
 from fairlead.core.uncertainty.intervals import assess, intervals_of
+from fairlead.core.uncertainty.noise import Noise
 
 GRID_HZ = np.linspace(45e6, 57e6, 401)
 CIRCUIT = SeriesCircuit(51e6, 62, 8)
@@ -279,14 +280,31 @@ def test_one_end_without_a_fit_leaves_the_other_alone():
     assert "usable_width_hz" not in found.intervals
 
 
-def test_q_needs_a_fit_and_a_resistance():
-    """Figures of elsewhere, put over a sweep that has no Q there."""
-    for values in (0.3 * np.exp(2j * np.arange(401) ** 2), np.exp(1j * np.linspace(0, 1, 401))):
-        analysis = analyse(Sweep(GRID_HZ, values), 50.0)
-        figures = dataclasses.replace(
-            figures_of(analysis, BAND, 2.0), best_match_hz=51e6, q=8.0, q_hz=51e6
-        )
-        assert "q" not in intervals_of(analysis, figures, BAND, 2.0)
+def put_over(values, **figures_there):
+    """Figures of elsewhere over a sweep whose noise is said to be small."""
+    analysis = analyse(Sweep(GRID_HZ, values), 50.0)
+    analysis = dataclasses.replace(analysis, noise=Noise(1e-4))
+    figures = dataclasses.replace(figures_of(analysis, BAND, 2.0), **figures_there)
+    return intervals_of(analysis, figures, BAND, 2.0)
+
+
+def test_where_nothing_fits_nothing_is_said():
+    jagged = 0.3 * np.exp(2j * np.arange(401) ** 2)
+    there = {"swr_low_edge": 2.0, "swr_high_edge": 2.0, "worst_swr": 2.0, "worst_hz": 51e6}
+    assert put_over(jagged, best_match_hz=51e6, q=8.0, q_hz=51e6, **there) == {}
+
+
+def test_a_q_needs_a_resistance():
+    found = put_over(np.exp(1j * np.linspace(0, 1, 401)), best_match_hz=51e6, q=8.0, q_hz=51e6)
+    assert "q" not in found
+
+
+def test_a_dip_that_the_fit_does_not_see_has_no_interval_but_a_q():
+    """The figure says 54 MHz, where the curve only rises."""
+    slope = SeriesCircuit(40e6, 62, 8).reflection(GRID_HZ)
+    found = put_over(noisy(exact=slope, noise=1e-4), best_match_hz=54e6, q=8.0, q_hz=54e6)
+    assert "best_match_hz" not in found
+    assert "q" in found
 
 
 def test_a_q_far_from_the_best_match_has_a_fit_of_its_own():
