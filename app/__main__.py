@@ -66,7 +66,7 @@ def _run(given: list[str]) -> int:
 
 
 def _run_verb(verb: str, arguments: Sequence[str]) -> int:
-    # A verb ends before rubbish could pile up; looking for it costs a tenth of the whole time.
+    # A verb ends before garbage could pile up; collecting it costs a tenth of the whole time.
     gc.disable()
     atexit.register(gc.freeze)
     # So does starting threads for matrices that we do not have.
@@ -84,8 +84,8 @@ def _run_window(arguments: Sequence[str]) -> int:
             "use the verbs figures, picture, check and export, which need none"
         )
         return UNREAD
-    # Looking for rubbish while a thousand classes are made costs a tenth of the start; the window
-    # switches it on again once it stands.
+    # Pause the garbage collector: while a thousand classes are made it costs a tenth of the start.
+    # The window resumes it once it stands.
     gc.disable()
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     from fairlead.app.shell.window import run  # noqa: PLC0415 - the verbs must not load it

@@ -1,4 +1,4 @@
-"""Bands: what the user judges a sweep in, and the rules for moving an edge."""
+"""Bands: the span a sweep is judged in, and the rules for moving an edge."""
 
 from __future__ import annotations
 

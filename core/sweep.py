@@ -59,7 +59,7 @@ class Sweep:
 
     @property
     def magnitude(self) -> FloatArray:
-        """|reflection|, shape (n,), dimensionless; computed anew at each call."""
+        """|reflection|, shape (n,), dimensionless; computed at each call."""
         magnitude: FloatArray = np.abs(self.reflection)
         return magnitude
 

@@ -1,4 +1,4 @@
-"""The document: the one place that holds the bench, and tells everyone when it changes."""
+"""The document: the one place that holds the bench, and announces its changes."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ class Document(QObject):
     opened = Signal()
     """Another bench has taken the place of the last one."""
     settled = Signal(object, object)
-    """A bench and its path or None: it is safe on the drive, or a new one without any work."""
+    """A bench and its path or None: it is safe on disk, or a new one with nothing to save."""
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -71,7 +71,7 @@ class Document(QObject):
         """Whether the bench differs from what was saved.
 
         Benches are compared, not steps of the history: a bench is saved on another thread, and the
-        user goes on meanwhile. An unnamed bench without sweeps holds no work.
+        user goes on meanwhile. An unnamed bench without sweeps has nothing to save.
         """
         if self._path is None and not self._bench.entries:
             return False

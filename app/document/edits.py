@@ -54,7 +54,7 @@ class Edits:
             self._push(after, f'Type "{reading.label}"')
 
     def set_typed(self, key: int, sweep: ScalarSweep, typed: Typed, label: str) -> None:
-        """Type readings anew, and perhaps another name with them."""
+        """Change typed readings, and perhaps the name with them."""
         after = self._bench.with_typed(key, sweep, typed).with_label(key, label)
         self._push(after, "Edit readings")
 
@@ -93,8 +93,8 @@ class Edits:
         self._push(self._bench.with_condition(key, condition), "Change condition")
 
     def set_circumstances(self, key: int, circumstances: Circumstances) -> None:
-        """Note under what circumstances the sweep was taken."""
-        self._push(self._bench.with_circumstances(key, circumstances), "Change circumstances")
+        """Note the conditions under which the sweep was taken."""
+        self._push(self._bench.with_circumstances(key, circumstances), "Change notes")
 
     def set_steps(self, key: int, steps: Iterable[Step]) -> None:
         """Take other steps from what was measured to what is seen.

@@ -35,7 +35,7 @@ class KeyedModel(QAbstractTableModel):
         """Make the contents of all rows of the new bench ready; rows have not changed yet."""
 
     def announce(self, old: Bench, new: Bench) -> None:
-        """Tell the views which cells differ; the rows are those of the new bench."""
+        """Announce to the views which cells differ; the rows are those of the new bench."""
 
     # Rows
 

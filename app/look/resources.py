@@ -1,4 +1,4 @@
-"""Where icons and samples lie, in a checkout and in an installed wheel, and icons in any colour."""
+"""Finds icons and samples, in a checkout and in an installed wheel; icons in any colour."""
 
 from __future__ import annotations
 

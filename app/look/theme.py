@@ -1,4 +1,4 @@
-"""The tones of a theme put on the whole application: palette, and a small style sheet."""
+"""Applies a theme to the whole application: palette and a small style sheet."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tool tips of text that users or files supply: names must never be taken for markup."""
+"""Tool tips of text that users or files supply: names must never be read as markup."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Under what circumstances a sweep was taken, in fields that can be typed into."""
+"""Conditions and notes of a sweep, in fields that can be typed into."""
 
 from __future__ import annotations
 

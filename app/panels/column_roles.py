@@ -1,4 +1,4 @@
-"""What each column of a table is, as people say it, and the plan that follows from it."""
+"""What each column of a table can be, in the user's words, and the plan that follows from it."""
 
 from __future__ import annotations
 
@@ -91,7 +91,7 @@ class Choices:
         frequencies = self._columns(Role.FREQUENCY)
         if len(frequencies) != 1:
             raise ValueTextError(
-                "two columns are said to be the frequency"
+                "two columns are marked as frequency"
                 if frequencies
                 else "no column is the frequency",
                 "choose Frequency for one column",
@@ -102,7 +102,7 @@ class Choices:
         quantities = sorted(self._quantities(), key=lambda quantity: quantity.columns)
         if not quantities:
             raise ValueTextError(
-                "no column tells the match", "choose for example SWR or Return loss for one column"
+                "no column shows the match", "choose for example SWR or Return loss for one column"
             )
         return ColumnPlan(
             frequency=frequencies[0],

@@ -51,7 +51,7 @@ class ElidedLabel(QLabel):
         self._elide()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Shorten anew."""
+        """Shorten again."""
         super().resizeEvent(event)
         self._elide()
 

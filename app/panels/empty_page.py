@@ -1,4 +1,4 @@
-"""What an empty window says: how sweeps get in, and the samples."""
+"""The page of an empty window: how to add sweeps, and the samples."""
 
 from __future__ import annotations
 
@@ -87,9 +87,7 @@ class EmptyPage(QWidget):
         title.setFont(font)
         words.addStretch(1)
         words.addWidget(title)
-        words.addWidget(
-            _text("Lay them over each other, mark the band, and read what changed.", is_muted=True)
-        )
+        words.addWidget(_text("Overlay them, mark the band, and see what changed.", is_muted=True))
         words.addStretch(1)
         head.addLayout(words, 1)
         return head
@@ -107,7 +105,7 @@ class EmptyPage(QWidget):
         buttons.addWidget(self.folder_button)
         grid.addLayout(buttons, 0, 0)
         grid.addWidget(
-            _text("Touchstone files (S11 is taken), tables (.csv, .txt), or a saved bench."), 0, 1
+            _text("Touchstone files (S11 is used), tables (.csv, .txt), or a saved bench."), 0, 1
         )
         grid.addWidget(_text("Drop them here"), 1, 0)
         grid.addWidget(_text("Files, folders, or a saved bench (.fairlead)."), 1, 1)

@@ -1,4 +1,4 @@
-"""A page of help in a window of its own, which does not stand in the way of work."""
+"""A page of help in a window of its own, so that work can go on beside it."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Says of a table which column is what, with a small plot of what comes of it."""
+"""The panel to choose the columns of a table, with a small plot of the resulting sweep."""
 
 from __future__ import annotations
 

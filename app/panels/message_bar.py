@@ -1,4 +1,4 @@
-"""What the program has to say, in the window: one line each, the newest first."""
+"""Messages in the window: one line each, newest first."""
 
 from __future__ import annotations
 

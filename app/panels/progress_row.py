@@ -1,4 +1,4 @@
-"""How far reading or saving has come, and the button that stops it."""
+"""Progress of reading or saving, and the button that stops it."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What a crash has left, offered in the window: never a dialog, and nothing lost by waiting."""
+"""Work recovered after a crash, offered in the window: never a dialog, nothing lost by waiting."""
 
 from __future__ import annotations
 
@@ -78,7 +78,7 @@ class RecoveryBar(QFrame):
         for offer in offers[:_MOST_ROWS]:
             self._rows.addWidget(self._row(offer))
         others = len(offers) - _MOST_ROWS
-        self._more.setText(f"and {others} more, shown when these are dealt with")
+        self._more.setText(f"and {others} more, offered after these")
         self._more.setVisible(others > 0)
         self.setVisible(bool(offers))
 

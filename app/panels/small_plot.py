@@ -1,4 +1,4 @@
-"""A small picture of SWR over frequency, beside a form in which sweeps come about."""
+"""A small plot of SWR over frequency, beside a form that makes sweeps."""
 
 from __future__ import annotations
 

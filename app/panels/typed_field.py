@@ -1,4 +1,4 @@
-"""A line for a typed value: shows the document's value, and keeps what was refused for mending."""
+"""A line for a typed value: shows the document's value, and keeps refused input for correction."""
 
 from __future__ import annotations
 

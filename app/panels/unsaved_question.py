@@ -1,4 +1,4 @@
-"""The one question that the window asks: what becomes of changes that are not saved."""
+"""The one question that the window asks: what to do with unsaved changes."""
 
 from __future__ import annotations
 

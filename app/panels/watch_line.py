@@ -1,4 +1,4 @@
-"""One line that says which folder is watched, with a button that ends it."""
+"""One line that shows which folder is watched, with a button to stop watching."""
 
 from __future__ import annotations
 
@@ -30,7 +30,9 @@ class WatchLine(QWidget):
         self._mark = QLabel()
         self._line = ElidedLabel()
         self.stop_button = QPushButton("Stop watching")
-        self.stop_button.setToolTip("New files in the folder come no longer; what is there stays")
+        self.stop_button.setToolTip(
+            "Stop showing new files of the folder; sweeps already on the bench stay"
+        )
         self.stop_button.clicked.connect(self.stop_wanted)
         row = QHBoxLayout(self)
         row.setContentsMargins(8, 0, 4, 0)

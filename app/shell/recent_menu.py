@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 
 class RecentMenu(QObject):
-    """Fills the submenu anew each time it opens.
+    """Fills the submenu again each time it opens.
 
     Parameters
     ----------

@@ -1,4 +1,4 @@
-"""The window: makes the parts, connects them, and does nothing else."""
+"""The window: makes the parts and connects them; no logic."""
 
 from __future__ import annotations
 
@@ -74,7 +74,7 @@ if TYPE_CHECKING:
     from fairlead.core.sweep import AnySweep
 
 _FIRST_SIZE = QSize(1280, 800)
-# The row makes the plots smaller, and drawing them anew takes longer than most saves.
+# The row makes the plots smaller, and redrawing them takes longer than most saves.
 _SAVING_SHOWN_AFTER_MS = 1000
 # The window is there and has read its files by then; nobody loses work in so short a time.
 _RECOVERY_AFTER_MS = 400
@@ -389,7 +389,7 @@ def run(paths: Sequence[str]) -> int:
     window.show()
     window.load(paths)
     QTimer.singleShot(_RECOVERY_AFTER_MS, window.handlers.recovery.start_soon)
-    QTimer.singleShot(_STANDING_AFTER_MS, _collect_rubbish_again)
+    QTimer.singleShot(_STANDING_AFTER_MS, _resume_collector)
     end = SessionEnd()
     end.wanted.connect(window.end_session)
     # A dialog that is open would keep the program running.
@@ -404,8 +404,8 @@ def run(paths: Sequence[str]) -> int:
         end.close()
 
 
-def _collect_rubbish_again() -> None:
-    """Let the collector run, but not through what stays anyway: a pause would jerk a drag."""
+def _resume_collector() -> None:
+    """Let the garbage collector run again, but skip what stays: a pause would jerk a drag."""
     gc.collect()
     gc.freeze()
     gc.enable()

@@ -1,4 +1,4 @@
-"""Where the parts of the window stand."""
+"""The layout of the window's parts."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""From bytes to sweeps: what is in a file decides how it is read, hardly ever its name.
+"""From bytes to sweeps: the contents of a file decide how it is read, hardly ever its name.
 
 What concerns the columns of tables is loaded only when it is asked for, or a table is read: most
 files are Touchstone, and every start of the program counts.

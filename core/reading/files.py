@@ -1,4 +1,4 @@
-"""From what a user picks or drops, files and folders, to the list of files to read."""
+"""Turns the files and folders a user picks or drops into the list of files to read."""
 
 from __future__ import annotations
 

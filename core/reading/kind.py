@@ -1,4 +1,4 @@
-"""Tells by content whether text is Touchstone, a table or something else altogether."""
+"""Recognises by content whether text is Touchstone, a table or something else altogether."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What a file's name tells: a label for lists and legends, and how many ports it claims."""
+"""What a file's name gives: a label for lists and legends, and how many ports it claims."""
 
 from __future__ import annotations
 

@@ -40,7 +40,7 @@ def open_sweeps(
     Raises
     ------
     NeedsColumnsError
-        Where a table does not tell which column is what.
+        Where the columns of a table cannot be identified.
     ReadError
         Where the file cannot be opened or holds no sweep that can be read.
     """

@@ -1,4 +1,4 @@
-"""Puts points in order and says what is odd about them; never changes a value."""
+"""Puts points in order and reports what is odd about them; never changes a value."""
 
 from __future__ import annotations
 

@@ -202,7 +202,7 @@ def assumed_unit(block: Block, frequency: int) -> tuple[str, Notice]:
     where = named(block.headings, [frequency])
     if not unit:
         raise UnclearError(f"{where}: the unit of frequency is not said and not plain")
-    text = f"{where}: no unit of frequency is said, {unit} is assumed because of the numbers"
+    text = f"{where}: no unit of frequency is given, {unit} is assumed from the numbers"
     return unit, Notice("frequency-unit-assumed", text)
 
 

@@ -50,7 +50,7 @@ class Meaning:
     unit : str
         "Hz" to "GHz", "dB", "deg", "rad", "ohm", "%", "W", "mW", "kW", "dBm", or empty.
     port : int
-        2 for S22; 1 where nothing is said.
+        2 for S22; 1 where none is given.
     is_of_impedance : bool
         An angle that is that of the impedance, not of the reflection.
     rest : str

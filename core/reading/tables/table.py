@@ -44,7 +44,7 @@ def parse(
     file : str
         Path as the user gave it, for messages and for the label.
     columns : ColumnPlan, optional
-        Which column is what; without it headings and numbers have to tell.
+        Which column is what; without it headings and numbers have to identify them.
 
     Returns
     -------

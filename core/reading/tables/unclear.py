@@ -1,4 +1,4 @@
-"""What is said where headings and numbers do not settle which column is what."""
+"""The message where headings and numbers do not identify the columns."""
 
 from __future__ import annotations
 

@@ -31,8 +31,7 @@ def test_a_unit_that_numbers_can_only_mean_is_assumed_and_said(cells, expected, 
     reading = read_one(f"Frequency,SWR\n{cells[0]},1.5\n{cells[1]},1.4\n")
     assert mhz(reading) == expected
     assert text_of(reading, "frequency-unit-assumed") == (
-        f"column 1 'Frequency': no unit of frequency is said, {unit} is assumed because of the "
-        "numbers"
+        f"column 1 'Frequency': no unit of frequency is given, {unit} is assumed from the numbers"
     )
 
 
