@@ -205,6 +205,12 @@ def figures(
 
 def figures_of(analysis: Analysis, band: Band, limit_swr: float = DEFAULT_LIMIT_SWR) -> Figures:
     """The same of a sweep that was analysed already: what is slow is known then."""
+    # As in `analyse`: frequencies that overflow compare false.
+    with np.errstate(over="ignore", divide="ignore", invalid="ignore"):
+        return _figures_of(analysis, band, limit_swr)
+
+
+def _figures_of(analysis: Analysis, band: Band, limit_swr: float) -> Figures:
     edges_hz = tuple(_within(analysis, hz) for hz in (band.low_hz, band.high_hz))
     gaps = tuple(gap for gap in analysis.gaps if gap[0] < band.high_hz and gap[1] > band.low_hz)
     part = _part_in(analysis, band)

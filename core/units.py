@@ -147,7 +147,8 @@ def mhz_decimals(step_hz: float) -> int:
     Interpolation finds a best match to some 1/20 of a step in practice (common practice, no
     source): 25 kHz steps give 3 decimals.
     """
-    return min(6, max(0, math.ceil(-math.log10(step_hz / 20 / 1e6) - 1e-9))) if step_hz > 0 else 6
+    place_mhz = step_hz / 20 / 1e6
+    return min(6, max(0, math.ceil(-math.log10(place_mhz) - 1e-9))) if place_mhz > 0 else 6
 
 
 def format_mhz(frequency_hz: float | None, decimals: int = 3) -> str:

@@ -260,6 +260,12 @@ def _keep(kept: dict[float, _Kept], key: float, value: _Kept) -> None:
 
 def analyse(sweep: AnySweep, z0_ohm: float) -> Analysis:
     """The sweep's analysis at a reference impedance, worked out now (`Analyses` keeps it)."""
+    # A file may hold 1e-300 Hz: what that overflows compares false, and supports no figure.
+    with np.errstate(over="ignore", divide="ignore", invalid="ignore"):
+        return _analyse(sweep, z0_ohm)
+
+
+def _analyse(sweep: AnySweep, z0_ohm: float) -> Analysis:
     frequency_hz = sweep.frequency_hz
     reflection: ComplexArray | None
     if isinstance(sweep, Sweep):

@@ -100,7 +100,7 @@ def fit_dip(
     u = part_hz / at_hz - at_hz / part_hz
     scale = float(np.abs(u).max())
     passed = 1 - rho**2
-    if passed.min() <= UNITY_TOLERANCE:
+    if passed.min() <= UNITY_TOLERANCE or not math.isfinite(scale):
         return None
     # What the rounding makes of each value, to the second order: at |G| = 0 the first is nothing.
     off = rounding.magnitude_step(rho)

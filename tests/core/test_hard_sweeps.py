@@ -424,6 +424,23 @@ class TestLimits:
 
 
 class TestGrids:
+    @pytest.mark.parametrize("least_hz", [5e-324, 1e-300, 1e-150])
+    @pytest.mark.parametrize("count", [2, 3, 5, 12, 40])
+    @pytest.mark.parametrize("kind", ["first", "all", "logarithmic"])
+    def test_a_frequency_next_to_nothing_ends_in_no_traceback(self, kind, count, least_hz):
+        grids = {
+            "first": np.concatenate(([least_hz], np.linspace(1e6, 2e6, count - 1))),
+            "all": least_hz * np.arange(1, count + 1),
+            "logarithmic": np.geomspace(least_hz, 1e9, count),
+        }
+        frequency_hz = grids[kind]
+        gamma = 0.3 * np.exp(-1j * np.linspace(0, 2, count))
+        for sweep in (Sweep(frequency_hz, gamma), ScalarSweep(frequency_hz, np.abs(gamma))):
+            for band in (Band(1e6, 2e6), Band(float(frequency_hz[0]), float(frequency_hz[-1]))):
+                own = figures(sweep, band, 50.0)
+                numbers = [getattr(own, name) for name in own.__slots__]
+                assert not any(isinstance(one, float) and math.isnan(one) for one in numbers)
+
     @pytest.mark.parametrize("kind", ["logarithmic", "jittered", "segmented"])
     def test_uneven_grids_give_the_same_figures(self, kind):
         if kind == "logarithmic":

@@ -31,7 +31,7 @@ def calmed(curve: ComplexArray, sigma: float) -> ComplexArray:
     """
     result = curve.copy()
     for half in _HALF_WIDTHS:
-        if curve.size < 4 * half:
+        if curve.size <= 4 * half:
             break
         inside = slice(half, curve.size - half)
         weights = _weights(half)

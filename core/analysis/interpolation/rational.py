@@ -39,6 +39,7 @@ _LEAST_DENOMINATOR = 1e-6
 # Normal equations are ten times as fast on long windows, and lose half the digits.
 _NORMAL_NOISE = 1e-5
 _NORMAL_POINTS = 64
+_FARTHEST_U = 1e6
 # Roots whose imaginary part is smaller are real.
 _REAL = 1e-6
 
@@ -150,7 +151,8 @@ def fit_around(
 
 
 def _fit(frequency_hz: FloatArray, curve: ComplexArray, noise: float, at_hz: float) -> Rational:
-    u = frequency_hz / at_hz - at_hz / frequency_hz
+    # A point at 1e-300 Hz, as a file may hold, must not make all others infinitely near.
+    u = np.clip(frequency_hz / at_hz - at_hz / frequency_hz, -_FARTHEST_U, _FARTHEST_U)
     scale = float(np.abs(u).max())
     t = u / scale
     design = np.stack([np.ones(t.size), t, t**2, -t * curve], axis=1)
