@@ -201,6 +201,34 @@ def open_cable_text() -> str:
     return one_port_text(comments, PLAIN, OPEN_CABLE_HZ, reading)
 
 
+@dataclass(frozen=True, slots=True)
+class CableSweep:
+    """The cable alone: what the club swept to know its line, far end open or shorted."""
+
+    file_name: str
+    title: str
+    far_end: float
+    seed: int
+    points: int = 301
+
+
+CABLE_LOW_HZ, CABLE_HIGH_HZ = 2_000_000, 60_000_000
+CABLE_SWEEPS = (
+    CableSweep("cable/12m-far-end-open.s1p", "the club's 12 m of cable, far end open", 1.0, 21),
+    CableSweep("cable/12m-far-end-short.s1p", "the club's 12 m of cable, far end short", -1.0, 22),
+)
+
+
+def cable_text(sweep: CableSweep) -> str:
+    """Return the whole text of a sweep of the cable alone."""
+    frequency_hz = np.linspace(CABLE_LOW_HZ, CABLE_HIGH_HZ, sweep.points).round()
+    far_end = np.full(sweep.points, sweep.far_end, dtype=np.complex128)
+    seen = Cable(12.0).seen_through(far_end, frequency_hz)
+    reading = SUMMER.reading(seen, frequency_hz, sweep.seed)
+    comments = [sweep.title, INVENTED, "An ideal open and short.", "Made by make_samples.py."]
+    return one_port_text(comments, PLAIN, frequency_hz, reading)
+
+
 def grid_hz(sample: Sample) -> NDArray[np.float64]:
     """Return the frequencies of a sample, shape (points,), whole hertz."""
     return np.linspace(LOW_HZ, HIGH_HZ, sample.points).round()
@@ -268,6 +296,10 @@ def main(arguments: list[str] | None = None) -> int:
     for sample in SAMPLES:
         (folder / sample.file_name).write_bytes(sample_text(sample).encode("utf-8"))
         print(sample.file_name)
+    (folder / "cable").mkdir(exist_ok=True)
+    for sweep in CABLE_SWEEPS:
+        (folder / sweep.file_name).write_bytes(cable_text(sweep).encode("utf-8"))
+        print(sweep.file_name)
     return 0
 
 

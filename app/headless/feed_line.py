@@ -98,7 +98,7 @@ def _measured(text: str) -> tuple[FeedLine, float]:
             f'"{text}" does not name the sweeps of a line', 'write "open.s1p,short.s1p"'
         )
     sweeps = [_with_phase(name) if name else None for name in (*names, "")[:2]]
-    return measure_line(*sweeps).as_line("measured line")
+    return measure_line(*sweeps).as_line("measured line, electrical length")
 
 
 def _with_phase(name: str) -> Sweep:

@@ -99,10 +99,10 @@ def test_the_same_sample_is_written_twice_byte_for_byte(model):
 def test_the_script_writes_the_files_that_are_kept(model, tmp_path, capsys):
     script = model("make_samples")
     assert script.main([str(tmp_path)]) == 0
-    assert len(capsys.readouterr().out.split()) == len(script.SAMPLES)
-    for path in sorted(tmp_path.iterdir()):
+    assert len(capsys.readouterr().out.split()) == len(script.SAMPLES) + len(script.CABLE_SWEEPS)
+    for path in sorted(path for path in tmp_path.rglob("*") if path.is_file()):
         made = path.read_bytes().decode("utf-8")
-        kept = (SAMPLES / path.name).read_bytes().decode("utf-8")
+        kept = (SAMPLES / path.relative_to(tmp_path)).read_bytes().decode("utf-8")
         assert NUMBER.sub("#", made) == NUMBER.sub("#", kept), path.name
         made_numbers = np.array([float(word) for word in NUMBER.findall(made)])
         kept_numbers = np.array([float(word) for word in NUMBER.findall(kept)])

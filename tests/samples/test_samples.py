@@ -74,7 +74,21 @@ def test_the_folder_holds_these_sweeps_and_no_other():
     assert found == set(ALL)
 
 
-@pytest.mark.parametrize("name", ALL)
+def test_the_cable_alone_shows_what_it_is_made_of():
+    """Loss and electrical length by hand: sqrt of short over open is tanh(gamma l)."""
+    names = ("cable/12m-far-end-open.s1p", "cable/12m-far-end-short.s1p")
+    (frequency_hz, z_open), (_, z_short) = (impedance_ohm(name) for name in names)
+    tanh = np.sqrt(z_short / z_open)
+    there_and_back = (1 - tanh) / (1 + tanh)
+    there_and_back = np.where(np.abs(there_and_back) > 1, 1 / there_and_back, there_and_back)
+    loss_db = -10 * np.log10(np.abs(there_and_back))
+    law_db = 0.12 * (1.15 * np.sqrt(frequency_hz / 1e6) + 0.012 * frequency_hz / 1e6)
+    assert np.median(loss_db - law_db) == pytest.approx(0, abs=0.02)
+
+
+@pytest.mark.parametrize(
+    "name", [*ALL, "cable/12m-far-end-open.s1p", "cable/12m-far-end-short.s1p"]
+)
 def test_every_file_says_that_it_is_invented(name):
     first_lines = (SAMPLES / name).read_bytes().decode("utf-8").splitlines()[:3]
     assert any(line.startswith("! Invented sample") for line in first_lines)
