@@ -763,7 +763,8 @@ FIGURES: tuple[FigureSpec, ...] = (
         "q",
         "Q",
         "",
-        "From the slope of the impedance (Yaghjian and Best 2005)",
+        "From the slope of the impedance (Yaghjian and Best 2005); at the radio's end of a feed "
+        "line it is that of line and antenna together, not the antenna's",
         lambda row: row.figures.q,
         number=_TENTHS,
         rank=11,

@@ -13,6 +13,7 @@ from fairlead.app.headless.arguments import (
     chosen_band,
     chosen_columns,
 )
+from fairlead.app.headless.feed_line import add_feed_line, chosen_line, seen_as_asked
 from fairlead.app.headless.gathering import gather_on_one_bench
 from fairlead.app.headless.output import DONE, SUSPECT, UNREAD, printable, say_all
 from fairlead.core.analysis.analysis import analyse
@@ -65,6 +66,7 @@ def run(arguments: Sequence[str]) -> int:
     parser = VerbParser("check", "Say what is suspect about each sweep.", also=STRICTLY)
     add_files(parser)
     add_band(parser)
+    add_feed_line(parser)
     parser.add_argument(
         "--as",
         dest="form",
@@ -80,8 +82,9 @@ def run(arguments: Sequence[str]) -> int:
     options = parser.read(arguments)
     band = chosen_band(parser, options)
     columns = chosen_columns(parser, options)
+    line = chosen_line(parser, options)
     gathered = gather_on_one_bench(options.files, columns)
-    bench = gathered.bench
+    bench, is_whole = seen_as_asked(parser, gathered.bench, line, gathered.unread)
     if band is None and gathered.has_settings and bench.has_own_band:
         band = bench.band
     say_all(gathered.unread)
@@ -96,7 +99,7 @@ def run(arguments: Sequence[str]) -> int:
     else:
         for one in checked:
             print("\n".join(_lines(one)))
-    if gathered.unread:
+    if gathered.unread or not is_whole:
         return UNREAD
     return SUSPECT if options.strict and any(one.is_suspect for one in checked) else DONE
 

@@ -53,8 +53,5 @@ def compared(
         except FairleadError as error:
             parser.refuse(error)
         bench = bench.with_reference(reference.key)
-    try:
-        bench, is_whole = seen_as_asked(bench, line, gathered.unread)
-    except FairleadError as error:
-        parser.refuse(error)
+    bench, is_whole = seen_as_asked(parser, bench, line, gathered.unread)
     return bench, gathered.unread, is_whole

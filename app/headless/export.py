@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from fairlead.app.files.safe_names import distinct_names
 from fairlead.app.headless.arguments import VerbParser, add_files, chosen_columns
+from fairlead.app.headless.feed_line import add_feed_line, chosen_line, seen_as_asked
 from fairlead.app.headless.gathering import gather_on_one_bench
 from fairlead.app.headless.output import DONE, UNREAD, printable, say, say_all
 from fairlead.core.atomic_file import write_atomic
@@ -32,9 +33,13 @@ def run(arguments: Sequence[str]) -> int:
     options = parser.read(arguments)
     goes_into_folder = is_folder(options.out)
     form = _form(parser, options, goes_into_folder=goes_into_folder)
+    line = chosen_line(parser, options)
+    if line is not None and options.what != "shown":
+        parser.error("with --line or --at give --what shown too: nobody measured that")
     gathered = gather_on_one_bench(options.files, chosen_columns(parser, options))
-    entries = gathered.bench.entries
     say_all(gathered.unread)
+    bench, is_whole = seen_as_asked(parser, gathered.bench, line, gathered.unread)
+    entries = bench.entries
     if not entries:
         say(f"{options.out}: nothing written, because no sweep could be read")
         return UNREAD
@@ -50,8 +55,9 @@ def run(arguments: Sequence[str]) -> int:
     except FairleadError as error:
         say(f"{parser.prog}: {error}")
         return UNREAD
-    written = _write(gathered.bench, paths, form, options)
-    return DONE if written == len(entries) and not gathered.unread else UNREAD
+    written = _write(bench, paths, form, options)
+    is_whole = is_whole and written == len(entries) and not gathered.unread
+    return DONE if is_whole else UNREAD
 
 
 def _parser() -> VerbParser:
@@ -61,6 +67,7 @@ def _parser() -> VerbParser:
         "in a folder: names that are taken get a number.",
     )
     add_files(parser)
+    add_feed_line(parser)
     parser.add_argument(
         "-o",
         "--out",

@@ -11,7 +11,7 @@ from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
     import argparse
-    from collections.abc import Sequence
+    from collections.abc import Collection, Sequence
 
     from fairlead.app.headless.arguments import VerbParser
     from fairlead.core.document.bench import Bench
@@ -112,16 +112,12 @@ def _with_phase(name: str) -> Sweep:
 
 
 def seen_as_asked(
-    bench: Bench, asked: AskedLine | None, unread: Sequence[ReadError]
+    parser: VerbParser, bench: Bench, asked: AskedLine | None, unread: Sequence[ReadError]
 ) -> tuple[Bench, bool]:
     """The bench with its sweeps where they were asked for, and whether all of them are.
 
-    What cannot be moved stays where it is and costs one line on standard error.
-
-    Raises
-    ------
-    FairleadError
-        If a line was asked for a sweep that is not there.
+    What cannot be moved stays where it is and costs one line on standard error. A line for a sweep
+    that is not there is wrong usage.
     """
     if asked is None:
         return bench, True
@@ -129,7 +125,11 @@ def seen_as_asked(
 
     is_whole = True
     if asked.line is not None:
-        bench, is_whole = _with_line(bench, asked, asked.line, unread)
+        try:
+            only = {find_reference(bench, label, unread).key for label in asked.only}
+        except FairleadError as error:
+            parser.refuse(error)
+        bench, is_whole = _with_line(bench, asked, asked.line, only)
     bench, left = seen_at(bench, asked.at)
     for label in left:
         say(
@@ -143,12 +143,11 @@ _PLACES = {"feed": "feed point", "radio": "radio"}
 
 
 def _with_line(
-    bench: Bench, asked: AskedLine, line: FeedLine, unread: Sequence[ReadError]
+    bench: Bench, asked: AskedLine, line: FeedLine, only: Collection[int]
 ) -> tuple[Bench, bool]:
     from fairlead.core.document.planes import line_step, with_feed_line  # noqa: PLC0415
 
     is_whole = True
-    only = {find_reference(bench, label, unread).key for label in asked.only}
     for entry in bench.entries:
         if only and entry.key not in only:
             bench = bench.with_plane(entry.key, entry.plane or asked.at)

@@ -139,3 +139,27 @@ def test_the_picture_says_where_it_is_seen(fairlead, files, tmp_path):
     )
     assert done.status == 0, done.errors
     assert "12 m RG-58 taken away" in (tmp_path / "out.svg").read_text("utf-8")
+
+
+def test_check_looks_at_the_feed_point(fairlead, files):
+    """A line taken away too long leaves a delay with the wrong sign, and that is said."""
+    found = {}
+    for length in ("12m", "20m"):
+        done = fairlead("check", files[1], "--line", f"RG-58,{length}", "--as", "json")
+        assert done.status == 0, done.errors
+        (one,) = json.loads(done.out)["sweeps"]
+        found[length] = {warning["code"] for warning in one["warnings"]}
+    assert "turns-backwards" not in found["12m"]
+    assert "turns-backwards" in found["20m"]
+
+
+def test_export_writes_what_is_seen_at_the_feed_point_only_when_asked(fairlead, files, tmp_path):
+    done = fairlead("export", files[1], "--line", "RG-58,12m", "-o", "out.s1p")
+    assert done.status == 2
+    assert "--what shown" in done.errors[0]
+    done = fairlead("export", files[1], "--line", "RG-58,12m", "--what", "shown", "-o", "out.s1p")
+    assert done.status == 0, done.errors
+    text = (tmp_path / "out.s1p").read_text("utf-8")
+    assert "12 m RG-58 taken away" in text
+    rows = np.loadtxt(tmp_path / "out.s1p", comments=["!", "#"])
+    assert np.abs(rows[:, 1] + 1j * rows[:, 2] - CIRCUIT.reflection(GRID_HZ)).max() < 1e-6

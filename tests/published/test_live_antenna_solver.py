@@ -8,10 +8,13 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+import skrf
 from circuits import impedance_of
 
 from fairlead.core.bands import Band
+from fairlead.core.document.planes import line_step
 from fairlead.core.figures import figures
+from fairlead.core.line_types import line_of_type
 from fairlead.core.reflection import reflection_from_impedance
 from fairlead.core.sweep import Sweep
 
@@ -130,3 +133,20 @@ def test_a_longer_dipole_is_lower_by_the_ratio_of_lengths(sparse):
 def test_the_sweep_holds_what_the_solver_gave(sparse):
     z_ohm = dipole_ohm(sparse.frequency_hz[:2])
     np.testing.assert_allclose(impedance_of(sparse.reflection[:2]), z_ohm, rtol=1e-12)
+
+
+def test_behind_a_line_and_with_the_line_taken_away_the_dipole_is_the_solver_s(sparse):
+    """scikit-rf puts the line in, we take it away: resonance and Q of the solver come back."""
+    line = line_of_type("RG-213")
+    gamma, zc_ohm = line.constants(sparse.frequency_hz)
+    grid = skrf.Frequency.from_f(sparse.frequency_hz, unit="hz")
+    media = skrf.media.DefinedGammaZ0(grid, z0_port=50, gamma=gamma, z0=zc_ohm)
+    load = skrf.Network(frequency=grid, s=sparse.reflection, z0=50)
+    seen = Sweep(sparse.frequency_hz, (media.line(25.0, "m") ** load).s[:, 0, 0])
+    away = line_step("radio", line, 25.0).applied(seen)
+    true, found, at_radio = (figures(one, BAND, 50.0) for one in (sparse, away, seen))
+    assert found.main_resonance.frequency_hz == pytest.approx(
+        true.main_resonance.frequency_hz, rel=1e-7
+    )
+    assert found.q == pytest.approx(true.q, rel=1e-4)
+    assert at_radio.q is None or abs(at_radio.q / true.q - 1) > 0.05
