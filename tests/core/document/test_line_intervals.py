@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 from circuits import SeriesCircuit
 
@@ -10,11 +12,11 @@ from fairlead.core.bands import Band
 from fairlead.core.document.bench import Bench
 from fairlead.core.document.measuring_errors import errors_of
 from fairlead.core.document.planes import line_step, with_feed_line
-from fairlead.core.document.session import Instrument
 from fairlead.core.figures import figures_of
 from fairlead.core.line_types import line_of_type
 from fairlead.core.reading.reading import Reading
 from fairlead.core.sweep import Sweep
+from fairlead.core.uncertainty.error_model import ErrorModel
 from fairlead.core.uncertainty.intervals import intervals_of
 
 GRID_HZ = np.linspace(46e6, 58e6, 201)
@@ -34,22 +36,19 @@ def test_the_stated_accuracy_holds_the_truth_behind_an_uncertain_line():
     for _ in range(CASES):
         own = line_step("feed", line, told_m * (1 + rng.uniform(-0.01, 0.01)))
         share = 1 + rng.uniform(-0.1, 0.1)
-        own = type(own)(
-            **{**own.parameters, "k1_db": line.k1_db * share, "k2_db": line.k2_db * share}
-        )
+        own = replace(own, k1_db=line.k1_db * share, k2_db=line.k2_db * share)
         seen = own.applied(Sweep(GRID_HZ, CIRCUIT.reflection(GRID_HZ))).reflection
         noise = 1e-3 * (rng.normal(size=201) + 1j * rng.normal(size=201))
         sweep = Sweep(GRID_HZ, seen + 0.01 * np.exp(2j * np.pi * rng.random()) + noise)
         bench = Bench().with_readings([Reading(sweep, "radio", "")])
         bench = with_feed_line(bench, [1], "radio", step)
-        bench = bench.with_accuracy([1], Instrument(1, directivity_db=40.0))
+        bench = bench.with_accuracy([1], ErrorModel(40.0, None, None))
         entry = bench.entry(1)
         analysis = analyse(entry.sweep, 50.0)
         found = figures_of(analysis, BAND)
         known = intervals_of(analysis, found, BAND, 2.0, errors_of(bench, entry))
         for key in keys:
             interval = known[key].accuracy
-            hits[key] += (
-                interval is not None and interval.low <= getattr(true, key) <= interval.high
-            )
+            value = getattr(true, key)
+            hits[key] += interval is not None and interval.low <= value <= interval.high
     assert min(hits.values()) >= 0.93 * CASES, hits
