@@ -16,6 +16,7 @@ from fairlead.core.figures import figures_of
 from fairlead.core.reading import open_sweeps
 from fairlead.core.soundness.checks import check_sweep
 from fairlead.core.sweep import Sweep
+from fairlead.core.uncertainty.intervals import assess
 
 
 def parse_by_scikit_rf(path: Path) -> None:
@@ -43,10 +44,19 @@ def measure() -> list[Row]:
         read_small = _least(lambda: [open_sweeps(path) for path in small])
         read_large = _least(lambda: [open_sweeps(path) for path in large])
     took = min(_figures(first) for first in (100, 200, 300))
+    known = min(_figures(first, with_intervals=True) for first in (700, 800, 900))
     checked = min(_figures(first, with_checks=True) for first in (400, 500, 600))
     return [
         _row("figures, 20 sweeps x 10,001 points", took, parse_large, "< 1 x parsing"),
         _row("the same with the checks", checked, parse_large, "< 1 x parsing"),
+        Row(
+            "figures with all intervals",
+            known / parse_large,
+            "x",
+            "< 2 x parsing",
+            known < 2 * parse_large,
+            f"{known * 1e3:.0f} ms against {parse_large * 1e3:.0f} ms",
+        ),
         _row("reading 1,000 files x 201 points", read_small, parse_small, "<= 1 x scikit-rf"),
         _row("reading 20 files x 10,001 points", read_large, parse_large, "<= 1 x scikit-rf"),
     ]
@@ -58,7 +68,7 @@ def _row(name: str, ours: float, theirs: float, budget: str) -> Row:
     return Row(name, ratio, "x", budget, ratio <= 1, note)
 
 
-def _figures(first_seed: int, *, with_checks: bool = False) -> float:
+def _figures(first_seed: int, *, with_checks: bool = False, with_intervals: bool = False) -> float:
     """Seconds for sweeps never seen before: figures of known ones come from a cache."""
     new = [Sweep(*resonant_reflection(10_001, first_seed + i)) for i in range(20)]
     start = time.perf_counter()
@@ -67,6 +77,8 @@ def _figures(first_seed: int, *, with_checks: bool = False) -> float:
         found = figures_of(analysis, band)
         if with_checks:
             check_sweep(analysis, found, band)
+        if with_intervals:
+            assess(analysis, found, band, 2.0)
     return time.perf_counter() - start
 
 
