@@ -63,3 +63,19 @@ def test_beyond_what_noise_can_tell_it_is_a_bound_or_infinite():
     found = own(gamma=gamma)
     assert found.at_least | {"x"} > {"x"} or found.worst_swr == np.inf
     assert found.verdict.covers == "no"
+
+
+@pytest.mark.parametrize(
+    ("gamma", "reason"),
+    [
+        (1.5 + 0.5 * CIRCUIT.reflection(HZ), "above 1"),
+        (0.05 * CIRCUIT.reflection(HZ) + 0.002, "flat: matched"),
+        (CIRCUIT.reflection(HZ) + complex_noise(301, 0.1, 0), "too noisy: 1"),
+        (np.full(301, 0.4), "flat: the reflection"),
+    ],
+)
+def test_a_best_match_that_does_not_exist_has_its_reason(gamma, reason):
+    found = own(gamma=gamma)
+    assert found.best_match_hz is found.best_match_swr is found.q is None
+    assert reason in found.why_not["best_match_hz"]
+    assert not found.best_match_in_band

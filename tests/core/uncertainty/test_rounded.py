@@ -68,3 +68,9 @@ def test_what_is_no_single_resonance_is_not_fitted():
     spike = np.array([0.9, 0.9, 0.9, 0.9, 0.1, 0.9, 0.9, 0.9, 0.9])
     assert fit_dip(long_hz, spike, step, 51e6) is None
     assert fit_dip(long_hz, np.full(9, 0.2), step, 51e6) is None
+
+
+def test_readings_on_one_side_of_the_dip_do_not_tell_it():
+    hz = np.linspace(51.5e6, 53e6, 5)
+    rho = rounded(SeriesCircuit(51e6, 62, 12), hz)
+    assert fit_dip(hz, rho, Rounding(0.01, is_swr=True), float(hz[0])) is None
