@@ -16,7 +16,7 @@ MINIMUM_WIDTH_HZ = 100.0
 
 @dataclass(frozen=True, slots=True)
 class Band:
-    """A stretch of frequencies.
+    """A span of frequencies.
 
     Attributes
     ----------

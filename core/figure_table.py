@@ -28,7 +28,7 @@ from fairlead.core.units import (
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
-    from fairlead.core.analysis.analysis import Stretch
+    from fairlead.core.analysis.analysis import Segment
     from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
     from fairlead.core.figures import Figures
@@ -317,11 +317,11 @@ def one_line(text: str) -> str:
     return " ".join(text.split())
 
 
-def stretch_text(figures: Figures, stretch: Stretch) -> str:
+def segment_text(figures: Figures, segment: Segment) -> str:
     """A segment below the limit in MHz; an open end is marked: "< 49.0 – 51.2"."""
     decimals = mhz_decimals(figures.step_hz)
-    low = ("< " if stretch.low_is_open else "") + format_mhz(stretch.low_hz, decimals)
-    high = ("> " if stretch.high_is_open else "") + format_mhz(stretch.high_hz, decimals)
+    low = ("< " if segment.low_is_open else "") + format_mhz(segment.low_hz, decimals)
+    high = ("> " if segment.high_is_open else "") + format_mhz(segment.high_hz, decimals)
     return f"{low} – {high}"
 
 
@@ -354,41 +354,41 @@ def _best_match(row: Row) -> str:
 
 
 def _width(row: Row) -> str:
-    stretch = row.figures.main_stretch
-    if stretch is not None and stretch.width_hz is None:
-        return f"> {_KHZ.text(row, stretch.high_hz - stretch.low_hz)}"
+    segment = row.figures.main_segment
+    if segment is not None and segment.width_hz is None:
+        return f"> {_KHZ.text(row, segment.high_hz - segment.low_hz)}"
     width_hz = row.figures.usable_width_hz
     return DASH if width_hz is None else _KHZ.text(row, width_hz)
 
 
 def _usable_text(row: Row) -> str:
-    return ", ".join(stretch_text(row.figures, part) for part in row.figures.usable) or DASH
+    return ", ".join(segment_text(row.figures, part) for part in row.figures.usable) or DASH
 
 
 def _end_of(low_or_high: Literal["low", "high"]) -> Callable[[Row], float | None]:
     """An end of the segment with the best match; None also where the sweep ends first."""
 
     def end(row: Row) -> float | None:
-        stretch = row.figures.main_stretch
-        if stretch is None or getattr(stretch, f"{low_or_high}_is_open"):
+        segment = row.figures.main_segment
+        if segment is None or getattr(segment, f"{low_or_high}_is_open"):
             return None
-        return stretch.low_hz if low_or_high == "low" else stretch.high_hz
+        return segment.low_hz if low_or_high == "low" else segment.high_hz
 
     return end
 
 
 def _end_is_open(low_or_high: Literal["low", "high"]) -> Callable[[Row], bool | None]:
     def is_open(row: Row) -> bool | None:
-        stretch = row.figures.main_stretch
-        if stretch is None:
+        segment = row.figures.main_segment
+        if segment is None:
             return None
-        return stretch.low_is_open if low_or_high == "low" else stretch.high_is_open
+        return segment.low_is_open if low_or_high == "low" else segment.high_is_open
 
     return is_open
 
 
 def _further_usable(row: Row) -> list[tuple[object, ...]]:
-    main = row.figures.main_stretch
+    main = row.figures.main_segment
     return [
         (
             None if part.low_is_open else part.low_hz,

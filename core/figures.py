@@ -1,7 +1,7 @@
 """The figures of one sweep in one band.
 
 Terms (never mixed): *best match* is where the SWR is least, *resonance* where the reactance
-crosses zero. Both, and the ends of every usable stretch, are interpolated between points.
+crosses zero. Both, and the ends of every usable segment, are interpolated between points.
 
 The best match belongs to the band: the search begins with the least SWR inside it. Where that
 lies on a band edge because the dip has moved out (rain, ice, a wrong length), it goes on down the
@@ -26,7 +26,7 @@ from fairlead.core.analysis.analysis import (
     MOST_NOISE,
     Analysis,
     Resonance,
-    Stretch,
+    Segment,
     analyse,
 )
 from fairlead.core.analysis.q_factor import q_at
@@ -59,7 +59,7 @@ _OUTSIDE = "outside the sweep"
 _ABOVE_ONE = "|reflection| is above 1 there: more comes back than was sent"
 _NO_PHASE = "the phase was not measured"
 _NO_DIP = "the SWR falls out of the band, to no dip within the band's width beyond its edge"
-_OPEN_END = "an end of the stretch is not known"
+_OPEN_END = "an end of the segment is not known"
 # Frequencies that differ by less than this share are the same: files carry rounded decimals.
 _SAME = 1e-9
 
@@ -88,15 +88,15 @@ class Figures:
         False where the best match was found beyond an edge of the band, or not at all.
     resonances : tuple of Resonance
         In the band, and in the dip that serves it.
-    usable : tuple of Stretch
-        Stretches below the limit that touch the band, or hold the best match; not cut by the band.
+    usable : tuple of Segment
+        Segmentes below the limit that touch the band, or hold the best match; not cut by the band.
     swr_low_edge, swr_high_edge : float or None
         At the band's edges; infinite for total reflection.
     worst_swr, worst_hz, worst_mismatch_loss_db : float or None
         In the band; None unless the sweep covers it. With |reflection| > 1 there is a frequency
         but no SWR.
     q : float or None
-        At the resonance nearest to the best match within its usable stretch, else at the best
+        At the resonance nearest to the best match within its usable segment, else at the best
         match.
     q_hz : float or None
         Where ``q`` was taken.
@@ -130,7 +130,7 @@ class Figures:
     best_match_swr: float | None
     best_match_at_end: bool
     resonances: tuple[Resonance, ...]
-    usable: tuple[Stretch, ...]
+    usable: tuple[Segment, ...]
     swr_low_edge: float | None
     swr_high_edge: float | None
     worst_swr: float | None
@@ -151,26 +151,26 @@ class Figures:
     verdict: Verdict | None = None
 
     @property
-    def main_stretch(self) -> Stretch | None:
-        """The usable stretch that holds the best match."""
+    def main_segment(self) -> Segment | None:
+        """The usable segment that holds the best match."""
         if self.best_match_hz is None:
             return None
-        for stretch in self.usable:
-            if stretch.low_hz <= self.best_match_hz <= stretch.high_hz:
-                return stretch
+        for segment in self.usable:
+            if segment.low_hz <= self.best_match_hz <= segment.high_hz:
+                return segment
         return None
 
     @property
     def usable_width_hz(self) -> float | None:
-        """Width of the stretch with the best match; 0 if it is not under the limit.
+        """Width of the segment with the best match; 0 if it is not under the limit.
 
         None if an end is open, or nothing was measured in the band.
         """
         if self.best_match_hz is None:
             return None
-        stretch = self.main_stretch
-        if stretch is not None:
-            return stretch.width_hz
+        segment = self.main_segment
+        if segment is not None:
+            return segment.width_hz
         return None if self.best_match_at_end else 0.0
 
     @property
@@ -194,7 +194,7 @@ def figures(
     z0_ohm : float
         Reference impedance to state everything at; a scalar sweep keeps its own.
     limit_swr : float
-        Limit of the usable stretches, > 1.
+        Limit of the usable segmentes, > 1.
 
     Returns
     -------
@@ -515,22 +515,22 @@ def _worst(analysis: Analysis, part: _Part) -> tuple[float, float]:
 
 def _usable(
     analysis: Analysis, band: Band, limit_swr: float, best: tuple[float, float] | None
-) -> tuple[Stretch, ...]:
+) -> tuple[Segment, ...]:
     return tuple(
-        stretch
-        for stretch in analysis.usable(limit_swr)
-        if (stretch.low_hz <= band.high_hz and stretch.high_hz >= band.low_hz)
-        or (best is not None and stretch.low_hz <= best[0] <= stretch.high_hz)
+        segment
+        for segment in analysis.usable(limit_swr)
+        if (segment.low_hz <= band.high_hz and segment.high_hz >= band.low_hz)
+        or (best is not None and segment.low_hz <= best[0] <= segment.high_hz)
     )
 
 
 def _resonances(
-    analysis: Analysis, band: Band, usable: tuple[Stretch, ...], best: tuple[float, float] | None
+    analysis: Analysis, band: Band, usable: tuple[Segment, ...], best: tuple[float, float] | None
 ) -> tuple[Resonance, ...]:
     ends_hz = [band.low_hz, band.high_hz]
     if best is not None:
         ends_hz += [best[0]]
-    ends_hz += [end for stretch in usable for end in (stretch.low_hz, stretch.high_hz)]
+    ends_hz += [end for segment in usable for end in (segment.low_hz, segment.high_hz)]
     low_hz, high_hz = min(ends_hz), max(ends_hz)
     return tuple(row for row in analysis.resonances() if low_hz <= row.frequency_hz <= high_hz)
 
@@ -565,14 +565,14 @@ def _line_reason(analysis: Analysis) -> str:
 
 
 def _q_frequency(
-    best_hz: float, usable: tuple[Stretch, ...], resonances: tuple[Resonance, ...]
+    best_hz: float, usable: tuple[Segment, ...], resonances: tuple[Resonance, ...]
 ) -> float:
     near = [
         row.frequency_hz
         for row in resonances
-        for stretch in usable
-        if stretch.low_hz <= best_hz <= stretch.high_hz
-        and stretch.low_hz <= row.frequency_hz <= stretch.high_hz
+        for segment in usable
+        if segment.low_hz <= best_hz <= segment.high_hz
+        and segment.low_hz <= row.frequency_hz <= segment.high_hz
     ]
     return min(near, key=lambda hz: abs(hz - best_hz), default=best_hz)
 

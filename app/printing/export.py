@@ -36,7 +36,7 @@ from fairlead.core.errors import FairleadError
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from fairlead.app.printing.layout import Figure
+    from fairlead.app.printing.layout import PrintedFigure
     from fairlead.core.analysis.analyses import Analyses
     from fairlead.core.comparison.knowledge import Knowledge
     from fairlead.core.document.bench import Bench
@@ -90,7 +90,7 @@ def render_image(
     return _image(figure, request, families)
 
 
-def _image(figure: Figure, request: PictureRequest, families: tuple[str, ...]) -> QImage:
+def _image(figure: PrintedFigure, request: PictureRequest, families: tuple[str, ...]) -> QImage:
     request.check_bitmap()
     width_px, height_px = request.size_px
     image = QImage(width_px, height_px, QImage.Format.Format_RGB32)
@@ -115,7 +115,7 @@ def _image(figure: Figure, request: PictureRequest, families: tuple[str, ...]) -
     return image
 
 
-def _png(figure: Figure, request: PictureRequest, families: tuple[str, ...]) -> bytes:
+def _png(figure: PrintedFigure, request: PictureRequest, families: tuple[str, ...]) -> bytes:
     image = _image(figure, request, families)
     if not request.grey:
         # Without the unused fourth byte, and at zlib's fastest level, encoding takes half the
@@ -129,7 +129,7 @@ def _png(figure: Figure, request: PictureRequest, families: tuple[str, ...]) -> 
     return bytes(buffer.data().data())
 
 
-def _svg(figure: Figure, request: PictureRequest, families: tuple[str, ...]) -> bytes:
+def _svg(figure: PrintedFigure, request: PictureRequest, families: tuple[str, ...]) -> bytes:
     # Only SVG needs this library; PNG starts faster without it.
     from PySide6.QtSvg import QSvgGenerator  # noqa: PLC0415
 
@@ -150,7 +150,7 @@ def _svg(figure: Figure, request: PictureRequest, families: tuple[str, ...]) -> 
     return tidied(bytes(buffer.data().data()))
 
 
-def _pdf(figure: Figure, request: PictureRequest, families: tuple[str, ...]) -> bytes:
+def _pdf(figure: PrintedFigure, request: PictureRequest, families: tuple[str, ...]) -> bytes:
     buffer = _open_buffer()
     writer = QPdfWriter(buffer)
     writer.setTitle(figure.title)
@@ -159,7 +159,7 @@ def _pdf(figure: Figure, request: PictureRequest, families: tuple[str, ...]) -> 
     page = QPageSize(
         QSizeF(request.width_mm, request.height_mm),
         QPageSize.Unit.Millimeter,
-        "Figure",
+        "PrintedFigure",
         QPageSize.SizeMatchPolicy.ExactMatch,
     )
     # The orientation is in the size itself.
@@ -173,14 +173,14 @@ def _pdf(figure: Figure, request: PictureRequest, families: tuple[str, ...]) -> 
     return bytes(buffer.data().data())
 
 
-_MAKERS: dict[str, Callable[[Figure, PictureRequest, tuple[str, ...]], bytes]] = {
+_MAKERS: dict[str, Callable[[PrintedFigure, PictureRequest, tuple[str, ...]], bytes]] = {
     ".png": _png,
     ".svg": _svg,
     ".pdf": _pdf,
 }
 
 
-def _words(figure: Figure) -> dict[str, str]:
+def _words(figure: PrintedFigure) -> dict[str, str]:
     """Text of a PNG file, under the keywords that the PNG specification names."""
     return {"Title": figure.title, "Description": figure.description, "Software": _software()}
 

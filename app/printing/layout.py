@@ -62,7 +62,7 @@ _CHART_SHARE = 0.45
 
 
 @dataclass(frozen=True, slots=True)
-class Figure:
+class PrintedFigure:
     """A picture, laid out: nothing is left to decide but the colours of the pixels.
 
     Attributes
@@ -100,7 +100,7 @@ def lay_out(
     measure: Measure,
     analyses: Analyses | None = None,
     known: Knowledge = NOTHING_KNOWN,
-) -> Figure:
+) -> PrintedFigure:
     """The figure of a bench's visible sweeps: a quantity over frequency, chart and table.
 
     What ``analyses`` and ``known`` know of the sweeps is not worked out again.
@@ -152,7 +152,7 @@ def lay_out(
     foot = page.bottom - step_mm * len(lines)
     table_top = foot - plan.height_mm - _TABLE_FOOT_MM
     plot_area, smith_area = _divide(Box(page.left, top, page.right, table_top - _GAP_MM))
-    return Figure(
+    return PrintedFigure(
         request.width_mm,
         request.height_mm,
         title,

@@ -27,14 +27,14 @@ from fairlead.app.printing.shapes import (
     Line,
     Mark,
     Pen,
-    Segment,
+    StraightLine,
     Text,
 )
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from fairlead.app.printing.layout import Figure
+    from fairlead.app.printing.layout import PrintedFigure
     from fairlead.app.printing.shapes import Shape
 
 _WHITE = "#ffffff"
@@ -44,7 +44,11 @@ _HALO_MM = 0.25
 
 
 def paint_figure(
-    painter: QPainter, figure: Figure, families: tuple[str, ...], *, outline_text: bool = False
+    painter: QPainter,
+    figure: PrintedFigure,
+    families: tuple[str, ...],
+    *,
+    outline_text: bool = False,
 ) -> None:
     """Paint a whole figure on white.
 
@@ -52,7 +56,7 @@ def paint_figure(
     ----------
     painter : QPainter
         Active; its unit is 1 / `UNITS_PER_MM` mm.
-    figure : Figure
+    figure : PrintedFigure
     families : tuple of str
         Fonts to ask for, the same that the layout was measured with.
     outline_text : bool
@@ -79,7 +83,7 @@ class _ShapePainter:
             case Line():
                 self._use(shape.pen)
                 self._painter.drawPolyline(_polygon(shape.points.tolist()))
-            case Segment():
+            case StraightLine():
                 self._use(shape.pen)
                 self._painter.drawLine(_point(shape.x1, shape.y1), _point(shape.x2, shape.y2))
             case Fill():

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fairlead.app.figure.frequency_axis import TITLE
-from fairlead.app.printing.shapes import Box, Fill, Pen, Segment
+from fairlead.app.printing.shapes import Box, Fill, Pen, StraightLine
 from fairlead.app.printing.type_setting import (
     LABEL_PT,
     TICK_PT,
@@ -55,8 +55,8 @@ def band_shapes(band: Band, frame: Box, frequency: FrequencyScale, ink: Ink) -> 
     pen = Pen(ink.band, _EDGE_MM)
     return [
         Fill(Box(low, frame.top, high, frame.bottom), ink.band_fill),
-        Segment(low, frame.top - 0.8, low, frame.bottom, pen),
-        Segment(high, frame.top - 0.8, high, frame.bottom, pen),
+        StraightLine(low, frame.top - 0.8, low, frame.bottom, pen),
+        StraightLine(high, frame.top - 0.8, high, frame.bottom, pen),
     ]
 
 
@@ -113,10 +113,10 @@ def grid(frame: Box, x_ticks: Sequence[Tick], y_ticks: Sequence[Tick], ink: Ink)
     """Thin lines at the numbers."""
     pen = Pen(ink.grid, _GRID_MM)
     upright: list[Shape] = [
-        Segment(tick.at_mm, frame.top, tick.at_mm, frame.bottom, pen) for tick in x_ticks
+        StraightLine(tick.at_mm, frame.top, tick.at_mm, frame.bottom, pen) for tick in x_ticks
     ]
     return upright + [
-        Segment(frame.left, tick.at_mm, frame.right, tick.at_mm, pen) for tick in y_ticks
+        StraightLine(frame.left, tick.at_mm, frame.right, tick.at_mm, pen) for tick in y_ticks
     ]
 
 
@@ -133,19 +133,19 @@ def axes(
     pen = Pen(ink.axis, _AXIS_MM)
     bottom, left = frame.bottom, frame.left
     shapes: list[Shape] = [
-        Segment(x, bottom, x, bottom + _SMALL_TICK_MM, Pen(ink.axis, 0.75 * _AXIS_MM))
+        StraightLine(x, bottom, x, bottom + _SMALL_TICK_MM, Pen(ink.axis, 0.75 * _AXIS_MM))
         for x in small
     ]
     base = bottom + _TICK_MM + 0.5 + cap_mm(TICK_PT)
     for tick in x_ticks:
-        shapes.append(Segment(tick.at_mm, bottom, tick.at_mm, bottom + _TICK_MM, pen))
+        shapes.append(StraightLine(tick.at_mm, bottom, tick.at_mm, bottom + _TICK_MM, pen))
         shapes.append(
             set_text(
                 measure, tick.text, (tick.at_mm, base), TICK_PT, colour=ink.text, align="centre"
             )
         )
     for tick in y_ticks:
-        shapes.append(Segment(left - _TICK_MM, tick.at_mm, left, tick.at_mm, pen))
+        shapes.append(StraightLine(left - _TICK_MM, tick.at_mm, left, tick.at_mm, pen))
         at = (left - _TICK_MM - 0.6, tick.at_mm + cap_mm(TICK_PT) / 2)
         shapes.append(set_text(measure, tick.text, at, TICK_PT, colour=ink.text, align="right"))
     middle = ((frame.left + frame.right) / 2, base + line_height_mm(LABEL_PT))
@@ -160,13 +160,13 @@ def frame_lines(frame: Box, ink: Ink) -> list[Shape]:
     """The two axes strong, the other two sides thin."""
     axis, thin = Pen(ink.axis, _AXIS_MM), Pen(ink.grid, _AXIS_MM)
     return [
-        Segment(frame.left, frame.top, frame.right, frame.top, thin),
-        Segment(frame.right, frame.top, frame.right, frame.bottom, thin),
-        Segment(frame.left, frame.top, frame.left, frame.bottom, axis),
-        Segment(frame.left - _AXIS_MM / 2, frame.bottom, frame.right, frame.bottom, axis),
+        StraightLine(frame.left, frame.top, frame.right, frame.top, thin),
+        StraightLine(frame.right, frame.top, frame.right, frame.bottom, thin),
+        StraightLine(frame.left, frame.top, frame.left, frame.bottom, axis),
+        StraightLine(frame.left - _AXIS_MM / 2, frame.bottom, frame.right, frame.bottom, axis),
     ]
 
 
-def limit_line(y: float, frame: Box, ink: Ink) -> Segment:
+def limit_line(y: float, frame: Box, ink: Ink) -> StraightLine:
     """The limit across the frame."""
-    return Segment(frame.left, y, frame.right, y, Pen(ink.limit, _LIMIT_MM))
+    return StraightLine(frame.left, y, frame.right, y, Pen(ink.limit, _LIMIT_MM))

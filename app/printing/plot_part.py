@@ -21,7 +21,7 @@ from fairlead.app.printing.plot_axes import (
     plot_frame,
 )
 from fairlead.app.printing.polylines import cut, simplify, thin_columns
-from fairlead.app.printing.shapes import Area, Clipped, Line, Mark, Pen, Segment
+from fairlead.app.printing.shapes import Area, Clipped, Line, Mark, Pen, StraightLine
 from fairlead.app.printing.ticks import FrequencyScale, ValueAxis, frequency_ticks
 from fairlead.app.printing.trace_style import (
     curve_width_mm,
@@ -214,7 +214,9 @@ def _crosses(
         strict=True,
     )
     return [
-        Segment(x + half * start[0], y + half * start[1], x + half * end[0], y + half * end[1], pen)
+        StraightLine(
+            x + half * start[0], y + half * start[1], x + half * end[0], y + half * end[1], pen
+        )
         for x, y in places
         if frame.left <= x <= frame.right and frame.top <= y <= frame.bottom
         for start, end in OUTLIER
@@ -238,7 +240,9 @@ def _stem(trace: Trace, frame: Box, frequency: FrequencyScale, axis: ValueAxis) 
     )
     if not math.isfinite(y):
         return []
-    return [Segment(x, min(y, frame.bottom), x, frame.bottom, Pen(trace.style.colour, _STEM_MM))]
+    return [
+        StraightLine(x, min(y, frame.bottom), x, frame.bottom, Pen(trace.style.colour, _STEM_MM))
+    ]
 
 
 def _marks(

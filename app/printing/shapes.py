@@ -78,7 +78,7 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Segment:
+class StraightLine:
     """A straight line from (x1, y1) to (x2, y2)."""
 
     x1: float
@@ -189,4 +189,4 @@ class Clipped:
     shapes: tuple[Shape, ...]
 
 
-Shape = Line | Segment | Fill | Area | CircleArc | Mark | Text | Clipped
+Shape = Line | StraightLine | Fill | Area | CircleArc | Mark | Text | Clipped

@@ -19,7 +19,7 @@ from fairlead.app.printing.chart_labels import (
 )
 from fairlead.app.printing.dashes import dashed
 from fairlead.app.printing.polylines import cut, simplify
-from fairlead.app.printing.shapes import Box, CircleArc, Clipped, Mark, Pen, Segment
+from fairlead.app.printing.shapes import Box, CircleArc, Clipped, Mark, Pen, StraightLine
 from fairlead.app.printing.trace_style import (
     curve_width_mm,
     mark_size_mm,
@@ -128,7 +128,7 @@ def lay_out_smith(
     ]
     rim = Pen(ink.axis, _RIM_MM)
     shapes += [
-        Segment(
+        StraightLine(
             chart.x - chart.radius_mm,
             chart.y,
             chart.x + chart.radius_mm,
@@ -213,7 +213,9 @@ def _crosses(trace: Trace, chart: Chart, size_mm: float) -> list[Shape]:
         return []
     half, pen = OUTLIER_SIZE * size_mm / 2, Pen(trace.style.colour, 0.2)
     return [
-        Segment(x + half * start[0], y + half * start[1], x + half * end[0], y + half * end[1], pen)
+        StraightLine(
+            x + half * start[0], y + half * start[1], x + half * end[0], y + half * end[1], pen
+        )
         for x, y in chart.places(gamma).tolist()
         for start, end in OUTLIER
     ]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from fairlead.core.figure_table import REFERENCE, shown, stretch_text
+from fairlead.core.figure_table import REFERENCE, segment_text, shown
 from fairlead.core.report import plain_mhz
 from fairlead.core.units import DASH
 
@@ -93,9 +93,9 @@ def _cell(spec: FigureSpec, row: Row) -> str:
 
 def _usable(row: Row) -> str:
     """The segment with the best match, and how many more there are."""
-    stretch = row.figures.main_stretch
-    others = len(row.figures.usable) - (stretch is not None)
-    if stretch is None:
+    segment = row.figures.main_segment
+    others = len(row.figures.usable) - (segment is not None)
+    if segment is None:
         return f"{others} elsewhere" if others else DASH
-    text = stretch_text(row.figures, stretch)
+    text = segment_text(row.figures, segment)
     return f"{text} (+{others})" if others else text

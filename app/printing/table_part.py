@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fairlead.app.printing.shapes import Line, Mark, Pen, Segment
+from fairlead.app.printing.shapes import Line, Mark, Pen, StraightLine
 from fairlead.app.printing.table_columns import print_columns
 from fairlead.app.printing.trace_style import (
     curve_width_mm,
@@ -282,8 +282,8 @@ def _head(
     return shapes
 
 
-def _rule(left: float, y: float, length_mm: float, width_mm: float, ink: Ink) -> Segment:
-    return Segment(left, y, left + length_mm, y, Pen(ink.axis, width_mm))
+def _rule(left: float, y: float, length_mm: float, width_mm: float, ink: Ink) -> StraightLine:
+    return StraightLine(left, y, left + length_mm, y, Pen(ink.axis, width_mm))
 
 
 def _sample(row: Row, left: float, y: float, count: int, request: PictureRequest) -> list[Shape]:

@@ -31,7 +31,7 @@ def band_in_view(bench: Bench, rows: Sequence[Row]) -> Band | None:
 def frequency_view(bench: Bench, rows: Sequence[Row]) -> tuple[float, float]:
     """Lowest and highest frequency of the plots in Hz.
 
-    With a band: the band, the best matches and the usable stretches with a margin, as far as
+    With a band: the band, the best matches and the usable segmentes with a margin, as far as
     they are not so distant that the band would shrink to nothing. Without: all the data.
     """
     data_low_hz, data_high_hz = _data_span(rows)
@@ -41,11 +41,11 @@ def frequency_view(bench: Bench, rows: Sequence[Row]) -> tuple[float, float]:
     reach_hz = max(_REACH_WIDTHS * band.width_hz, _REACH_SHARE * (band.low_hz + band.high_hz) / 2)
     wanted_hz = [band.low_hz, band.high_hz]
     for row in rows:
-        stretch = row.figures.main_stretch
+        segment = row.figures.main_segment
         if row.figures.best_match_hz is not None:
             wanted_hz.append(row.figures.best_match_hz)
-        if stretch is not None:
-            wanted_hz += [stretch.low_hz, stretch.high_hz]
+        if segment is not None:
+            wanted_hz += [segment.low_hz, segment.high_hz]
     low_hz = max(min(wanted_hz), band.low_hz - reach_hz)
     high_hz = min(max(wanted_hz), band.high_hz + reach_hz)
     margin_hz = _MARGIN_SHARE * (high_hz - low_hz)

@@ -80,8 +80,8 @@ class Resonance:
 
 
 @dataclass(frozen=True, slots=True)
-class Stretch:
-    """A stretch of frequencies in which the SWR stays under a limit.
+class Segment:
+    """A segment of frequencies in which the SWR stays under a limit.
 
     Attributes
     ----------
@@ -89,7 +89,7 @@ class Stretch:
         Ends, interpolated between points.
     low_is_open, high_is_open : bool
         True where the true end is unknown: the sweep stops before the SWR reaches the limit, or it
-        reaches it between two points that are too far apart. The stretch goes at least so far.
+        reaches it between two points that are too far apart. The segment goes at least so far.
     """
 
     low_hz: float
@@ -151,7 +151,7 @@ class Analysis:
     q_by_frequency: dict[float, float | None] = field(default_factory=dict, repr=False)
     findings: list[tuple[Finding, ...]] = field(default_factory=list, repr=False)
     _settled: dict[float, tuple[float, float]] = field(default_factory=dict, repr=False)
-    _stretches: dict[float, tuple[Stretch, ...]] = field(default_factory=dict, repr=False)
+    _segmentes: dict[float, tuple[Segment, ...]] = field(default_factory=dict, repr=False)
     _resonances: list[tuple[Resonance, ...]] = field(default_factory=list, repr=False)
 
     @property
@@ -232,16 +232,16 @@ class Analysis:
             _keep(self._settled, dip[0], found)
         return found
 
-    def usable(self, limit_swr: float) -> tuple[Stretch, ...]:
-        """Every stretch with an SWR below the limit, over the whole sweep, in rising order.
+    def usable(self, limit_swr: float) -> tuple[Segment, ...]:
+        """Every segment with an SWR below the limit, over the whole sweep, in rising order.
 
-        Noise makes no gap in a stretch and cuts none off at its ends, but a dip that reaches below
+        Noise makes no gap in a segment and cuts none off at its ends, but a dip that reaches below
         the limit by less than the noise still counts: its SWR was measured.
         """
-        found = self._stretches.get(limit_swr)
+        found = self._segmentes.get(limit_swr)
         if found is None:
-            found = _find_stretches(self, limit_swr)
-            _keep(self._stretches, limit_swr, found)
+            found = _find_segmentes(self, limit_swr)
+            _keep(self._segmentes, limit_swr, found)
         return found
 
     def resonances(self) -> tuple[Resonance, ...]:
@@ -343,7 +343,7 @@ def _settle(analysis: Analysis, dip: tuple[float, float]) -> tuple[float, float]
     return bottom if is_alike else dip
 
 
-def _find_stretches(analysis: Analysis, limit_swr: float) -> tuple[Stretch, ...]:
+def _find_segmentes(analysis: Analysis, limit_swr: float) -> tuple[Segment, ...]:
     limit = float(magnitude_from_swr(limit_swr))
     turn_hz, turn_power = analysis.track.turn_hz, analysis.track.turn_power
     is_below = turn_power < limit**2
@@ -355,7 +355,7 @@ def _find_stretches(analysis: Analysis, limit_swr: float) -> tuple[Stretch, ...]
     if is_below[-1]:
         edges.append((float(turn_hz[-1]), True))
     return tuple(
-        Stretch(low_hz, high_hz, low_is_open=low_is_open, high_is_open=high_is_open)
+        Segment(low_hz, high_hz, low_is_open=low_is_open, high_is_open=high_is_open)
         for (low_hz, low_is_open), (high_hz, high_is_open) in zip(
             edges[::2], edges[1::2], strict=True
         )
@@ -388,7 +388,7 @@ def _crossing(analysis: Analysis, turn: int, limit_power: float) -> tuple[float,
 
 
 def _real_edges(is_below: BoolArray, groups: list[IntArray]) -> list[int]:
-    """Of each group of crossings of the limit those that bound a stretch."""
+    """Of each group of crossings of the limit those that bound a segment."""
     kept: list[int] = []
     for group in groups:
         if group.size % 2 == 1:

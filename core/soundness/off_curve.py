@@ -16,7 +16,7 @@ ABOUT = About(
     title="Points off the curve",
     reason=(
         "A transmitter nearby or a spur of the analyzer throws single points off an otherwise "
-        "smooth curve. They would pass for a best match or a narrow usable stretch, so no figure "
+        "smooth curve. They would pass for a best match or a narrow usable segment, so no figure "
         "uses them; they are drawn all the same."
     ),
     threshold=(

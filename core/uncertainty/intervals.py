@@ -3,7 +3,7 @@
 *Repeatability* holds the figure of the same sweep without noise in 95 of 100 cases (measured:
 tests/bench/coverage.py). *Accuracy* adds the analyzer's errors. Each of them is a known shape
 along the sweep with one unknown phase, and the influence of the points says how far it moves a
-figure: the best match by about D f/Q, |G| at an edge by D, the end of a stretch by D over the
+figure: the best match by about D f/Q, |G| at an edge by D, the end of a segment by D over the
 slope of |G|. The noise joins by the root of squares where the errors are guaranteed bounds,
 which covers 92 to 95 % when an error is as large as its bound, and is added where they are the
 actual errors.
@@ -45,7 +45,7 @@ if TYPE_CHECKING:
 
 # -100 dB: what is below is rounding of a computed sweep, whose intervals are tiny.
 _LEAST_NOISE = 1e-5
-# Half width of the first window where there is no stretch to go by.
+# Half width of the first window where there is no segment to go by.
 _GUESS = 40
 # The fit of the best match serves Q too if that is no farther from its centre.
 _SHARED = 0.3
@@ -71,7 +71,7 @@ class Assessment:
         With the fit's values where there is a fit: less noise than a few points have.
     intervals : mapping of str to Intervals
         By JSON key: best_match_hz, best_match_swr, swr_low_edge, swr_high_edge, usable_low_hz,
-        usable_high_hz (ends of the stretch with the best match), usable_width_hz, worst_swr,
+        usable_high_hz (ends of the segment with the best match), usable_width_hz, worst_swr,
         worst_mismatch_loss_db, q.
         A figure of which nothing is known has no key. SWR intervals may end at infinity.
     """
@@ -138,7 +138,7 @@ def _known(
     found: dict[str, _Known] = {}
     _add_match(found, work, figures)
     _add_edges(found, work, figures, band)
-    _add_stretch(found, work, figures, float(magnitude_from_swr(limit_swr)))
+    _add_segment(found, work, figures, float(magnitude_from_swr(limit_swr)))
     return found
 
 
@@ -150,7 +150,7 @@ def _refined(figures: Figures, band: Band, known: Mapping[str, _Known]) -> Figur
         sides = [(hz >= band.low_hz, hz > band.high_hz) for hz in (best_hz, figures.best_match_hz)]
         if sides[0] != sides[1]:
             values.pop("best_match_hz")
-    main = figures.main_stretch
+    main = figures.main_segment
     low_hz, high_hz = (values.get(key) for key in ("usable_low_hz", "usable_high_hz"))
     usable = tuple(
         replace(
@@ -193,10 +193,10 @@ class _Work:
     known: dict[float, Placed | None] = field(default_factory=dict)
 
     def guess_from(self, figures: Figures) -> None:
-        """A window is about as wide as the stretch."""
-        stretch = figures.main_stretch
-        if stretch is not None:
-            self.guess = max(3, int((stretch.high_hz - stretch.low_hz) / self.analysis.step_hz))
+        """A window is about as wide as the segment."""
+        segment = figures.main_segment
+        if segment is not None:
+            self.guess = max(3, int((segment.high_hz - segment.low_hz) / self.analysis.step_hz))
 
     def around(self, at_hz: float) -> Placed | None:
         if at_hz not in self.known:
@@ -269,9 +269,9 @@ class _Work:
 
 
 def _figure(figures: Figures, key: str) -> float | None:
-    stretch = figures.main_stretch
-    if stretch is not None and key in ("usable_low_hz", "usable_high_hz"):
-        return stretch.low_hz if key == "usable_low_hz" else stretch.high_hz
+    segment = figures.main_segment
+    if segment is not None and key in ("usable_low_hz", "usable_high_hz"):
+        return segment.low_hz if key == "usable_low_hz" else segment.high_hz
     value: float | None = getattr(figures, key)
     return value
 
@@ -364,14 +364,14 @@ def _largest(intervals: Sequence[Interval | None]) -> Interval | None:
     return Interval(max(one.low for one in known), max(one.high for one in known))
 
 
-def _add_stretch(found: dict[str, _Known], work: _Work, figures: Figures, limit: float) -> None:
-    stretch, best_hz = figures.main_stretch, figures.best_match_hz
-    if stretch is None or best_hz is None:
+def _add_segment(found: dict[str, _Known], work: _Work, figures: Figures, limit: float) -> None:
+    segment, best_hz = figures.main_segment, figures.best_match_hz
+    if segment is None or best_hz is None:
         return
     ends: list[tuple[Estimate, Interval | None]] = []
     for key, at_hz, is_open in (
-        ("usable_low_hz", stretch.low_hz, stretch.low_is_open),
-        ("usable_high_hz", stretch.high_hz, stretch.high_is_open),
+        ("usable_low_hz", segment.low_hz, segment.low_is_open),
+        ("usable_high_hz", segment.high_hz, segment.high_is_open),
     ):
         fit = None if is_open else work.around(at_hz)
         end = None if fit is None else crossing(fit, work.noise, limit)
@@ -384,7 +384,7 @@ def _add_stretch(found: dict[str, _Known], work: _Work, figures: Figures, limit:
 
 
 def _end(work: _Work, end: tuple[Estimate, float], limit: float, best_hz: float) -> _Known:
-    """An end of the stretch with the best match.
+    """An end of the segment with the best match.
 
     A bound that is small moves it by the bound over the slope of |G|; a larger one, to where the
     curve crosses the limit less and plus the bound.

@@ -38,14 +38,14 @@ def test_best_match_within_1_khz_between_the_points_too(offset_khz):
 
 def test_every_crossing_of_the_limit_within_2_khz():
     own = own_figures()
-    (stretch,) = own.usable
-    assert (stretch.low_hz, stretch.high_hz) == pytest.approx(CIRCUIT.edges_hz(2.0), abs=2e3)
+    (segment,) = own.usable
+    assert (segment.low_hz, segment.high_hz) == pytest.approx(CIRCUIT.edges_hz(2.0), abs=2e3)
 
 
 @pytest.mark.parametrize("limit", [1.25, 1.3, 1.5, 1.75, 3.0])
 def test_crossings_of_other_limits(limit):
-    (stretch,) = own_figures(limit=limit).usable
-    assert (stretch.low_hz, stretch.high_hz) == pytest.approx(CIRCUIT.edges_hz(limit), abs=2e3)
+    (segment,) = own_figures(limit=limit).usable
+    assert (segment.low_hz, segment.high_hz) == pytest.approx(CIRCUIT.edges_hz(limit), abs=2e3)
 
 
 def test_resonance_and_q_within_a_hundredth():
@@ -67,7 +67,7 @@ def test_q_within_5_percent_with_noise_for_every_seed(sigma, f0_mhz):
     assert np.std(found) / 8 < 0.01
 
 
-def test_one_resonance_and_one_stretch_with_noise_for_every_seed():
+def test_one_resonance_and_one_segment_with_noise_for_every_seed():
     for seed in range(60):
         own = own_figures(noise=complex_noise(101, 0.005, seed))
         assert len(own.resonances) == 1, seed

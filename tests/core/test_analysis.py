@@ -11,7 +11,7 @@ import pytest
 from circuits import SeriesCircuit, complex_noise
 
 from fairlead.core.analysis.analyses import Analyses
-from fairlead.core.analysis.analysis import Stretch, _zero_of_line, analyse
+from fairlead.core.analysis.analysis import Segment, _zero_of_line, analyse
 from fairlead.core.sweep import Sweep
 
 GRID_HZ = np.linspace(48e6, 54e6, 401)
@@ -44,10 +44,10 @@ def test_the_zero_of_a_line_stays_among_its_points(values, root):
     assert _zero_of_line(frequency_hz, np.array(values)) == pytest.approx(root)
 
 
-def test_an_open_stretch_has_no_width():
-    assert Stretch(50e6, 52e6, low_is_open=False, high_is_open=False).width_hz == 2e6
-    assert Stretch(50e6, 52e6, low_is_open=True, high_is_open=False).width_hz is None
-    assert Stretch(50e6, 52e6, low_is_open=False, high_is_open=True).width_hz is None
+def test_an_open_segment_has_no_width():
+    assert Segment(50e6, 52e6, low_is_open=False, high_is_open=False).width_hz == 2e6
+    assert Segment(50e6, 52e6, low_is_open=True, high_is_open=False).width_hz is None
+    assert Segment(50e6, 52e6, low_is_open=False, high_is_open=True).width_hz is None
 
 
 def test_an_analysis_is_kept_for_its_sweep_and_dies_with_it():

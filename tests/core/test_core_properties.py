@@ -152,24 +152,24 @@ def test_worst_swr_is_no_better_than_any_point_in_the_band(data):
 
 
 @given(st.data())
-def test_usable_stretches_are_ordered_apart_and_end_on_the_limit(data):
+def test_usable_segmentes_are_ordered_apart_and_end_on_the_limit(data):
     sweep = data.draw(any_sweeps())
     limit, z0_ohm = data.draw(limits), data.draw(reference_impedances_ohm)
     analysis = analyse(sweep, z0_ohm)
-    stretches = analysis.usable(limit)
-    ends = [hz for part in stretches for hz in (part.low_hz, part.high_hz)]
+    segmentes = analysis.usable(limit)
+    ends = [hz for part in segmentes for hz in (part.low_hz, part.high_hz)]
     assert all(low <= high for low, high in zip(ends[::2], ends[1::2], strict=True))
     assert all(high < low for high, low in zip(ends[1::2], ends[2::2], strict=False))
     first_hz, last_hz = sweep.frequency_hz[0], sweep.frequency_hz[-1]
-    for part in stretches:
-        # A stretch is open at the sweep's end, and at a point with a gap beside it.
+    for part in segmentes:
+        # A segment is open at the sweep's end, and at a point with a gap beside it.
         points_hz = analysis.track.frequency_hz
         assert part.low_is_open or part.low_hz > first_hz
         assert part.high_is_open or part.high_hz < last_hz
         assert not part.low_is_open or part.low_hz in points_hz
         assert not part.high_is_open or part.high_hz in points_hz
         for hz, is_open in ((part.low_hz, part.low_is_open), (part.high_hz, part.high_is_open)):
-            # A jump of |G| where a straight stretch begins has no place with the limit itself.
+            # A jump of |G| where a straight segment begins has no place with the limit itself.
             if not is_open and not steep(analysis, hz):
                 rho = math.sqrt(float(analysis.power_at(np.array([hz]))[0]))
                 assert abs(rho - magnitude_from_swr(limit)) < 1e-6
@@ -182,7 +182,7 @@ def steep(analysis, hz):
 
 
 @given(st.data())
-def test_inside_a_stretch_the_swr_is_below_the_limit_outside_above(data):
+def test_inside_a_segment_the_swr_is_below_the_limit_outside_above(data):
     """On smooth sweeps; noise may make single points differ."""
     sweep = data.draw(smooth_sweeps())
     limit = data.draw(limits)
@@ -200,21 +200,21 @@ def test_inside_a_stretch_the_swr_is_below_the_limit_outside_above(data):
 
 
 @given(st.data())
-def test_a_higher_limit_never_narrows_the_main_stretch(data):
+def test_a_higher_limit_never_narrows_the_main_segment(data):
     sweep = data.draw(smooth_sweeps())
     band = data.draw(bands_near(sweep))
     low, high = sorted((data.draw(limits), data.draw(limits)))
     assume(analyse(sweep, 50.0).sigma < 1e-4)
     narrow, wide = figures(sweep, band, 50.0, low), figures(sweep, band, 50.0, high)
     assert narrow.best_match_hz == wide.best_match_hz
-    if narrow.main_stretch is not None:
-        assert wide.main_stretch is not None
-        assert wide.main_stretch.low_hz <= narrow.main_stretch.low_hz
-        assert wide.main_stretch.high_hz >= narrow.main_stretch.high_hz
+    if narrow.main_segment is not None:
+        assert wide.main_segment is not None
+        assert wide.main_segment.low_hz <= narrow.main_segment.low_hz
+        assert wide.main_segment.high_hz >= narrow.main_segment.high_hz
 
 
 @given(st.data())
-def test_a_match_under_the_limit_has_a_stretch(data):
+def test_a_match_under_the_limit_has_a_segment(data):
     sweep = data.draw(smooth_sweeps())
     band = data.draw(bands_near(sweep))
     limit = data.draw(limits)
@@ -222,7 +222,7 @@ def test_a_match_under_the_limit_has_a_stretch(data):
     assume(own.best_match_swr is not None)
     margin = 1e-6 + 20 * analyse(sweep, 50.0).sigma
     if own.best_match_swr < limit - margin * limit**2:
-        assert own.main_stretch is not None
+        assert own.main_segment is not None
 
 
 @given(st.data())

@@ -44,10 +44,10 @@ class TestFewPoints:
         assert own.why_not["best_match_hz"].startswith("points too far apart")
         assert own.gaps == ((50e6, 52e6),)
         assert own.points_wanted > count
-        # One point in three is below the limit: the stretch goes at least as far as that one.
-        (stretch,) = own.usable
-        assert (stretch.low_is_open, stretch.high_is_open) == (True, True)
-        assert stretch.high_hz < 52e6
+        # One point in three is below the limit: the segment goes at least as far as that one.
+        (segment,) = own.usable
+        assert (segment.low_is_open, segment.high_is_open) == (True, True)
+        assert segment.high_hz < 52e6
         assert own.verdict.covers == "no"
 
     def test_no_match_is_made_up_between_open_and_short(self):
@@ -105,7 +105,7 @@ class TestWhereTheBandLies:
         for name in ("best_match_hz", "best_match_swr", "swr_low_edge", "worst_swr", "q"):
             assert getattr(own, name) is None, name
         assert own.usable == own.resonances == ()
-        assert own.usable_width_hz is own.main_stretch is own.main_resonance is None
+        assert own.usable_width_hz is own.main_segment is own.main_resonance is None
         assert own.best_match_at_end is False
 
     @pytest.mark.parametrize(
@@ -166,8 +166,8 @@ class TestDipsAtTheEnd:
         assert own.best_match_hz == (51.2e6 if end == "low" else 50.8e6)
         assert own.best_match_at_end
         assert own.q is None
-        (stretch,) = own.usable
-        assert (stretch.low_is_open, stretch.high_is_open) == (end == "low", end == "high")
+        (segment,) = own.usable
+        assert (segment.low_is_open, segment.high_is_open) == (end == "low", end == "high")
         assert own.usable_width_hz is None
 
     def test_above_the_limit_at_the_end_the_width_is_unknown_not_zero(self):
@@ -209,9 +209,9 @@ class TestLoads:
         assert own.resonances == ()
         assert own.q is None
         assert not own.best_match_at_end
-        (stretch,) = own.usable
-        assert stretch.low_is_open
-        assert stretch.high_is_open
+        (segment,) = own.usable
+        assert segment.low_is_open
+        assert segment.high_is_open
         assert own.usable_width_hz is None
 
     @pytest.mark.parametrize("gamma", [0.2, 0.2 * np.exp(1j * np.pi), -1 / 3])
@@ -314,7 +314,7 @@ class TestResonances:
         for mhz in bands_mhz:
             own = figures(sweep, Band(mhz * 0.99e6, mhz * 1.01e6), 50.0)
             assert own.best_match_hz == pytest.approx(mhz * 1e6, rel=0.02)
-            assert own.main_stretch.width_hz < 0.2 * mhz * 1e6
+            assert own.main_segment.width_hz < 0.2 * mhz * 1e6
             assert own.main_resonance.frequency_hz == pytest.approx(mhz * 1e6, rel=0.02)
         everything = figures(sweep, Band(5e6, 32e6), 50.0)
         assert len(everything.usable) == 3
@@ -394,7 +394,7 @@ class TestLimits:
         assert own.usable_width_hz == pytest.approx(0, abs=10)
 
     @pytest.mark.parametrize("above", [2e-4, 1e-4, 1e-5])
-    def test_a_limit_just_above_it_gives_a_stretch_though_no_point_is_below(self, above):
+    def test_a_limit_just_above_it_gives_a_segment_though_no_point_is_below(self, above):
         """f0 half-way between two points: only the track between them reaches below."""
         circuit = SeriesCircuit(51.03e6, 100, 12)
         sweep = antenna(circuit)
@@ -405,7 +405,7 @@ class TestLimits:
         low_hz, high_hz = circuit.edges_hz(limit)
         assert own.usable_width_hz == pytest.approx(high_hz - low_hz, rel=0.05)
 
-    def test_a_hump_between_two_points_parts_two_stretches(self):
+    def test_a_hump_between_two_points_parts_two_segmentes(self):
         circuit = ParallelCircuit(51.03e6, 100, 0.4)
         rho = np.abs(circuit.reflection(GRID_HZ))
         hump = 0.30 + 0.02 * np.exp(-(((GRID_HZ - 51.03e6) / 60e3) ** 2)) + 0 * rho
@@ -419,7 +419,7 @@ class TestLimits:
         analysis = analyse(antenna(), 50.0)
         for limit in np.linspace(1.3, 3, 100):
             assert len(analysis.usable(float(limit))) == 1
-        assert len(analysis._stretches) <= 16
+        assert len(analysis._segmentes) <= 16
         assert analysis.usable(2.0) is analysis.usable(2.0)
 
 
@@ -457,7 +457,7 @@ class TestGrids:
         assert own.main_resonance.frequency_hz == pytest.approx(51e6, abs=100)
         assert own.q == pytest.approx(8, rel=1e-3)
         low_hz, _ = CIRCUIT.edges_hz(2.0)
-        assert own.main_stretch.low_hz == pytest.approx(low_hz, abs=200)
+        assert own.main_segment.low_hz == pytest.approx(low_hz, abs=200)
 
 
 class TestReferenceImpedance:
@@ -489,8 +489,8 @@ class TestScalarSweeps:
         assert not own.has_phase
         assert own.best_match_hz == pytest.approx(51e6, abs=200)
         assert own.best_match_swr == pytest.approx(1.24, rel=1e-4)
-        (stretch,) = own.usable
-        assert (stretch.low_hz, stretch.high_hz) == pytest.approx(CIRCUIT.edges_hz(2.0), abs=500)
+        (segment,) = own.usable
+        assert (segment.low_hz, segment.high_hz) == pytest.approx(CIRCUIT.edges_hz(2.0), abs=500)
         assert own.resonances == ()
         assert own.q is own.q_hz is None
         assert own.worst_swr == pytest.approx(CIRCUIT.swr(own.worst_hz), rel=1e-6)
@@ -501,7 +501,7 @@ class TestScalarSweeps:
         assert own.z0_ohm == 75
         assert own.best_match_swr == pytest.approx(1.24, rel=1e-4)
 
-    def test_noise_does_not_split_its_stretch(self):
+    def test_noise_does_not_split_its_segment(self):
         for seed in range(20):
             noise = complex_noise(101, 0.005, seed).real
             sweep = ScalarSweep(GRID_HZ, np.abs(np.abs(CIRCUIT.reflection(GRID_HZ)) + noise))
@@ -536,13 +536,13 @@ class TestNoise:
             assert own.best_match_hz is None
             assert own.verdict.covers == "yes"
 
-    def test_a_noisy_load_at_the_limit_is_one_stretch_at_most(self):
+    def test_a_noisy_load_at_the_limit_is_one_segment_at_most(self):
         """SWR 2 with noise around it: flickering is no news."""
         for seed in range(5):
             sweep = Sweep(GRID_HZ, 1 / 3 + complex_noise(101, 0.005, seed))
             assert len(figures(sweep, BAND, 50.0).usable) <= 1
 
-    def test_a_noisy_hump_below_the_limit_does_not_part_a_stretch(self):
+    def test_a_noisy_hump_below_the_limit_does_not_part_a_segment(self):
         rho = 0.32 - 0.1 * ((GRID_HZ - 51e6) / 3e6) ** 2
         for seed in range(20):
             sweep = Sweep(GRID_HZ, rho + complex_noise(101, 0.005, seed))

@@ -15,7 +15,7 @@ from fairlead.core.bands import Band
 from fairlead.core.comparison.rows import compare
 from fairlead.core.document.bench import Bench
 from fairlead.core.errors import ReadError
-from fairlead.core.figure_table import shown, stretch_text
+from fairlead.core.figure_table import segment_text, shown
 from fairlead.core.figures import figures
 from fairlead.core.notice import Notice
 from fairlead.core.reading.reading import Reading
@@ -290,13 +290,13 @@ class TestTables:
         assert by_id["usable"] == "< 51.2000 – > 52.2000"
         assert by_id["width"] == "> 1000"
 
-    def test_several_stretches_stand_side_by_side(self):
+    def test_several_segmentes_stand_side_by_side(self):
         sweep = Sweep(GRID_HZ, 1 / 3 + 0.1 * np.cos(2 * np.pi * (GRID_HZ - 50e6) / 1e6))
         bench = bench_of(Reading(sweep, "two", ""))
         own = figures(sweep, bench.band, 50.0)
         _, (row,) = cells(bench)
         text = row[IDS.index("usable")]
-        assert text == ", ".join(stretch_text(own, part) for part in own.usable)
+        assert text == ", ".join(segment_text(own, part) for part in own.usable)
         assert text.count("–") == 2
 
     def test_dashes_where_nothing_exists(self, bench):

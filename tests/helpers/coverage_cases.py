@@ -64,7 +64,7 @@ def truth_of(case, found):
 
     None if the case has no match, none under the limit, or fewer than 8 points to its width.
     """
-    if found.best_match_hz is None or found.best_match_at_end or found.main_stretch is None:
+    if found.best_match_hz is None or found.best_match_at_end or found.main_segment is None:
         return None
     antenna = case.antenna
     hz, rho = _dense(antenna, case.frequency_hz[0], case.frequency_hz[-1], 6001)

@@ -91,8 +91,8 @@ def test_edges_against_the_dense_run(sparse, dense, z0_ohm, limit):
     frequency_hz, z_ohm = dense
     rho = np.abs((z_ohm - z0_ohm) / (z_ohm + z0_ohm))
     expected = crossings(frequency_hz, rho - (limit - 1) / (limit + 1))
-    stretch = figures(sparse, BAND, z0_ohm, limit).main_stretch
-    assert (stretch.low_hz, stretch.high_hz) == pytest.approx(tuple(expected), abs=50)
+    segment = figures(sparse, BAND, z0_ohm, limit).main_segment
+    assert (segment.low_hz, segment.high_hz) == pytest.approx(tuple(expected), abs=50)
 
 
 @pytest.mark.parametrize("z0_ohm", [50.0, 75.0])

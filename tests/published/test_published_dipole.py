@@ -72,11 +72,11 @@ EDGES = [
 
 
 @pytest.mark.parametrize(("z0_ohm", "limit", "low_mhz", "high_mhz"), EDGES)
-def test_edges_of_the_usable_stretch(dipole, z0_ohm, limit, low_mhz, high_mhz):
+def test_edges_of_the_usable_segment(dipole, z0_ohm, limit, low_mhz, high_mhz):
     """Within 0.1 kHz on 100 kHz steps; interpolating the SWR itself would miss by up to 12 kHz."""
-    stretch = figures(dipole, BAND, float(z0_ohm), limit).main_stretch
-    assert stretch.low_hz == pytest.approx(low_mhz * 1e6, abs=100)
-    assert stretch.high_hz == pytest.approx(high_mhz * 1e6, abs=100)
+    segment = figures(dipole, BAND, float(z0_ohm), limit).main_segment
+    assert segment.low_hz == pytest.approx(low_mhz * 1e6, abs=100)
+    assert segment.high_hz == pytest.approx(high_mhz * 1e6, abs=100)
 
 
 def test_a_limit_close_to_the_least_swr_still_has_its_edges(dipole):
@@ -86,10 +86,10 @@ def test_a_limit_close_to_the_least_swr_still_has_its_edges(dipole):
     assert own.usable_width_hz == pytest.approx(209.26e3, abs=100)
 
 
-def test_a_stretch_beyond_the_table_is_open(dipole):
+def test_a_segment_beyond_the_table_is_open(dipole):
     """SWR 3 at 72.06 ohm ends at 13.52822 and 15.12954 MHz; the table ends at 15.0."""
-    stretch = figures(dipole, BAND, 72.062, 3.0).main_stretch
-    assert stretch.low_hz == pytest.approx(13.52822e6, abs=100)
-    assert stretch.high_is_open
-    assert stretch.high_hz == 15e6
-    assert stretch.width_hz is None
+    segment = figures(dipole, BAND, 72.062, 3.0).main_segment
+    assert segment.low_hz == pytest.approx(13.52822e6, abs=100)
+    assert segment.high_is_open
+    assert segment.high_hz == 15e6
+    assert segment.width_hz is None

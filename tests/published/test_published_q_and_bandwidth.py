@@ -41,19 +41,19 @@ CIRCUITS = {
 
 @pytest.mark.parametrize("name", CIRCUITS)
 @pytest.mark.parametrize("count", [101, 401])
-def test_usable_stretch_of_a_series_circuit(name, count):
+def test_usable_segment_of_a_series_circuit(name, count):
     """Both edges to 1 kHz on 40 kHz steps, to 10 Hz on 10 kHz steps."""
     r_ohm, q, limit, low_mhz, high_mhz, width_khz = CIRCUITS[name]
     circuit = SeriesCircuit(F0_HZ, r_ohm, q)
     assert circuit.edges_hz(limit) == pytest.approx((low_mhz * 1e6, high_mhz * 1e6), abs=1)
     own = figures(sampled(circuit, 12.2e6, 16.2e6, count), Band(14e6, 14.35e6), 50.0, limit)
-    stretch = own.main_stretch
+    segment = own.main_segment
     tolerance_hz = 1000 if count == 101 else 10
-    assert stretch.low_hz == pytest.approx(low_mhz * 1e6, abs=tolerance_hz)
-    assert stretch.high_hz == pytest.approx(high_mhz * 1e6, abs=tolerance_hz)
+    assert segment.low_hz == pytest.approx(low_mhz * 1e6, abs=tolerance_hz)
+    assert segment.high_hz == pytest.approx(high_mhz * 1e6, abs=tolerance_hz)
     assert own.usable_width_hz == pytest.approx(width_khz * 1e3, abs=tolerance_hz)
-    assert not stretch.low_is_open
-    assert not stretch.high_is_open
+    assert not segment.low_is_open
+    assert not segment.high_is_open
     assert own.q == pytest.approx(q, rel=1e-6)
 
 
@@ -87,8 +87,8 @@ def test_width_of_a_matched_circuit_is_two_root_beta_over_q(limit, width_times_q
     own = figures(
         sampled(SeriesCircuit(F0_HZ, 50, 10), 10e6, 19e6, 1001), Band(14e6, 14.35e6), 50.0, limit
     )
-    stretch = own.main_stretch
-    assert math.sqrt(stretch.low_hz * stretch.high_hz) == pytest.approx(F0_HZ, abs=20)
+    segment = own.main_segment
+    assert math.sqrt(segment.low_hz * segment.high_hz) == pytest.approx(F0_HZ, abs=20)
     assert own.usable_width_hz / F0_HZ == pytest.approx(width_times_q / 10, rel=2e-5)
 
 

@@ -16,7 +16,7 @@ from fairlead.app.look.palette import LIGHT
 from fairlead.app.plots.curve_layer import solid_parts
 from fairlead.app.printing.layout import lay_out
 from fairlead.app.printing.plot_part import mixed
-from fairlead.app.printing.shapes import Area, Clipped, Line, Mark, Segment
+from fairlead.app.printing.shapes import Area, Clipped, Line, Mark, StraightLine
 from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.document.entry import Style
 from fairlead.core.document.picture_request import PictureRequest
@@ -294,7 +294,7 @@ def test_gaps_outliers_and_bands_are_printed(monkeypatch):
         assert line.points[:, 0].min() >= plot.frequency.x(142e6) - 0.01
         assert line.points[:, 0].max() <= plot.frequency.x(144e6) + 0.01
     at = plot.frequency.x(143e6)
-    crosses = [s for s in shapes if isinstance(s, Segment) and s.pen.width_mm == 0.2]
+    crosses = [s for s in shapes if isinstance(s, StraightLine) and s.pen.width_mm == 0.2]
     assert any(abs((s.x1 + s.x2) / 2 - at) < 0.1 and s.x1 != s.x2 for s in crosses)
     drawn = [s for s in flat(figure.smith.shapes) if isinstance(s, Line)]
     assert any(line.pen.dash_mm == (0.3, 0.6) for line in drawn)

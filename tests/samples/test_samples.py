@@ -129,7 +129,7 @@ def test_a_wet_antenna_shifts_by_the_size_that_field_reports_give():
     assert 0.0005 < (dry - wet) / dry < 0.01  # order of size only
 
 
-def test_both_ends_of_the_swr_2_stretch_lie_inside_the_sweep():
+def test_both_ends_of_the_swr_2_segment_lie_inside_the_sweep():
     for name in ALL:
         frequency_hz, gamma = smooth(name)
         good_hz = frequency_hz[swr(gamma) < 2]

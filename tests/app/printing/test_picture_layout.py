@@ -21,7 +21,16 @@ from printed_benches import (
 from sweeps import any_sweeps, bands_near
 
 from fairlead.app.printing.layout import lay_out
-from fairlead.app.printing.shapes import Box, CircleArc, Clipped, Fill, Line, Mark, Segment, Text
+from fairlead.app.printing.shapes import (
+    Box,
+    CircleArc,
+    Clipped,
+    Fill,
+    Line,
+    Mark,
+    StraightLine,
+    Text,
+)
 from fairlead.app.printing.type_setting import SMALLEST_PT
 from fairlead.core.bands import Band
 from fairlead.core.document.bench import Bench
@@ -79,7 +88,7 @@ def test_plots_table_and_caption_share_the_page_without_overlap():
     figure = laid_out(bench_with(5))
     window = figure.smith.window
     assert not figure.plot.frame.overlaps(window)
-    top_of_table = min(shape.y1 for shape in of_kind(figure.table, Segment))
+    top_of_table = min(shape.y1 for shape in of_kind(figure.table, StraightLine))
     assert max(figure.plot.frame.bottom, window.bottom) < top_of_table
     assert max(t.box.bottom for t in of_kind(figure.table, Text)) < figure.caption[0].box.top
 
@@ -241,13 +250,13 @@ def test_a_sparse_sweep_is_drawn_as_its_figures_see_it():
 
 def test_a_stem_stands_at_the_best_match():
     figure = laid_out(bench_with(1))
-    (stem,) = [s for s in of_kind(figure.plot, Segment) if s.pen.colour == "#0072b2"]
+    (stem,) = [s for s in of_kind(figure.plot, StraightLine) if s.pen.colour == "#0072b2"]
     assert stem.x1 == stem.x2
     assert stem.y2 == figure.plot.frame.bottom
     assert figure.plot.frequency.frequency_hz(stem.x1) == pytest.approx(circuit(0).f0_hz, abs=1e3)
     assert not [
         s
-        for s in of_kind(laid_out(bench_with(1), mark_best_match=False).plot, Segment)
+        for s in of_kind(laid_out(bench_with(1), mark_best_match=False).plot, StraightLine)
         if s.pen.colour == "#0072b2"
     ]
 
@@ -292,7 +301,7 @@ def test_edges_at_the_end_of_the_data_stay_clear_of_the_frame():
 
 def test_the_limit_line_is_labelled_outside_the_frame():
     swr = laid_out(bench_with(2).with_limit(1.75)).plot
-    lines = [s for s in of_kind(swr, Segment) if s.pen.colour == "#b3261e"]
+    lines = [s for s in of_kind(swr, StraightLine) if s.pen.colour == "#b3261e"]
     assert [(line.x1, line.x2) for line in lines] == [(swr.frame.left, swr.frame.right)]
     assert lines[0].y1 == pytest.approx(swr.axis.y(1.75))
     assert [text.text for text in swr.limit_label] == ["limit", "1.75"]
@@ -506,7 +515,7 @@ def test_a_condition_is_printed_with_the_name():
     assert laid_out(bench).table.names[1] == "sweep 2 (wet)"
 
 
-def test_further_stretches_are_counted_in_the_table():
+def test_further_segments_are_counted_in_the_table():
     # Two dips, far enough apart that the SWR rises above 2 between them.
     dips = [SeriesCircuit(f0_hz, 45.0, 30.0).reflection(GRID_HZ) for f0_hz in (48e6, 55e6)]
     bench = bench_of(Reading(Sweep(GRID_HZ, dips[0] * dips[1]), "two", "two.s1p"))

@@ -70,10 +70,10 @@ def test_refined_figures_lie_in_their_intervals_nearer_to_the_truth():
         for key, at in (("usable_low_hz", "low_hz"), ("usable_high_hz", "high_hz")):
             for figures, intervals in ((found.figures, found.intervals), (plain, held)):
                 one = intervals[key].repeatability
-                assert one.low <= getattr(figures.main_stretch, at) <= one.high
+                assert one.low <= getattr(figures.main_segment, at) <= one.high
         errors.append(
             [
-                (figures.main_stretch.low_hz - low_hz, figures.main_stretch.high_hz - high_hz)
+                (figures.main_segment.low_hz - low_hz, figures.main_segment.high_hz - high_hz)
                 for figures in (found.figures, plain)
             ]
         )
@@ -116,7 +116,7 @@ def test_outside_the_sweep_there_is_neither_figure_nor_interval():
     assert found.intervals == {}
 
 
-def test_an_open_stretch_has_one_end():
+def test_an_open_segment_has_one_end():
     part = GRID_HZ > 50.4e6
     found = found_in(noisy()[part], grid_hz=GRID_HZ[part], band=Band(50.5e6, 52e6))
     assert "usable_high_hz" in found.intervals
@@ -131,7 +131,7 @@ def test_a_match_at_the_end_of_the_sweep_has_none():
     assert "swr_low_edge" in found.intervals
 
 
-def test_no_stretch_no_ends():
+def test_no_segment_no_ends():
     bad = SeriesCircuit(51e6, 150, 8).reflection(GRID_HZ)
     found = found_in(noisy(exact=bad))
     assert not {"usable_low_hz", "usable_high_hz", "usable_width_hz"} & found.intervals.keys()
@@ -231,8 +231,8 @@ def test_no_phase_of_the_errors_leaves_the_interval(directivity_db, is_guarantee
         found = found_in(EXACT + off + m * model.source_match * EXACT**2, model)
         for key, one in found.intervals.items():
             value = (
-                {"usable_low_hz": truth.main_stretch.low_hz}
-                | {"usable_high_hz": truth.main_stretch.high_hz}
+                {"usable_low_hz": truth.main_segment.low_hz}
+                | {"usable_high_hz": truth.main_segment.high_hz}
             ).get(key) or getattr(truth, key)
             # The errors are not small against the sweep: 3 % of the half width for the rest.
             room = 0.03 * half(one.accuracy)
