@@ -344,6 +344,8 @@ def _within(analysis: Analysis, frequency_hz: float) -> float | None:
 
 def _is_supported(analysis: Analysis, inside_hz: float) -> bool:
     """Whether |reflection| is known at a frequency: at a point, or between points near enough."""
+    if not analysis.gaps:
+        return True
     grid_hz, is_straight = analysis.track.frequency_hz, analysis.track.is_straight
     after = int(grid_hz.searchsorted(inside_hz))
     if after < grid_hz.size and grid_hz[after] == inside_hz:
@@ -353,6 +355,8 @@ def _is_supported(analysis: Analysis, inside_hz: float) -> bool:
 
 def _has_support(analysis: Analysis, place_hz: float) -> bool:
     """Whether the curve is known on both sides of a place, as far as the sweep goes."""
+    if not analysis.gaps:
+        return True
     grid_hz, is_straight = analysis.track.frequency_hz, analysis.track.is_straight
     first = max(int(grid_hz.searchsorted(place_hz)) - 1, 0)
     last = int(grid_hz.searchsorted(place_hz, side="right"))
@@ -430,6 +434,8 @@ def _why_no_match(analysis: Analysis) -> str:
 
 def _may_hide(analysis: Analysis, part: _Part, power: float) -> bool:
     """Whether a gap in the band may hold a deeper dip than the one that was found."""
+    if not analysis.gaps:
+        return False
     grid_hz = analysis.track.frequency_hz
     first = max(int(grid_hz.searchsorted(part.hz[0], side="right")) - 1, 0)
     last = int(grid_hz.searchsorted(part.hz[-1]))
@@ -546,8 +552,7 @@ def _no_resonance(analysis: Analysis, no_best: str) -> str:
 
 
 def _line_is_unknown(analysis: Analysis) -> bool:
-    sampling = analysis.sampling
-    return bool((sampling.is_supported & ~sampling.is_phase_known).any())
+    return analysis.is_phase_unknown
 
 
 def _line_reason(analysis: Analysis) -> str:

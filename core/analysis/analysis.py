@@ -177,6 +177,11 @@ class Analysis:
         return fit_dip(track.frequency_hz, np.sqrt(track.power), self.rounding, lowest_hz)
 
     @cached_property
+    def is_phase_unknown(self) -> bool:
+        """Whether the line turns too far a step somewhere where the points would do for |G|."""
+        return bool((self.sampling.is_supported & ~self.sampling.is_phase_known).any())
+
+    @cached_property
     def power_range(self) -> tuple[float, float]:
         """Highest and lowest |reflection|^2 of the whole track."""
         return float(self.track.turn_power.max()), float(self.track.turn_power.min())
