@@ -47,7 +47,7 @@ def test_what_is_shown_is_written_when_asked_and_called_so(fairlead, bench, tmp_
     assert result.status == 1
     assert "no phase was measured" in result.errors[0]
     (path,) = folder.iterdir()
-    assert path.name == "what-if- Roof, wet (frequency +0.58 %).s1p"
+    assert path.name == "what-if- Roof, wet (frequency +0.58 %, at the radio).s1p"
     assert open_sweeps(path)[0].sweep == full_bench().entries[0].sweep
     assert "! not as measured: what-if: frequency +0.58 %" in path.read_text("ascii")
 

@@ -24,6 +24,7 @@ ONE_COLOUR = [
     "type-readings",
     "save",
     "export-picture",
+    "feed-line",
     "copy-picture",
     "copy-table",
     "undo",

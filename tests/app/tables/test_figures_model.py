@@ -96,7 +96,8 @@ def test_every_column_says_what_it_means(bench):
     for i, spec in enumerate(SPECS):
         role = int(Qt.ItemDataRole.ToolTipRole)
         assert spec.hint in bench.model.headerData(i, Qt.Orientation.Horizontal, role)
-        assert bench.model.index(0, i).data(Qt.ItemDataRole.ToolTipRole) == spec.hint
+        if spec.id != "verdict":  # its reason stands there
+            assert bench.model.index(0, i).data(Qt.ItemDataRole.ToolTipRole) == spec.hint
 
 
 def test_an_edge_changes_cells_and_nothing_else(bench):
