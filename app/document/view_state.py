@@ -24,14 +24,17 @@ class Hover:
         The entry's key.
     index : int
         The point's index in its sweep.
+    in_gap : bool
+        Whether the mouse is at a part of the curve beside it where points are too far apart.
     """
 
     key: int
     index: int
+    in_gap: bool = False
 
 
 class ViewState(QObject):
-    """Hovered point, selected sweeps, plotted quantity and theme, with a signal for each."""
+    """Hovered point, selected sweeps, plotted quantity, theme, with a signal for each."""
 
     hover_changed = Signal(object)
     """The new `Hover`, or None."""
@@ -39,6 +42,8 @@ class ViewState(QObject):
     """The new frozenset of keys."""
     quantity_changed = Signal(object)
     """The new `Quantity` over frequency."""
+    uncertainty_changed = Signal(bool)
+    """Whether the plots show how well the points are known."""
     theme_changed = Signal(object)
     """The new `Theme`."""
 
@@ -47,6 +52,7 @@ class ViewState(QObject):
         self._hover: Hover | None = None
         self._selection: frozenset[int] = frozenset()
         self._quantity = VIEWS[0]
+        self._shows_uncertainty = True
         self._theme = LIGHT
 
     @property
@@ -81,6 +87,17 @@ class ViewState(QObject):
         if quantity is not self._quantity:
             self._quantity = quantity
             self.quantity_changed.emit(quantity)
+
+    @property
+    def shows_uncertainty(self) -> bool:
+        """Whether the plots show how well the points are known."""
+        return self._shows_uncertainty
+
+    def show_uncertainty(self, *, is_shown: bool) -> None:
+        """Show it, or leave it out."""
+        if is_shown != self._shows_uncertainty:
+            self._shows_uncertainty = is_shown
+            self.uncertainty_changed.emit(is_shown)
 
     @property
     def theme(self) -> Theme:

@@ -16,6 +16,10 @@ STROKES = {
     "cross": (((-0.8, -0.8), (0.8, 0.8)), ((-0.8, 0.8), (0.8, -0.8))),
     "plus": (((-1.1, 0.0), (1.1, 0.0)), ((0.0, -1.1), (0.0, 1.1))),
 }
+MOST_SHADED = 6
+"""Of more sweeps than this only the chosen ones get a pale band: many bands are one grey."""
+SHADING = "pale band: the analyzer's stated accuracy"
+
 OUTLIER = STROKES["cross"]
 """A measured point that the curve does not join."""
 OUTLIER_SIZE = 0.7

@@ -69,6 +69,15 @@ class Settings:
     def shows_detail(self, value: bool) -> None:
         self._store.setValue("look/detail", "yes" if value else "no")
 
+    @property
+    def shows_uncertainty(self) -> bool:
+        """Whether plots and pictures show how well the points are known."""
+        return self._text("look/uncertainty") != "no"
+
+    @shows_uncertainty.setter
+    def shows_uncertainty(self, value: bool) -> None:
+        self._store.setValue("look/uncertainty", "yes" if value else "no")
+
     # Work
 
     @property

@@ -93,7 +93,12 @@ class PictureCommands:
         try:
             document = self._document
             write_picture(
-                document.bench, request, path, document.analyses, known=document.knowledge
+                document.bench,
+                request,
+                path,
+                document.analyses,
+                known=document.knowledge,
+                shows_uncertainty=self._settings.shows_uncertainty,
             )
         except FairleadError as error:
             self._messages.say("error", [str(error)])
@@ -121,4 +126,10 @@ class PictureCommands:
         from fairlead.app.printing.export import render_image  # noqa: PLC0415
 
         document = self._document
-        return render_image(document.bench, request, document.analyses, document.knowledge)
+        return render_image(
+            document.bench,
+            request,
+            document.analyses,
+            document.knowledge,
+            shows_uncertainty=self._settings.shows_uncertainty,
+        )

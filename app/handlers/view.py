@@ -77,6 +77,11 @@ class ViewCommands:
         self._settings.shows_detail = not self._settings.shows_detail
         self._detail.setVisible(self._settings.shows_detail)
 
+    def toggle_uncertainty(self) -> None:
+        """Show in plots and pictures how well the points are known, or leave it out."""
+        self._settings.shows_uncertainty = not self._settings.shows_uncertainty
+        self._view_state.show_uncertainty(is_shown=self._settings.shows_uncertainty)
+
     def choose_theme(self, choice: Choice) -> None:
         """Use light or dark tones, or follow the system, from now on."""
         self._settings.theme = choice

@@ -19,12 +19,12 @@ if TYPE_CHECKING:
     from fairlead.core.analysis.analysis import Analysis
     from fairlead.core.document.bench import Bench
 
-_SPACING = 10
+_SPACING = 8
 _ALWAYS = 3
-# With the line of the sweep before it.
-_LEAST_NAME = 170
+# With the line of the sweep before it: a name can be shortened, a number cannot.
+_LEAST_NAME = 100
 _HINT = "Point at a curve to read it"
-_SPECIMENS = ("1296.000000 MHz", *(view.specimen for view in VIEWS))
+_SPECIMENS = ("1296.000 MHz", *(view.specimen for view in VIEWS))
 
 
 class Readout(QWidget):

@@ -15,7 +15,7 @@ from fairlead.app.plots.pens import curve_colour, curve_pen
 from fairlead.app.plots.pixmap_layer import PixmapLayer
 from fairlead.app.plots.screen_line import FAR_PX, lots_hit, reach_of
 from fairlead.core.arrays import distinct, runs
-from fairlead.core.views.points import above_one_points
+from fairlead.core.views.points import above_one_points, in_gap
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -87,9 +87,11 @@ class FrequencyCurveLayer(CurveLayer):
         """Paint curve after curve."""
         paper = QColor(self._theme.base)
         is_smooth = not self._curves.is_hasty
-        if self._quantity.band is not None:
-            for curve in self._curves:
-                self._shade(canvas(), curve)
+        if self._quantity.of_magnitude is not None:
+            for curve in self._curves.shaded:
+                painter = canvas()
+                painter.setRenderHint(QPainter.RenderHint.Antialiasing, is_smooth)
+                self._shade(painter, curve)
                 yield
         for curve in self._curves:
             painter = canvas()
@@ -132,22 +134,27 @@ class FrequencyCurveLayer(CurveLayer):
             painter.drawPolygon(QPolygonF([QPointF(*corner) for corner in (tip, left, right)]))
 
     def _shade(self, painter: QPainter, curve: Curve) -> None:
-        """The band between low and high value, pale around the curve."""
+        """Where the analyzer's errors may have put the curve, pale around it."""
         line = self._curves.line(curve)
-        shaded = self._quantity.shaded(curve.analysis, line.index)
-        if shaded is None or self._screen is None:
+        if curve.bound is None or self._screen is None:
+            return
+        shaded = self._quantity.shaded(curve.analysis, curve.bound, line.index)
+        if shaded is None:
             return
         low, high = (self._screen.y(places).clip(-FAR_PX, FAR_PX) for places in shaded)
         exists = np.isfinite(low) & np.isfinite(high)
+        # Between points that are too far apart nothing is known, however good the analyzer is.
+        known = exists[1:] & exists[:-1]
+        known &= ~in_gap(curve.analysis, curve.analysis.frequency_hz[line.index])
         colour = QColor(colour_of(curve, self._theme))
         colour.setAlpha(_SHADE_ALPHA)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(colour)
-        for start, stop in runs(exists):
-            x = line.x[start:stop]
+        for start, last in runs(known):
+            part = slice(start, last + 1)
             outline = (
-                np.concatenate((x, x[::-1])),
-                np.concatenate((low[start:stop], high[start:stop][::-1])),
+                np.concatenate((line.x[part], line.x[part][::-1])),
+                np.concatenate((low[part], high[part][::-1])),
             )
             painter.drawPolygon(arrayToQPolygonF(*outline))
 

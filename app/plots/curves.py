@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fairlead.app.document.view_state import Hover
-from fairlead.app.figure.marks import FEW_POINTS
+from fairlead.app.figure.marks import FEW_POINTS, MOST_SHADED
 from fairlead.app.plots.prepared import take_weights
+from fairlead.core.comparison.knowledge import NOTHING_KNOWN
+from fairlead.core.views.points import in_gap
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -21,6 +23,7 @@ if TYPE_CHECKING:
     from fairlead.core.analysis.analyses import Analyses
     from fairlead.core.analysis.analysis import Analysis
     from fairlead.core.arrays import FloatArray, IntArray
+    from fairlead.core.comparison.knowledge import Knowledge
     from fairlead.core.document.bench import Bench, Entry, Style
 
 # A line may miss a point by that much before anyone could see it.
@@ -44,6 +47,9 @@ class Curve:
         Place among the entries.
     is_reference, is_selected, is_faded : bool
         Drawn a bit stronger; stronger still; paler, because others are selected.
+    bound : FloatArray, shape (n,), or None
+        Most that the reflection can be off by the analyzer's errors; None where it is not known, or
+        not to be shown.
     """
 
     key: int
@@ -53,6 +59,7 @@ class Curve:
     is_reference: bool
     is_selected: bool
     is_faded: bool
+    bound: FloatArray | None
 
     @property
     def extra_width(self) -> float:
@@ -72,6 +79,7 @@ class CurveSet:
         self._analyses = analyses
         self._projection = projection
         self._curves: tuple[Curve, ...] = ()
+        self._known = NOTHING_KNOWN
         self._weights: dict[int, tuple[Analysis, WeightArray]] = {}
         self._lines: dict[int, ScreenLine] = {}
         self._screen: ScreenMap | None = None
@@ -97,8 +105,28 @@ class CurveSet:
             return False
         return sum(self.line(curve).index.size for curve in self._curves) > _HASTY_FROM
 
-    def update(self, bench: Bench, selection: frozenset[int]) -> None:
-        """Take the visible sweeps of a bench; what is known of unchanged ones is kept."""
+    @property
+    def shaded(self) -> tuple[Curve, ...]:
+        """The curves around which an uncertainty can be told: all of a few, else the stronger."""
+        known = [curve for curve in self._curves if curve.bound is not None]
+        if len(known) > MOST_SHADED:
+            known = [curve for curve in known if curve.is_selected or curve.is_reference]
+        return tuple(known[-MOST_SHADED:])
+
+    def update(
+        self, bench: Bench, selection: frozenset[int], known: Knowledge | None = None
+    ) -> None:
+        """Take the visible sweeps of a bench; what is known of unchanged ones is kept.
+
+        Parameters
+        ----------
+        bench : Bench
+        selection : frozenset of int
+        known : Knowledge, optional
+            How well the points are known; as before if not given.
+        """
+        if known is not None:
+            self._known = known
         curves = []
         for order, entry in enumerate(bench.entries):
             if not entry.is_visible:
@@ -109,7 +137,8 @@ class CurveSet:
                 if ready is not None:
                     self._weights[entry.key] = (analysis, ready)
                     self._lines.pop(entry.key, None)
-                curves.append(_curve(entry, analysis, order, bench, selection))
+                bound = self._known.bound_of(bench, entry)
+                curves.append(_curve(entry, analysis, order, bench, selection, bound))
         self._curves = tuple(sorted(curves, key=lambda curve: curve.rank))
         now = {curve.key: curve.analysis for curve in curves}
         for key in [key for key, kept in self._weights.items() if now.get(key) is not kept[0]]:
@@ -183,19 +212,32 @@ class CurveSet:
         return None
 
     def nearest(self, x: float, y: float, radius: float) -> Hover | None:
-        """The point of the curve nearest to a pixel, None if no curve comes within the radius."""
+        """The point nearest to a pixel, of a curve or off it; None if none is within the radius."""
         best, found = radius, None
+        off: Hover | None = None
         for curve in self._curves:
             line = self.line(curve)
             distance, piece = line.distance(x, y)
             # On a tie the curve that is drawn on top is meant.
             if distance <= best:
                 best, found = distance, (curve, int(line.index[piece]), int(line.index[piece + 1]))
-        if found is None:
-            return None
+                off = None
+            if curve.analysis.outliers.size:
+                at_x, at_y = self.pixels(curve, curve.analysis.outliers)
+                away = np.nan_to_num(np.hypot(at_x - x, at_y - y), nan=np.inf)
+                if away.min() < best:
+                    best = float(away.min())
+                    off = Hover(curve.key, int(curve.analysis.outliers[away.argmin()]))
+        if off is not None or found is None:
+            return off
         curve, first, last = found
         at_x, at_y = self.pixels(curve, np.arange(first, last + 1))
-        return Hover(curve.key, first + int(np.nanargmin(np.hypot(at_x - x, at_y - y))))
+        away = np.hypot(at_x - x, at_y - y)
+        index = int(np.nanargmin(away))
+        beside = [i for i in (index - 1, index + 1) if 0 <= i < away.size]
+        other = min(beside, key=lambda i: away[i] if away[i] == away[i] else np.inf)
+        ends_hz = curve.analysis.frequency_hz[[first + index, first + other]]
+        return Hover(curve.key, first + index, bool(in_gap(curve.analysis, ends_hz)[0]))
 
     @property
     def _known_screen(self) -> ScreenMap:
@@ -210,7 +252,12 @@ class CurveSet:
 
 
 def _curve(
-    entry: Entry, analysis: Analysis, order: int, bench: Bench, selection: frozenset[int]
+    entry: Entry,
+    analysis: Analysis,
+    order: int,
+    bench: Bench,
+    selection: frozenset[int],
+    bound: FloatArray | None,
 ) -> Curve:
     is_selected = entry.key in selection
     return Curve(
@@ -221,4 +268,5 @@ def _curve(
         is_reference=entry.key == bench.reference_key,
         is_selected=is_selected,
         is_faded=bool(selection) and not is_selected,
+        bound=bound,
     )

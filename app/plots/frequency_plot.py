@@ -9,6 +9,7 @@ from PySide6.QtCore import QEvent, QPointF, QSizeF, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QFontMetricsF, QHideEvent, QKeyEvent
 
 from fairlead.app.figure.frequency_axis import TITLE, frequency_ticks
+from fairlead.app.figure.marks import SHADING
 from fairlead.app.plots.band_edges import Handles, edge_text
 from fairlead.app.plots.curve_layer import FrequencyCurveLayer
 from fairlead.app.plots.frequency_grid import FrequencyGrid
@@ -79,6 +80,10 @@ class FrequencyPlot(PlotFrame):
         self._notes = Notes(self._box, top=_NOTES_TOP_PX)
         self._notes.setZValue(25)
         self._notes.set_font(self.font())
+        # Curves dip in the middle, so the lower corner is the emptier one.
+        self._shading_note = Notes(self._box)
+        self._shading_note.setZValue(25)
+        self._shading_note.set_font(self.font())
 
         self._gestures = HandleGestures(document, self._quantity, self)
         self._gestures.began.connect(self.gesture_began)
@@ -230,6 +235,7 @@ class FrequencyPlot(PlotFrame):
         self._layer.set_screen(screen)
         self._layer.set_size(size)
         self._notes.set_screen(screen)
+        self._shading_note.set_screen(screen)
         self._handles.show_band(self._document.bench.band, screen)
         self._show_limit()
 
@@ -240,6 +246,9 @@ class FrequencyPlot(PlotFrame):
             self._quantity.limit_text(limit_swr),
             self._screen,
         )
+
+    def _shading_changed(self) -> None:
+        self._curves_changed()
 
     def _curves_changed(self) -> None:
         self._layer.renew()
@@ -255,6 +264,8 @@ class FrequencyPlot(PlotFrame):
             what = "1 sweep is" if missing == 1 else f"{missing} sweeps are"
             lines.append(f"no phase measured: {what} not shown here")
         self._notes.set_lines(tuple(lines))
+        is_shaded = quantity.of_magnitude is not None and bool(self._curves.shaded)
+        self._shading_note.set_lines((SHADING,) if is_shaded else ())
 
     def _bench_parts_changed(self, old: Bench, new: Bench) -> None:
         if old.band != new.band:
@@ -276,6 +287,7 @@ class FrequencyPlot(PlotFrame):
         self._layer.set_theme(theme)
         self._handles.set_theme(theme)
         self._notes.set_theme(theme)
+        self._shading_note.set_theme(theme)
 
     def _readout(self, hover: Hover) -> tuple[str, ...]:
         entry = self._document.bench.entry(hover.key)

@@ -1,4 +1,4 @@
-"""The ring around the hovered point, with its figures beside it."""
+"""The ring around the hovered point, with its figures beside it and a disc of its uncertainty."""
 
 from __future__ import annotations
 
@@ -27,6 +27,9 @@ _HALO = 3.0
 _GAP = 12.0
 _PADDING = 5.0
 _LONGEST_LINE_PX = 220.0
+# Zoomed in, a disc may be larger than any screen.
+_LARGEST_DISC_PX = 8000.0
+_DISC_ALPHA = 56
 # Covering the point itself is worse than covering any length of curve.
 _RING_COST_PX = 1e9
 
@@ -39,6 +42,7 @@ class HoverMarker(QGraphicsItem):
         self._theme = LIGHT
         self._colour = QColor(LIGHT.text)
         self._lines: tuple[str, ...] = ()
+        self._disc_px = 0.0
         self._text_box = QRectF()
         self._font = QFont()
         self.hide()
@@ -59,8 +63,21 @@ class HoverMarker(QGraphicsItem):
         at: tuple[float, float],
         lines: tuple[str, ...],
         screen: ScreenMap,
+        disc_px: float = 0.0,
     ) -> None:
-        """Show the ring at a point in pixels; hide it if the point is nowhere to be seen."""
+        """Show the ring at a point in pixels; hide it if the point is nowhere to be seen.
+
+        Parameters
+        ----------
+        curve : Curve
+        others : sequence of ScreenLine
+            All curves, which the text keeps away from.
+        at : tuple of float
+        lines : tuple of str
+        screen : ScreenMap
+        disc_px : float
+            Radius of the disc in which the point lies for all that is known; 0 for none.
+        """
         x, y = at
         if not (np.isfinite(x) and np.isfinite(y) and -1 <= x <= screen.width + 1):
             self.hide()
@@ -77,6 +94,7 @@ class HoverMarker(QGraphicsItem):
         )
         self.prepareGeometryChange()
         self._lines = lines
+        self._disc_px = min(disc_px, _LARGEST_DISC_PX)
         self._colour = curve_colour(self._theme, curve.style)
         self._text_box = QRectF(_free_corner(others, x, y, size, screen), size)
         self.setPos(x, y)
@@ -84,17 +102,23 @@ class HoverMarker(QGraphicsItem):
         self.update()
 
     def boundingRect(self) -> QRectF:
-        """Ring and text."""
-        reach = _RADIUS + _HALO + 1
+        """Ring, disc and text."""
+        reach = max(_RADIUS + _HALO, self._disc_px) + 1
         ring = QRectF(-reach, -reach, 2 * reach, 2 * reach)
         return ring | self._text_box.adjusted(-1, -1, 1, 1)
 
     def paint(
         self, painter: QPainter, option: QStyleOptionGraphicsItem, widget: QWidget | None = None
     ) -> None:
-        """Draw the ring and the figures."""
+        """Draw the disc, the ring and the figures."""
         del option, widget
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        if self._disc_px:
+            pale = QColor(self._colour)
+            pale.setAlpha(_DISC_ALPHA)
+            painter.setBrush(pale)
+            painter.setPen(QPen(self._colour, 1))
+            painter.drawEllipse(QPointF(0, 0), self._disc_px, self._disc_px)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(QPen(QColor(self._theme.base), 2.5 + _HALO))
         painter.drawEllipse(QPointF(0, 0), _RADIUS, _RADIUS)

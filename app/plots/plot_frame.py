@@ -13,6 +13,7 @@ import pyqtgraph as pg  # isort: skip
 from fairlead.app.figure.screen_map import ScreenMap
 from fairlead.app.plots.curves import CurveSet
 from fairlead.app.plots.hover_marker import HoverMarker
+from fairlead.core.comparison.knowledge import NOTHING_KNOWN
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QMouseEvent, QWheelEvent
@@ -21,6 +22,8 @@ if TYPE_CHECKING:
     from fairlead.app.document.view_state import Hover, ViewState
     from fairlead.app.look.palette import Theme
     from fairlead.app.plots.projection import Projection
+    from fairlead.core.analysis.analysis import Analysis
+    from fairlead.core.comparison.knowledge import Knowledge
     from fairlead.core.document.bench import Bench
 
 _HOVER_PX = 30.0
@@ -127,6 +130,14 @@ class PlotFrame(QWidget):
 
     def _curves_changed(self) -> None:
         """Draw the curves again."""
+
+    def _shading_changed(self) -> None:
+        """Draw again what shows how well the points are known."""
+
+    def _error_at(self, hover: Hover, bound: float) -> tuple[float, tuple[str, ...]]:
+        """Of a hovered point whose reflection may be off by a bound: radius of a disc, words."""
+        del hover, bound
+        return 0.0, ()
 
     def _bench_parts_changed(self, old: Bench, new: Bench) -> None:
         """Draw again what else differs."""
@@ -285,7 +296,7 @@ class PlotFrame(QWidget):
 
     def _bench_changed(self, old: Bench, new: Bench) -> None:
         if _curves_differ(old, new):
-            self._curves.update(new, self._view_state.selection)
+            self._curves.update(new, self._view_state.selection, self._known)
             if self._is_fitted and [e.key for e in old.entries] != [e.key for e in new.entries]:
                 self._fit()
             self._curves_changed()
@@ -303,8 +314,21 @@ class PlotFrame(QWidget):
         )
 
     def _selection_changed(self, selection: frozenset[int]) -> None:
-        self._curves.update(self._document.bench, selection)
+        self._curves.update(self._document.bench, selection, self._known)
         self._curves_changed()
+
+    @property
+    def _known(self) -> Knowledge:
+        """How well the points are known, as far as that is to be shown."""
+        return self._document.knowledge if self._view_state.shows_uncertainty else NOTHING_KNOWN
+
+    def _shade(self, *_: object) -> None:
+        """Show how well the points are known, if it is not shown already."""
+        before = {curve.key: curve.bound for curve in self._curves}
+        self._curves.update(self._document.bench, self._view_state.selection, self._known)
+        if any(curve.bound is not before.get(curve.key) for curve in self._curves):
+            self._shading_changed()
+            self._place_marker()
 
     def _theme_changed(self, theme: Theme) -> None:
         self._theme = theme
@@ -325,21 +349,38 @@ class PlotFrame(QWidget):
             return
         x, y = self._curves.pixel(curve, hover.index)
         lines = [self._curves.line(other) for other in self._curves]
-        self._marker.point_at(curve, lines, (x, y), self._readout(hover), self._screen)
+        texts = self._readout(hover)
+        if hover.index in curve.analysis.outliers:
+            texts += ("off the curve, in no figure",)
+        if hover.in_gap and curve.analysis.gaps:
+            texts += _gap_texts(curve.analysis)
+        disc_px = 0.0
+        if curve.bound is not None:
+            bound = float(curve.bound[hover.index])
+            disc_px, error_texts = self._error_at(hover, bound)
+            texts += error_texts
+        self._marker.point_at(curve, lines, (x, y), texts, self._screen, disc_px)
 
     def _start(self) -> None:
         """Show the bench for the first time; subclasses call it when they are ready."""
         self._curves.set_screen(self._screen, is_fine=True)
-        self._curves.update(self._document.bench, self._view_state.selection)
+        self._curves.update(self._document.bench, self._view_state.selection, self._known)
         self._theme_changed(self._view_state.theme)
         self._ranges_changed()
         self._fit()
         self._box.sigRangeChanged.connect(self._ranges_changed)
         self._box.sigResized.connect(self._resized)
         self._document.changed.connect(self._bench_changed)
+        self._document.learned.connect(self._shade)
+        self._view_state.uncertainty_changed.connect(self._shade)
         self._view_state.theme_changed.connect(self._theme_changed)
         self._view_state.selection_changed.connect(self._selection_changed)
         self._view_state.hover_changed.connect(self._hover_changed)
+
+
+def _gap_texts(analysis: Analysis) -> tuple[str, ...]:
+    """What to say where points are too far apart, in lines of about the same length."""
+    return "points too far apart:", f"narrow the span or take {analysis.points_wanted} points"
 
 
 def _curves_differ(old: Bench, new: Bench) -> bool:

@@ -164,6 +164,11 @@ class SmithPlot(PlotFrame):
         if old.entries is not new.entries or old.z0_ohm != new.z0_ohm:
             self._say(new)
 
+    def _error_at(self, hover: Hover, bound: float) -> tuple[float, tuple[str, ...]]:
+        del hover
+        # The number too: a small disc hides behind the ring.
+        return bound * self._screen.y_scale, (f"Γ ± {bound:.2g}",)
+
     def _restyle(self, theme: Theme) -> None:
         for layer in (self._grid, self._circle, self._pale, self._in_band):
             layer.set_theme(theme)

@@ -53,6 +53,8 @@ def write_picture(
     analyses: Analyses | None = None,
     originals: frozenset[str] = frozenset(),
     known: Knowledge = NOTHING_KNOWN,
+    *,
+    shows_uncertainty: bool = True,
 ) -> None:
     """Draw a bench into a file; its ending chooses the format.
 
@@ -68,7 +70,14 @@ def write_picture(
     """
     make = _MAKERS[ending_of(path)]
     families = chosen_families()
-    figure = lay_out(bench, request, FontMeasure(families), analyses, known)
+    figure = lay_out(
+        bench,
+        request,
+        FontMeasure(families),
+        analyses,
+        known,
+        shows_uncertainty=shows_uncertainty,
+    )
     write_atomic(path, [make(figure, request, families)], never_over=bench.source_files | originals)
 
 
@@ -77,6 +86,8 @@ def render_image(
     request: PictureRequest,
     analyses: Analyses | None = None,
     known: Knowledge = NOTHING_KNOWN,
+    *,
+    shows_uncertainty: bool = True,
 ) -> QImage:
     """The figure as a bitmap with its resolution and its words, for the clipboard.
 
@@ -86,7 +97,14 @@ def render_image(
         If there is nothing to draw, or the bitmap is too large.
     """
     families = chosen_families()
-    figure = lay_out(bench, request, FontMeasure(families), analyses, known)
+    figure = lay_out(
+        bench,
+        request,
+        FontMeasure(families),
+        analyses,
+        known,
+        shows_uncertainty=shows_uncertainty,
+    )
     return _image(figure, request, families)
 
 

@@ -30,6 +30,7 @@ from fairlead.app.printing.type_setting import (
 )
 from fairlead.app.printing.view_range import band_in_view, frequency_view
 from fairlead.core.comparison.knowledge import NOTHING_KNOWN, compare_known
+from fairlead.core.document.measuring_errors import errors_of
 from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
@@ -42,7 +43,9 @@ if TYPE_CHECKING:
     from fairlead.app.printing.trace_style import Ink
     from fairlead.app.printing.type_setting import Measure
     from fairlead.core.analysis.analyses import Analyses
+    from fairlead.core.arrays import FloatArray
     from fairlead.core.comparison.knowledge import Knowledge
+    from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.picture_request import PictureRequest
 
@@ -100,10 +103,13 @@ def lay_out(
     measure: Measure,
     analyses: Analyses | None = None,
     known: Knowledge = NOTHING_KNOWN,
+    *,
+    shows_uncertainty: bool = True,
 ) -> PrintedFigure:
     """The figure of a bench's visible sweeps: a quantity over frequency, chart and table.
 
-    What ``analyses`` and ``known`` know of the sweeps is not worked out again.
+    What ``analyses`` and ``known`` know of the sweeps is not worked out again. With
+    ``shows_uncertainty`` the analyzer's errors, where they are stated, are shaded.
 
     Raises
     ------
@@ -120,7 +126,8 @@ def lay_out(
     ink = GREY_INK if request.grey else COLOUR_INK
     page = Box(0, 0, request.width_mm, request.height_mm).grown(-_MARGIN_MM)
     band, view_hz = band_in_view(bench, rows), frequency_view(bench, rows)
-    traces = make_traces(rows, view_hz, band, quantity, grey=request.grey)
+    bounds = _bounds(bench, rows) if shows_uncertainty else {}
+    traces = make_traces(rows, view_hz, band, quantity, bounds, grey=request.grey)
     title = title_of(bench, rows, request)
     heading, top = _heading(title, page, ink, measure)
     most_remarks = 1 if page.height < _LOW_PAGE_MM else _MOST_REMARK_LINES
@@ -165,6 +172,12 @@ def lay_out(
         heading,
         _caption(lines, page, foot, ink, measure),
     )
+
+
+def _bounds(bench: Bench, rows: Sequence[Row]) -> dict[int, FloatArray]:
+    """Most that the analyzer's errors can put off each point, of those where they are stated."""
+    found = {row.entry.key: errors_of(bench, row.entry) for row in rows}
+    return {key: errors.bound for key, errors in found.items() if errors is not None}
 
 
 def _heading(title: str, page: Box, ink: Ink, measure: Measure) -> tuple[tuple[Text, ...], float]:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fairlead.app.figure.marks import SHADING
+from fairlead.app.printing.plot_part import shaded
 from fairlead.app.printing.type_setting import clean, wrap
 from fairlead.core.report import heading_line, interval_line
 from fairlead.core.units import format_frequency, format_swr, mhz_decimals
@@ -69,6 +71,8 @@ def remarks(
         found.append("None of the sweeps reaches the band.")
     found += _steps(rows)
     found += _measured(traces, quantity, beyond)
+    found += _signs(traces)
+    found += _shading(traces)
     found += _left_out(bench, rows, traces, plan, band_is_shown=band_is_shown)
     found += _notices(rows)
     found += filter(None, [interval_line(rows)])
@@ -106,6 +110,31 @@ def _measured(traces: Sequence[Trace], quantity: Quantity, beyond: int) -> list[
     elif scalar and quantity.needs_phase:
         found.append(f"No phase was measured, so there is no {quantity.title} to plot.")
     return found
+
+
+def _signs(traces: Sequence[Trace]) -> list[str]:
+    """What thin dots and small crosses are, for those who have only the picture."""
+    found = []
+    coarse = [(_name(t.row), t.analysis.points_wanted) for t in traces if t.in_gap.any()]
+    if coarse:
+        names = "; ".join(f"{name}, take {wanted}" for name, wanted in coarse[:_NAMES_LISTED])
+        more = f" and {len(coarse) - _NAMES_LISTED} more" if len(coarse) > _NAMES_LISTED else ""
+        found.append(f"Thin dots: points too far apart ({names}{more}).")
+    crossed = [trace.row for trace in traces if trace.outliers.frequency_hz.size]
+    if crossed:
+        found.append(
+            f"Small crosses: single points off the curve, in no figure ({_names(crossed)})."
+        )
+    return found
+
+
+def _shading(traces: Sequence[Trace]) -> list[str]:
+    """What the pale bands are, and of which curves."""
+    found = shaded(traces)
+    if not found:
+        return []
+    only = "" if len(found) == len(traces) else f" ({_names([trace.row for trace in found])})"
+    return [f"{SHADING[0].upper()}{SHADING[1:]}{only}."]
 
 
 def _left_out(

@@ -90,7 +90,9 @@ class _ShapePainter:
                 self._painter.fillRect(_rect(shape.box), QColor(shape.colour))
             case Area():
                 self._painter.setPen(Qt.PenStyle.NoPen)
-                self._painter.setBrush(QBrush(QColor(shape.colour)))
+                colour = QColor(shape.colour)
+                colour.setAlphaF(shape.opacity)
+                self._painter.setBrush(QBrush(colour))
                 self._painter.drawPolygon(_polygon(shape.points.tolist()))
             case CircleArc():
                 self._use(shape.pen)

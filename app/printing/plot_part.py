@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fairlead.app.figure.marks import FEW_POINTS, OUTLIER, OUTLIER_SIZE
+from fairlead.app.figure.marks import FEW_POINTS, MOST_SHADED, OUTLIER, OUTLIER_SIZE
 from fairlead.app.printing.dashes import dashed
 from fairlead.app.printing.plot_axes import (
     axes,
@@ -31,6 +31,7 @@ from fairlead.app.printing.trace_style import (
 )
 from fairlead.app.printing.type_setting import TICK_PT, line_height_mm
 from fairlead.core.arrays import runs
+from fairlead.core.views.points import in_gap, joined_points
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -50,15 +51,10 @@ _MOST_STEMS = 8
 _SLACK_MM = 0.01
 _ROUNDING_MM = 1e-7
 _GAP_WIDTH_MM, _GAP_DOTS_MM = 0.2, (0.3, 0.6)
-_SHADE_SHARE = 0.2
-_STEM_MM = 0.15
-# As in the window: a sweep with fewer points shows each of them.
-_FEW_POINTS = 30
-_MARK_SPACING_MM = 30.0
-_NO_SWR_MARK_MM = 1.5
-_MOST_STEMS = 8
-_SLACK_MM = 0.01
-_ROUNDING_MM = 1e-7
+_SHADE_OPACITY, _SHADE_STEP_MM = 0.16, 0.1
+# An infinite return loss is drawn so many frames away.
+_FAR_FRAMES = 10
+_STEM_MM, _TICK_MM = 0.15, 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +122,7 @@ def lay_out_plot(
     if limit_y is not None:
         shapes.append(limit_line(limit_y, frame, ink))
     shown = [trace for trace in traces if quantity.occurs_in(trace.analysis)]
-    curves: list[Shape] = [area for trace in shown for area in _shade(trace, frequency, axis)]
+    curves = [area for trace in shaded(shown) for area in _shade(trace, frame, frequency, axis)]
     if request.mark_best_match and len(traces) <= _MOST_STEMS:
         for trace in shown:
             curves += _stem(trace, frame, frequency, axis)
@@ -179,27 +175,48 @@ def _curve(
     return shapes
 
 
-def _shade(trace: Trace, frequency: FrequencyScale, axis: ValueAxis) -> list[Shape]:
-    """The band between low and high value around the curve, pale."""
-    own_hz = trace.analysis.frequency_hz
-    shaded = trace.quantity.shaded(trace.analysis, np.arange(own_hz.size))
-    if shaded is None:
-        return []
-    low, high = (axis.ys(places) for places in shaded)
-    x = frequency.xs(own_hz)
-    colour = mixed(trace.style.colour, _SHADE_SHARE)
-    return [
-        Area(
-            np.column_stack(
-                (
-                    np.concatenate((x[start:stop], x[start:stop][::-1])),
-                    np.concatenate((low[start:stop], high[start:stop][::-1])),
-                )
-            ),
-            colour,
-        )
-        for start, stop in runs(np.isfinite(low) & np.isfinite(high))
+def shaded(traces: Sequence[Trace]) -> list[Trace]:
+    """Around which curves the analyzer's errors are shown: all of a few, else the reference."""
+    known = [
+        trace
+        for trace in traces
+        if trace.bound is not None and trace.quantity.of_magnitude is not None
     ]
+    return known if len(known) <= MOST_SHADED else [one for one in known if one.is_emphasised]
+
+
+def _shade(trace: Trace, frame: Box, frequency: FrequencyScale, axis: ValueAxis) -> list[Shape]:
+    """Where the analyzer's errors may have put the curve, pale around it."""
+    analysis = trace.analysis
+    joined = joined_points(analysis)
+    index = np.arange(analysis.power.size) if joined is None else joined
+    own_hz = analysis.frequency_hz[index]
+    # With a point on either side of the view.
+    first = max(int(np.searchsorted(own_hz, frequency.low_hz)) - 1, 0)
+    stop = int(np.searchsorted(own_hz, frequency.high_hz)) + 1
+    index, own_hz = index[first:stop], own_hz[first:stop]
+    found = None
+    if trace.bound is not None:
+        found = trace.quantity.shaded(analysis, trace.bound, index)
+    if found is None:
+        return []
+    far_mm = _FAR_FRAMES * frame.height
+    x = frequency.xs(own_hz)
+    low, high = (axis.ys(places).clip(-far_mm, far_mm) for places in found)
+    exists = np.isfinite(low) & np.isfinite(high)
+    known = exists[1:] & exists[:-1] & ~in_gap(analysis, own_hz)
+    shapes: list[Shape] = []
+    for start, last in runs(known):
+        sides = [
+            simplify(
+                thin_columns(np.column_stack((x, y))[start : last + 1], _SHADE_STEP_MM),
+                _SHADE_STEP_MM / 2,
+            )
+            for y in (low, high)
+        ]
+        outline = np.concatenate((sides[0], sides[1][::-1]))
+        shapes.append(Area(outline, trace.style.colour, _SHADE_OPACITY))
+    return shapes
 
 
 def _crosses(
@@ -224,7 +241,10 @@ def _crosses(
 
 
 def _stem(trace: Trace, frame: Box, frequency: FrequencyScale, axis: ValueAxis) -> list[Shape]:
-    """A thin line from the curve at its best match down to the frequency axis."""
+    """A thin line from the curve at its best match down to the frequency axis.
+
+    Where the best match is nothing to be seen in the curve, a tick on the axis.
+    """
     figures = trace.row.figures
     if (
         figures.best_match_hz is None
@@ -240,9 +260,8 @@ def _stem(trace: Trace, frame: Box, frequency: FrequencyScale, axis: ValueAxis) 
     )
     if not math.isfinite(y):
         return []
-    return [
-        StraightLine(x, min(y, frame.bottom), x, frame.bottom, Pen(trace.style.colour, _STEM_MM))
-    ]
+    top = min(y, frame.bottom) if trace.quantity.limit else frame.bottom - _TICK_MM
+    return [StraightLine(x, top, x, frame.bottom, Pen(trace.style.colour, _STEM_MM))]
 
 
 def _marks(
@@ -305,9 +324,3 @@ def _above_one(trace: Trace, frame: Box, frequency: FrequencyScale) -> list[Shap
         Line(np.array([[x - half, tip + half], [x, tip], [x + half, tip + half]]), pen)
         for x in places
     ]
-
-
-def mixed(colour: str, share: float) -> str:
-    """A share of a colour "#rrggbb", the rest white."""
-    parts = (int(colour[i : i + 2], 16) for i in (1, 3, 5))
-    return "#" + "".join(f"{round(255 + share * (part - 255)):02x}" for part in parts)

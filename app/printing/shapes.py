@@ -98,10 +98,11 @@ class Fill:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Area:
-    """A filled polygon; ``points`` of shape (n, 2)."""
+    """A filled polygon, ``points`` of shape (n, 2); what is below shows through."""
 
     points: FloatArray
     colour: str
+    opacity: float
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,10 +9,10 @@ import numpy as np
 
 from fairlead.app.printing.trace_style import trace_style
 from fairlead.core.arrays import distinct
-from fairlead.core.views.points import Sample, above_one_points
+from fairlead.core.views.points import Sample, above_one_points, in_gap
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from fairlead.app.printing.trace_style import TraceStyle
     from fairlead.core.analysis.analysis import Analysis
@@ -44,6 +44,9 @@ class Trace:
         Measured points in the view with |G| > 1.
     is_emphasised : bool
         The reference among several.
+    bound : FloatArray, shape (k,), or None
+        Most that the analyzer's errors can put off each measured point; None if that is not known,
+        or not to be shown.
     """
 
     row: Row
@@ -53,6 +56,7 @@ class Trace:
     sample: Sample
     above_one_hz: FloatArray
     is_emphasised: bool
+    bound: FloatArray | None
 
     @property
     def frequency_hz(self) -> FloatArray:
@@ -85,12 +89,7 @@ class Trace:
     @property
     def in_gap(self) -> BoolArray:
         """Which pieces between points of the sample lie where points are too far apart."""
-        own_hz = self.sample.frequency_hz
-        middle_hz = (own_hz[1:] + own_hz[:-1]) / 2
-        found = np.zeros(middle_hz.shape, dtype=np.bool_)
-        for low_hz, high_hz in self.analysis.gaps:
-            found |= (middle_hz > low_hz) & (middle_hz < high_hz)
-        return found
+        return in_gap(self.analysis, self.sample.frequency_hz)
 
     @property
     def outliers(self) -> Sample:
@@ -103,10 +102,14 @@ def make_traces(
     view_hz: tuple[float, float],
     band: Band | None,
     quantity: Quantity,
+    bounds: Mapping[int, FloatArray],
     *,
     grey: bool,
 ) -> tuple[Trace, ...]:
-    """The traces of the rows in a view (low and high frequency in Hz)."""
+    """The traces of the rows in a view (low and high frequency in Hz).
+
+    ``bounds`` has for keys of entries what is to be shown of the analyzer's errors.
+    """
     edges_hz = () if band is None else (band.low_hz, band.high_hz)
     return tuple(
         _make_trace(
@@ -114,6 +117,7 @@ def make_traces(
             view_hz,
             edges_hz,
             quantity,
+            bounds.get(row.entry.key),
             grey=grey,
             is_emphasised=row.is_reference and len(rows) > 1,
         )
@@ -126,6 +130,7 @@ def _make_trace(
     view_hz: tuple[float, float],
     edges_hz: tuple[float, ...],
     quantity: Quantity,
+    bound: FloatArray | None,
     *,
     grey: bool,
     is_emphasised: bool,
@@ -148,6 +153,7 @@ def _make_trace(
         sample=sample,
         above_one_hz=above_hz[(above_hz >= view_hz[0]) & (above_hz <= view_hz[1])],
         is_emphasised=is_emphasised,
+        bound=bound,
     )
 
 

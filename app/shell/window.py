@@ -104,6 +104,7 @@ class MainWindow(QMainWindow):
         self.edits = Edits(self.document)
         self.view_state = ViewState()
         self.view_state.set_theme(chosen_theme(settings.theme))
+        self.view_state.show_uncertainty(is_shown=settings.shows_uncertainty)
         # Before there are widgets: each would be styled twice.
         self._show_theme(self.view_state.theme)
 
@@ -208,6 +209,7 @@ class MainWindow(QMainWindow):
             self.sweep_list.addAction(commands[name])
         for name in ("copy-table", "copy-markdown"):
             self.figures.addAction(commands[name])
+        commands["uncertainty"].setChecked(self.settings.shows_uncertainty)
         commands["detail"].setChecked(self.settings.shows_detail)
         self.detail.setVisible(self.settings.shows_detail)
         commands[f"theme-{self.settings.theme}"].setChecked(True)

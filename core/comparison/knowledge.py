@@ -18,11 +18,13 @@ from fairlead.core.uncertainty.intervals import assess
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
+    from fairlead.core.arrays import FloatArray
     from fairlead.core.document.bench import Bench, Entry
     from fairlead.core.document.session import Instrument
     from fairlead.core.figures import Figures
     from fairlead.core.sweep import AnySweep
     from fairlead.core.transform.step import Step
+    from fairlead.core.uncertainty.error_model import PointErrors
     from fairlead.core.uncertainty.interval import Intervals
     from fairlead.core.uncertainty.intervals import Assessment
 
@@ -35,14 +37,19 @@ class _Kept:
     steps: tuple[Step, ...]
     instrument: Instrument | None
     frame: tuple[float, ...]
+    errors: PointErrors | None
+    bound: FloatArray | None
     found: Assessment
 
     def is_of(self, entry: Entry, instrument: Instrument | None, frame: tuple[float, ...]) -> bool:
+        return self.frame == frame and self.has_errors_of(entry, instrument, frame[-1])
+
+    def has_errors_of(self, entry: Entry, instrument: Instrument | None, z0_ohm: float) -> bool:
         return (
             self.sweep is entry.sweep
             and self.steps == entry.steps
             and self.instrument == instrument
-            and self.frame == frame
+            and self.frame[-1] == z0_ohm
         )
 
 
@@ -61,6 +68,17 @@ class Knowledge:
     figures: Mapping[int, Figures] = field(default_factory=dict)
     intervals: Mapping[int, Mapping[str, Intervals]] = field(default_factory=dict)
     _kept: Mapping[int, _Kept] = field(default_factory=dict)
+
+    def bound_of(self, bench: Bench, entry: Entry) -> FloatArray | None:
+        """Most that the analyzer's errors can put the reflection of a sweep off.
+
+        Shape (n,), the same array for as long as it holds, whatever the band. None where the errors
+        are not stated, or where this knowledge is of another state of the sweep.
+        """
+        kept = self._kept.get(entry.key)
+        if kept is None or not kept.has_errors_of(entry, instrument_of(bench, entry), bench.z0_ohm):
+            return None
+        return kept.bound
 
 
 NOTHING_KNOWN = Knowledge()
@@ -91,8 +109,13 @@ def knowledge_of(
         key, instrument = entry.key, instrument_of(bench, entry)
         known = before._kept.get(key)  # noqa: SLF001 - its own class
         if known is None or not known.is_of(entry, instrument, frame):
-            found = _assess(bench, entry, analyses)
-            known = _Kept(entry.sweep, entry.steps, instrument, frame, found)
+            if known is not None and known.has_errors_of(entry, instrument, bench.z0_ohm):
+                errors, bound = known.errors, known.bound
+            else:
+                errors = errors_of(bench, entry)
+                bound = None if errors is None else errors.bound
+            found = _assess(bench, entry, analyses, errors)
+            known = _Kept(entry.sweep, entry.steps, instrument, frame, errors, bound, found)
         kept[key] = known
     return Knowledge(
         {key: one.found.figures for key, one in kept.items()},
@@ -101,10 +124,12 @@ def knowledge_of(
     )
 
 
-def _assess(bench: Bench, entry: Entry, analyses: Analyses) -> Assessment:
+def _assess(
+    bench: Bench, entry: Entry, analyses: Analyses, errors: PointErrors | None
+) -> Assessment:
     analysis = analyses.of(entry.sweep, bench.z0_ohm)
     figures = figures_of(analysis, bench.band, bench.limit_swr)
-    return assess(analysis, figures, bench.band, bench.limit_swr, errors_of(bench, entry))
+    return assess(analysis, figures, bench.band, bench.limit_swr, errors)
 
 
 def compare_known(

@@ -11,7 +11,7 @@ from fairlead.core.reflection import UNITY_TOLERANCE
 
 if TYPE_CHECKING:
     from fairlead.core.analysis.analysis import Analysis
-    from fairlead.core.arrays import ComplexArray, FloatArray, IntArray
+    from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
 
 
 class Points(Protocol):
@@ -71,6 +71,15 @@ class Sample:
 def above_one_points(points: Points) -> IntArray:
     """Indices of the points with |reflection| > 1 by more than rounding, rising, shape (k,)."""
     return np.flatnonzero(points.power > (1 + UNITY_TOLERANCE) ** 2)
+
+
+def in_gap(analysis: Analysis, frequency_hz: FloatArray) -> BoolArray:
+    """Between which of some frequencies the points are too far apart, shape (n - 1,)."""
+    middle_hz = (frequency_hz[1:] + frequency_hz[:-1]) / 2
+    found = np.zeros(middle_hz.shape, dtype=np.bool_)
+    for low_hz, high_hz in analysis.gaps:
+        found |= (middle_hz > low_hz) & (middle_hz < high_hz)
+    return found
 
 
 def joined_points(analysis: Analysis) -> IntArray | None:

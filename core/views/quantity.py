@@ -71,9 +71,9 @@ class Quantity:
         Whether it has values there; where not, a mark stands at the border of the plot.
     period : float or None
         Values that differ by it are the same; the curve makes no stroke from one end to the other.
-    band : callable or None
-        Low and high value around each measured point of an analysis, both of shape (n,), or None:
-        shaded around the curve.
+    of_magnitude : callable or None
+        Value of |reflection|, any shape, of a quantity that depends on nothing else. The error of
+        the analyzer, which has a size but no known phase, is then a band around the curve.
     keys : tuple of str
         Shortcuts of its command.
     """
@@ -92,7 +92,7 @@ class Quantity:
     above_one: str = ""
     exists_above_one: bool = True
     period: float | None = None
-    band: Callable[[Analysis], tuple[FloatArray, FloatArray] | None] | None = None
+    of_magnitude: Callable[[FloatArray], FloatArray] | None = None
     keys: tuple[str, ...] = ()
 
     @property
@@ -144,12 +144,35 @@ class Quantity:
         """The limit as a label; empty if there is none."""
         return "" if self.limit is None else self.limit.text(self.limit.value(limit_swr))
 
-    def shaded(self, analysis: Analysis, index: IntArray) -> tuple[FloatArray, FloatArray] | None:
-        """Places of low and high value around some points, both of shape (k,), or None."""
-        found = None if self.band is None else self.band(analysis)
-        if found is None:
+    def shaded(
+        self, analysis: Analysis, bound: FloatArray, index: IntArray
+    ) -> tuple[FloatArray, FloatArray] | None:
+        """Where the values may lie around some points.
+
+        Parameters
+        ----------
+        analysis : Analysis
+        bound : FloatArray, shape (n,)
+            Most that the reflection can be off at each measured point.
+        index : IntArray, shape (k,)
+
+        Returns
+        -------
+        tuple of FloatArray or None
+            Places at the least and the largest |reflection|, shape (k,) each; None if the quantity
+            depends on the phase too.
+        """
+        if self.of_magnitude is None:
             return None
-        return self.scale.places(found[0][index]), self.scale.places(found[1][index])
+        size, error = np.sqrt(analysis.power[index]), bound[index]
+        least, largest = np.maximum(size - error, 0.0), size + error
+        if not self.exists_above_one:
+            # Up to where it is infinite: beyond there is nothing to shade.
+            least, largest = np.minimum(least, 1.0), np.minimum(largest, 1.0)
+        return (
+            self.scale.places(self.of_magnitude(least)),
+            self.scale.places(self.of_magnitude(largest)),
+        )
 
 
 def swr_at(quantity: Quantity, place: float) -> float:

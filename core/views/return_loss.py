@@ -38,6 +38,7 @@ RETURN_LOSS = Quantity(
     hint="How much weaker the reflected wave is than the sent one, in decibels: large is good",
     needs_phase=False,
     values=_values,
+    of_magnitude=return_loss_db,
     scale=Linear(least=(0, 20), most=(-6, 60), is_downward=True, anchor=0.0, widest=200),
     text=lambda value: f"Return loss {format_number(value, 1)} dB",
     specimen="Return loss −00.0 dB",

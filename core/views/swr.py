@@ -32,6 +32,7 @@ SWR = Quantity(
     hint="Standing wave ratio: 1 at a perfect match, infinite where everything comes back",
     needs_phase=False,
     values=_values,
+    of_magnitude=swr,
     scale=SwrScale(),
     text=lambda value: f"SWR {format_swr(value)}",
     specimen="SWR 00.00",

@@ -127,6 +127,24 @@ def test_details_can_be_hidden_and_stay_hidden(loaded, qtbot, settings):
     assert loaded.detail.isVisible()
 
 
+def test_uncertainty_can_be_left_out_and_stays_so(loaded, settings):
+    action = loaded.commands["uncertainty"]
+    assert action.isChecked()
+    action.trigger()
+    assert not action.isChecked()
+    assert not loaded.view_state.shows_uncertainty
+    assert not settings.shows_uncertainty
+    loaded.close()
+    other = MainWindow(settings)
+    assert not other.commands["uncertainty"].isChecked()
+    assert not other.view_state.shows_uncertainty
+    other.commands["uncertainty"].trigger()
+    assert other.view_state.shows_uncertainty
+    other.close()
+    other.deleteLater()
+    run_events()
+
+
 def test_zoom_commands_act_on_both_plots_or_on_the_one_that_is_meant(loaded, qtbot):
     swr, smith = loaded.frequency_plot, loaded.smith_plot
 

@@ -12,16 +12,17 @@ from printed_benches import Ruler, bench_of, reading, scalar_reading
 from PySide6.QtCore import QPointF, Qt
 
 from fairlead.app.document.view_state import Hover
+from fairlead.app.figure.marks import SHADING
 from fairlead.app.look.palette import LIGHT
-from fairlead.app.plots.curve_layer import solid_parts
+from fairlead.app.plots.curve_layer import FrequencyCurveLayer, solid_parts
 from fairlead.app.printing.layout import lay_out
-from fairlead.app.printing.plot_part import mixed
 from fairlead.app.printing.shapes import Area, Clipped, Line, Mark, StraightLine
 from fairlead.core.analysis.analyses import Analyses
+from fairlead.core.comparison.knowledge import knowledge_of
 from fairlead.core.document.entry import Style
 from fairlead.core.document.picture_request import PictureRequest
 from fairlead.core.sweep import Sweep
-from fairlead.core.views import registry
+from fairlead.core.uncertainty.error_model import ErrorModel
 from fairlead.core.views.registry import VIEWS, view_named
 from fairlead.core.views.swr import SWR
 
@@ -235,15 +236,125 @@ def test_what_is_left_between_gaps():
     assert list(solid_parts((4.0, 6.0), [(2.0, 5.0), (8.0, 9.0)])) == [(5.0, 6.0)]
 
 
-def test_a_band_is_shaded_around_a_curve(plots):
-    band = replace(SWR, band=lambda a: (np.full(a.power.size, 1.3), np.full(a.power.size, 1.7)))
-    plots.add(circuit_sweep())
-    plots.view_state.set_quantity(band)
+def learn(plots, directivity_db=26.0, count=None):
+    """State what the analyzer can do, and work out what follows, as the window does later."""
+    bench = plots.bench
+    keys = [entry.key for entry in bench.entries[:count]]
+    bench = bench.with_accuracy(keys, ErrorModel(directivity_db))
+    plots.document.apply(bench)
+    document = plots.document
+    document.learn(bench, knowledge_of(bench, document.analyses, document.knowledge))
     run_events(4)
-    # 142 MHz, away from curve, edges and grid.
-    inside, outside = plots.on_swr(141.55e6, 1.42), plots.on_swr(141.55e6, 1.78)
+
+
+@pytest.mark.parametrize("view", [view_named("swr"), view_named("return-loss")], ids=lambda v: v.id)
+def test_the_stated_accuracy_is_shaded_around_a_curve(solid, view):
+    """26 dB are 0.05 of |reflection| to either side."""
+    solid.view_state.set_quantity(view)
+    run_events(4)
+    # The reference is drawn last.
+    (_, first) = solid.swr._curves
+    size = np.sqrt(first.analysis.power[60])
+    at_hz = float(first.analysis.frequency_hz[60])
+
+    def spot(error):
+        place = view.scale.places(view.of_magnitude(np.array([size + error])))[0]
+        return Pixels(solid.swr).at(solid.swr.position_of(at_hz, place))
+
+    errors = (-0.035, 0.035, -0.065, 0.065)
+    before = [spot(error) for error in errors]
+    learn(solid, count=1)
+    assert [spot(e) != was for e, was in zip(errors, before, strict=True)] == [
+        True,
+        True,
+        False,
+        False,
+    ]
+    assert solid.swr._shading_note._lines == (SHADING,)
+    solid.view_state.show_uncertainty(is_shown=False)
+    run_events(4)
+    assert [spot(error) for error in errors] == before
+    assert solid.swr._shading_note._lines == ()
+
+
+def test_a_band_edge_is_dragged_without_shading_again(solid, monkeypatch):
+    learn(solid)
+    shaded = []
+
+    def note(_layer, _painter, curve):
+        shaded.append(curve)
+
+    monkeypatch.setattr(FrequencyCurveLayer, "_shade", note)
+    start = solid.swr.position_of(146e6, 0.4)
+    solid.swr_mouse.drag([start, start + QPointF(20, 0), start + QPointF(40, 0)])
+    assert solid.bench.band.high_hz > 146.2e6
+    learn(solid)
+    assert shaded == []
+
+
+def test_the_disc_at_the_cursor_has_the_size_of_the_error(solid):
+    learn(solid, 20.0)
+    key = solid.bench.entries[0].key
+    pixels = Pixels(solid.smith)
+    gamma = complex(solid.bench.entries[0].sweep.reflection[100])
+    inside, outside = (
+        solid.smith.position_of(gamma.real, gamma.imag) - QPointF(0.707, -0.707) * size
+        for size in (0.08 * solid.smith._screen.y_scale, 0.12 * solid.smith._screen.y_scale)
+    )
+    before = pixels.at(inside), pixels.at(outside)
+    solid.view_state.set_hover(Hover(key, 100))
+    run_events(4)
+    pixels = Pixels(solid.smith)
+    assert pixels.at(inside) != before[0]
+    assert pixels.at(outside) == before[1]
+    assert solid.smith._marker._lines[-1] == "Γ ± 0.1"
+    assert solid.swr._marker._lines == ("145.000 MHz, SWR 1.25",)
+
+
+def test_of_many_curves_only_the_chosen_ones_are_shaded(plots):
+    plots.add(*(circuit_sweep(144e6 + 0.2e6 * i) for i in range(7)))
+    learn(plots)
+    entries = plots.bench.entries
+    assert [curve.key for curve in plots.swr._curves.shaded] == [plots.bench.reference_key]
+    plots.view_state.set_selection(frozenset({entries[3].key}))
+    assert [curve.key for curve in plots.swr._curves.shaded] == [entries[0].key, entries[3].key]
+
+
+def test_nothing_is_shaded_in_a_gap(plots):
+    show(plots, circuit_sweep(points=101), gaps=((142e6, 144e6),))
+    learn(plots)
     pixels = Pixels(plots.swr)
-    assert pixels.at(inside) != pixels.at(outside)
+    (curve,) = plots.swr._curves
+
+    def beside(index):
+        size = np.sqrt(curve.analysis.power[index])
+        at_hz = float(curve.analysis.frequency_hz[index])
+        return pixels.at(plots.swr.position_of(at_hz, size + 0.03))
+
+    blank = beside(27)
+    assert beside(17) != blank
+    assert beside(33) == blank
+
+
+def test_hovering_a_gap_says_how_many_points_to_take(plots):
+    plots.add(circuit_sweep(points=4))
+    run_events(4)
+    (curve,) = plots.swr._curves
+    assert curve.analysis.gaps
+    (low_hz, _), *_ = curve.analysis.gaps
+    index = int(np.searchsorted(curve.analysis.frequency_hz, low_hz))
+    ends = np.sqrt(curve.analysis.power[index : index + 2])
+    step_hz = curve.analysis.step_hz
+    plots.swr_mouse.move(
+        plots.swr.position_of(low_hz + 0.3 * step_hz, float(0.7 * ends[0] + 0.3 * ends[1]))
+    )
+    assert plots.view_state.hover == Hover(curve.key, index, in_gap=True)
+    wanted = curve.analysis.points_wanted
+    for plot in (plots.swr, plots.smith):
+        assert plot._marker._lines[-2:] == (
+            "points too far apart:",
+            f"narrow the span or take {wanted} points",
+        )
 
 
 # --- print --------------------------------------------------------------------------------------
@@ -277,9 +388,7 @@ def test_a_print_without_any_phase_says_so():
     assert "there is no Phase of reflection to plot" in said
 
 
-def test_gaps_outliers_and_bands_are_printed(monkeypatch):
-    band = replace(SWR, band=lambda a: (np.full(a.power.size, 1.3), np.full(a.power.size, 1.7)))
-    monkeypatch.setattr(registry, "VIEWS", (band, *VIEWS[1:]))
+def test_gaps_and_outliers_are_printed():
     sweep = spiky_sweep()
     bench = bench_of(reading(0), band=None)
     bench = bench.with_readings([replace(reading(1), sweep=sweep)]).without([1])
@@ -287,7 +396,6 @@ def test_gaps_outliers_and_bands_are_printed(monkeypatch):
     figure = lay_out(bench, PictureRequest(), Ruler(), known)
     plot = figure.plot
     shapes = list(flat(plot.shapes))
-    assert [s for s in shapes if isinstance(s, Area) and s.colour.startswith("#")]
     dotted = [s for s in shapes if isinstance(s, Line) and s.pen.dash_mm == (0.3, 0.6)]
     assert dotted
     for line in dotted:
@@ -298,10 +406,57 @@ def test_gaps_outliers_and_bands_are_printed(monkeypatch):
     assert any(abs((s.x1 + s.x2) / 2 - at) < 0.1 and s.x1 != s.x2 for s in crosses)
     drawn = [s for s in flat(figure.smith.shapes) if isinstance(s, Line)]
     assert any(line.pen.dash_mm == (0.3, 0.6) for line in drawn)
+    said = " ".join(text.text for text in figure.caption)
+    assert "Thin dots: points too far apart" in said
+    assert "Small crosses: single points off the curve" in said
 
 
-def test_a_paler_tone_lies_between_colour_and_white():
-    assert mixed("#ff0000", 0.5) == "#ff8080"
+def areas_of(figure):
+    return [s for s in flat(figure.plot.shapes) if isinstance(s, Area)]
+
+
+def test_the_stated_accuracy_is_printed_around_the_curve():
+    bench = bench_of(reading(0), reading(3))
+    bench = bench.with_accuracy([bench.entries[1].key], ErrorModel(26.0))
+    figure = lay_out(bench, PictureRequest(), Ruler())
+    (area,) = areas_of(figure)
+    said = " ".join(text.text for text in figure.caption)
+    assert "Pale band: the analyzer's stated accuracy (sweep 4)" in said
+    analysis = Analyses().of(bench.entries[1].sweep, 50.0)
+    x, y = area.points.T
+    own = figure.plot.axis.ys(np.sqrt(analysis.power))
+    middle = np.interp(x, figure.plot.frequency.xs(analysis.frequency_hz), own)
+    bottom = figure.plot.axis.y_of_place(0.0)
+    half_mm = bottom - figure.plot.axis.y_of_place(10 ** (-26 / 20))
+    off_mm = np.minimum(
+        np.abs(y - np.minimum(middle + half_mm, bottom)), np.abs(y - middle + half_mm)
+    )
+    in_view = (x > figure.plot.frame.left) & (x < figure.plot.frame.right)
+    assert off_mm[in_view].max() < 0.15
+    assert not areas_of(lay_out(bench, PictureRequest(), Ruler(), shows_uncertainty=False))
+    assert not areas_of(lay_out(bench, PictureRequest(view="phase"), Ruler()))
+
+
+def test_of_many_only_the_reference_is_shaded_in_print():
+    bench = bench_of(*(reading(i) for i in range(7)))
+    bench = bench.with_accuracy([entry.key for entry in bench.entries], ErrorModel(26.0))
+    (area,) = areas_of(lay_out(bench, PictureRequest(), Ruler()))
+    assert area.colour == "#0072b2"
+
+
+def test_a_sweep_outside_the_picture_has_no_shade():
+    bench = bench_of(reading(0), reading(1, frequency_hz=np.linspace(140e6, 150e6, 101)))
+    bench = bench.with_accuracy([bench.entries[1].key], ErrorModel(26.0))
+    assert not areas_of(lay_out(bench, PictureRequest(), Ruler()))
+
+
+@pytest.mark.parametrize("view", VIEWS, ids=lambda view: view.id)
+def test_a_best_match_is_a_tick_where_the_curve_does_not_show_it(view):
+    figure = lay_out(bench_of(reading(0)), PictureRequest(view=view.id), Ruler())
+    stems = [s for s in flat(figure.plot.shapes) if isinstance(s, StraightLine)]
+    (stem,) = [s for s in stems if s.pen.width_mm == 0.15 and s.pen.colour == "#0072b2"]
+    assert stem.y2 == figure.plot.frame.bottom
+    assert (stem.y2 - stem.y1 == pytest.approx(2.0)) == (view.limit is None)
 
 
 def test_hover_survives_a_change_of_view(solid):
@@ -310,3 +465,13 @@ def test_hover_survives_a_change_of_view(solid):
     solid.view_state.set_quantity(view_named("reactance"))
     run_events(4)
     assert "X " in solid.swr._marker._lines[0]
+
+
+def test_an_outlier_is_read_by_pointing_at_its_cross(plots):
+    show(plots, spiky_sweep(), outliers=np.array([30]))
+    (curve,) = plots.swr._curves
+    x, y = plots.swr._curves.pixel(curve, 30)
+    plots.swr_mouse.move(QPointF(x + 1, y - 1) + plots.swr._origin())
+    assert plots.view_state.hover == Hover(curve.key, 30)
+    for plot in (plots.swr, plots.smith):
+        assert plot._marker._lines[-1] == "off the curve, in no figure"

@@ -76,7 +76,7 @@ VIEW: tuple[ActionSpec, ...] = (
     ActionSpec(
         "see-at-feed",
         "&View",
-        "All at the feed &point",
+        "All at the f&eed point",
         "Take every feed line that is known away",
         lambda do: do.feed_line.see_all_at("feed"),
         keys=("Ctrl+Shift+F",),
@@ -93,6 +93,15 @@ VIEW: tuple[ActionSpec, ...] = (
         need="sweeps",
     ),
     ActionSpec(
+        "uncertainty",
+        "&View",
+        "Show &uncertainty",
+        "Shade in plots and pictures what the analyzer's stated accuracy leaves open",
+        lambda do: do.view.toggle_uncertainty(),
+        is_checkable=True,
+        starts_section=True,
+    ),
+    ActionSpec(
         "detail",
         "&View",
         "Show &details",
@@ -101,7 +110,6 @@ VIEW: tuple[ActionSpec, ...] = (
         keys=("Ctrl+D",),
         icon="info",
         is_checkable=True,
-        starts_section=True,
     ),
     ActionSpec(
         "theme-system",

@@ -25,6 +25,7 @@ def test_a_new_user_begins_with_the_usual(path):
     assert new.region == 1
     assert new.folder == ""
     assert new.shows_detail
+    assert new.shows_uncertainty
     assert new.blob("window").isEmpty()
     assert new.recent == []
 
@@ -36,6 +37,7 @@ def test_everything_is_read_back_from_the_file(path):
     made.set_region(3)
     made.folder = "/home/someone/Ordner mit ü, Komma"
     made.shows_detail = False
+    made.shows_uncertainty = False
     made.set_blob("window", QByteArray(bytes(range(256))))
     for name in ("one", "two", "one", "drei\udcff"):
         made.add_recent(f"/home/someone/{name}.fairlead")
@@ -45,6 +47,7 @@ def test_everything_is_read_back_from_the_file(path):
     assert again.region == 3
     assert again.folder == "/home/someone/Ordner mit ü, Komma"
     assert not again.shows_detail
+    assert not again.shows_uncertainty
     assert bytes(again.blob("window").data()) == bytes(range(256))
     assert [path.removeprefix("/home/someone/") for path in again.recent] == [
         "drei\udcff.fairlead",

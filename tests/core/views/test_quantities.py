@@ -15,7 +15,7 @@ from fairlead.core.analysis.analysis import analyse
 from fairlead.core.errors import FairleadError
 from fairlead.core.sweep import ScalarSweep, Sweep
 from fairlead.core.views import smith
-from fairlead.core.views.points import Sample, above_one_points, joined_points
+from fairlead.core.views.points import Sample, above_one_points, in_gap, joined_points
 from fairlead.core.views.quantity import swr_at
 from fairlead.core.views.registry import VIEWS, view_named
 from fairlead.core.views.scale import Linear, SwrScale, swr_place
@@ -132,15 +132,46 @@ def test_what_is_seen_counts_what_lies_beyond_an_infinite_swr():
     assert view_named("impedance").seen(analysis_of([1] * 5)) is None
 
 
-def test_a_band_around_a_curve_is_given_in_places():
-    view = view_named("return-loss")
-    analysis = analysis_of()
-    assert view.shaded(analysis, np.array([0, 1])) is None
-    loss_db = np.array([14.0, 6.0, 10.0, -0.4, 60.0])
-    shaded = replace(view, band=lambda _: (loss_db - 1, loss_db + 1))
-    low, high = shaded.shaded(analysis, np.array([0, 2]))
-    assert (low.tolist(), high.tolist()) == ([-13.0, -9.0], [-15.0, -11.0])
-    assert replace(view, band=lambda _: None).shaded(analysis, np.array([0])) is None
+def test_what_a_directivity_leaves_open_of_a_return_loss():
+    """A return loss of 20 dB seen with a directivity of 40 dB.
+
+    A vector 20 dB below another makes +0.8279 or -0.9151 dB (Anritsu, "RF measurement chart", from
+    memory).
+    """
+    analysis = analysis_of([0.1, 0.2, 0.1j, -0.1, 0.3])
+    bound = np.full(5, 0.01)
+    least, largest = view_named("return-loss").shaded(analysis, bound, np.array([0, 2]))
+    assert -least == pytest.approx([20 + 0.9151] * 2, abs=1e-4)
+    assert -largest == pytest.approx([20 - 0.8279] * 2, abs=1e-4)
+
+
+def test_an_swr_is_shaded_from_one_to_infinity_at_most():
+    view = view_named("swr")
+    bound = np.full(5, 0.1)
+    least, largest = view.shaded(analysis_of(), bound, np.arange(5))
+    # The axis is even in |reflection|: 0.2, 0.5, 0.316, 1.05, 0.
+    assert least == pytest.approx([0.1, 0.4, math.hypot(0.3, 0.1) - 0.1, 0.95, 0.0])
+    assert largest == pytest.approx([0.3, 0.6, math.hypot(0.3, 0.1) + 0.1, 1.0, 0.1])
+
+
+def test_a_return_loss_is_shaded_as_far_as_the_axis_goes():
+    least, largest = view_named("return-loss").shaded(analysis_of(), np.full(5, 0.1), np.arange(5))
+    assert least[4] < -1e6
+    assert largest[3] == pytest.approx(20 * math.log10(1.15))
+
+
+@pytest.mark.parametrize("view", VIEWS, ids=lambda view: view.id)
+def test_what_needs_the_phase_is_not_shaded(view):
+    shaded = view.shaded(analysis_of(), np.full(5, 0.1), np.arange(5))
+    assert (shaded is None) == view.needs_phase
+
+
+def test_between_which_frequencies_there_is_a_gap():
+    # Too few to tell.
+    analysis = analyse(Sweep(np.linspace(46e6, 58e6, 4), 0.9 * np.exp(-2j * np.arange(4))), 50.0)
+    assert analysis.gaps == ((46e6, 58e6),)
+    frequency_hz = np.array([44e6, 46e6, 47e6, 57e6, 60e6])
+    assert in_gap(analysis, frequency_hz).tolist() == [False, True, True, False]
 
 
 def test_points_are_picked_and_interpolated():
