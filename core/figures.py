@@ -16,8 +16,8 @@ or the analyzer's error, the points are too far apart, |G| is above 1.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
@@ -58,6 +58,7 @@ _NOT_COVERED = "the sweep does not cover the band"
 _OUTSIDE = "outside the sweep"
 _ABOVE_ONE = "|reflection| is above 1 there: more comes back than was sent"
 _NO_PHASE = "the phase was not measured"
+_NO_POWERS: Mapping[float, float] = {}
 _NO_DIP = "the SWR falls out of the band, to no dip within the band's width beyond its edge"
 _OPEN_END = "an end of the segment is not known"
 # Frequencies that differ by less than this share are the same: files carry rounded decimals.
@@ -89,7 +90,7 @@ class Figures:
     resonances : tuple of Resonance
         In the band, and in the dip that serves it.
     usable : tuple of Segment
-        Segmentes below the limit that touch the band, or hold the best match; not cut by the band.
+        Segments below the limit that touch the band, or hold the best match; not cut by the band.
     swr_low_edge, swr_high_edge : float or None
         At the band's edges; infinite for total reflection.
     worst_swr, worst_hz, worst_mismatch_loss_db : float or None
@@ -194,7 +195,7 @@ def figures(
     z0_ohm : float
         Reference impedance to state everything at; a scalar sweep keeps its own.
     limit_swr : float
-        Limit of the usable segmentes, > 1.
+        Limit of the usable segments, > 1.
 
     Returns
     -------
@@ -222,9 +223,10 @@ def _figures_of(analysis: Analysis, band: Band, limit_swr: float) -> Figures:
     resonances = _resonances(analysis, band, usable, best)
     q_hz = None if best is None or at_end else _q_frequency(best[0], usable, resonances)
     q, no_q = _q(analysis, q_hz, no_best)
-    highest = None if part is None else _worst(analysis, part)
+    calm = _NO_POWERS if part is None else part.ends
+    highest = None if part is None else _worst(analysis, part, calm)
     seen = None if highest is None else _ratio(analysis, highest[1])
-    edges = [_edge(analysis, hz) for hz in edges_hz]
+    edges = [_edge(analysis, hz, calm) for hz in edges_hz]
     covers = None not in edges_hz
     has_worst = covers and not gaps
     worst = seen if has_worst and seen is not None else _no_worst(analysis, part, covers)
@@ -243,6 +245,15 @@ def _figures_of(analysis: Analysis, band: Band, limit_swr: float) -> Figures:
         why_not["resonances"] = _no_resonance(analysis, no_best)
     if q is None:
         why_not["q"] = no_q
+    judged = _Judged(
+        step_hz=analysis.step_hz,
+        covers_band=covers,
+        highest_swr=None if seen is None else seen.value,
+        highest_hz=None if highest is None else highest[0],
+        gaps=gaps,
+        points_wanted=analysis.points_wanted if gaps else None,
+        noise=analysis.noise,
+    )
     own = Figures(
         points=analysis.frequency_hz.size,
         low_hz=float(analysis.frequency_hz[0]),
@@ -267,16 +278,17 @@ def _figures_of(analysis: Analysis, band: Band, limit_swr: float) -> Figures:
         above_one=analysis.above_one,
         why_not=why_not,
         at_least=frozenset(key for key, found in figures_by_key.items() if found.is_bound),
-        highest_swr=None if seen is None else seen.value,
-        highest_hz=None if highest is None else highest[0],
+        highest_swr=judged.highest_swr,
+        highest_hz=judged.highest_hz,
         noise=analysis.noise,
         outliers=int(analysis.outliers.size),
         gaps=gaps,
-        points_wanted=analysis.points_wanted if gaps else None,
+        points_wanted=judged.points_wanted,
+        verdict=verdict(judged, band, limit_swr),
     )
     if own.usable_width_hz is None and best is not None:
         why_not["usable_width_hz"] = _OPEN_END
-    return replace(own, verdict=verdict(own, band, limit_swr))
+    return own
 
 
 def swr_at(analysis: Analysis, frequency_hz: float) -> float | None:
@@ -286,6 +298,18 @@ def swr_at(analysis: Analysis, frequency_hz: float) -> float | None:
     more than the noise.
     """
     return _edge(analysis, _within(analysis, frequency_hz)).value
+
+
+class _Judged(NamedTuple):
+    """What a verdict rests on; see `fairlead.core.verdict.Judged`."""
+
+    step_hz: float
+    covers_band: bool
+    highest_swr: float | None
+    highest_hz: float | None
+    gaps: tuple[tuple[float, float], ...]
+    points_wanted: int | None
+    noise: Noise
 
 
 @dataclass(frozen=True, slots=True)
@@ -311,13 +335,16 @@ def _ratio(analysis: Analysis, power: float) -> _Ratio:
     return _Ratio(swr_of_one(rho))
 
 
-def _edge(analysis: Analysis, inside_hz: float | None) -> _Ratio:
-    """SWR at a frequency of the sweep; None for one outside it."""
+def _edge(
+    analysis: Analysis, inside_hz: float | None, calm: Mapping[float, float] = _NO_POWERS
+) -> _Ratio:
+    """SWR at a frequency of the sweep; None for one outside it. ``calm`` is known already."""
     if inside_hz is None:
         return _Ratio(None, _OUTSIDE)
     if not _is_supported(analysis, inside_hz):
         return _Ratio(None, _too_far_apart(analysis))
-    return _ratio(analysis, analysis.track.calm_power_at_one(inside_hz))
+    power = calm.get(inside_hz)
+    return _ratio(analysis, analysis.track.calm_power_at_one(inside_hz) if power is None else power)
 
 
 def _no_worst(analysis: Analysis, part: _Part | None, covers: bool) -> _Ratio:
@@ -373,11 +400,14 @@ class _Part:
         |reflection|^2 at the part's ends and at every turn between them.
     turns : slice
         Those turns among the track's.
+    ends : mapping of float to float
+        |reflection|^2 by frequency, at the part's ends alone.
     """
 
     hz: FloatArray
     power: FloatArray
     turns: slice
+    ends: Mapping[float, float]
 
 
 def _part_in(analysis: Analysis, band: Band) -> _Part | None:
@@ -388,11 +418,12 @@ def _part_in(analysis: Analysis, band: Band) -> _Part | None:
     low_hz, high_hz = max(band.low_hz, first_hz), min(band.high_hz, last_hz)
     start = int(track.turn_hz.searchsorted(low_hz, side="right"))
     turns = slice(start, max(start, int(track.turn_hz.searchsorted(high_hz, side="left"))))
-    ends = track.power_at_one(low_hz), track.power_at_one(high_hz)
+    ends = track.calm_power_at_one(low_hz), track.calm_power_at_one(high_hz)
     return _Part(
         np.concatenate(([low_hz], track.turn_hz[turns], [high_hz])),
         np.concatenate((ends[:1], track.turn_power[turns], ends[1:])),
         turns,
+        {low_hz: ends[0], high_hz: ends[1]},
     )
 
 
@@ -403,7 +434,7 @@ def _best_match(
     typed, reach_hz = analysis.typed_dip, band.high_hz - band.low_hz
     if typed is not None and band.low_hz - reach_hz <= typed[0] <= band.high_hz + reach_hz:
         return typed, ""
-    reason = _why_no_match(analysis)
+    reason = analysis.reason_of_no_match(_why_no_match)
     if reason:
         return None, reason
     best = _least(analysis, band, part)
@@ -511,12 +542,17 @@ def _is_cut_off(analysis: Analysis, best: tuple[float, float]) -> bool:
     return bool(rise > _UNSURE_SIGMAS * analysis.sigma + UNITY_TOLERANCE)
 
 
-def _worst(analysis: Analysis, part: _Part) -> tuple[float, float]:
-    """Place and |reflection|^2 of the worst match, without what noise adds to a maximum."""
-    index = int(part.power.argmax())
-    places = {float(part.hz[k]) for k in (0, index, part.hz.size - 1)}
-    found = [(hz, analysis.track.calm_power_at_one(hz)) for hz in sorted(places)]
-    return max(found, key=lambda one: one[1])
+def _worst(analysis: Analysis, part: _Part, calm: Mapping[float, float]) -> tuple[float, float]:
+    """Place and |reflection|^2 of the worst match, without what noise adds to a maximum.
+
+    ``calm`` holds |reflection|^2 at both ends of the part.
+    """
+    place_hz = float(part.hz[int(part.power.argmax())])
+    found = dict(calm)
+    if place_hz not in found:
+        found[place_hz] = analysis.track.calm_power_at_one(place_hz)
+    worst_hz = max(sorted(found), key=found.__getitem__)
+    return worst_hz, found[worst_hz]
 
 
 def _usable(

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, Protocol
 
-from fairlead.core.reflection import magnitude_from_swr, swr_of_one
+from fairlead.core.reflection import swr_of_one
 from fairlead.core.units import format_mhz, format_swr, mhz_decimals
 
 if TYPE_CHECKING:
@@ -127,7 +127,7 @@ def _bounds(
     interval = None if own is None else own.accuracy or own.repeatability
     if interval is not None:
         return interval.low, interval.high
-    rho = float(magnitude_from_swr(swr))
+    rho = 1 - 2 / (swr + 1)  # of one number, without an array's overhead
     low, high = max(0.0, rho - _SIGMAS * sigma), min(1.0, rho + _SIGMAS * sigma)
     # Without noise the value is itself, not what comes back from its reflection.
     return (swr, swr) if sigma == 0 or math.isinf(swr) else (swr_of_one(low), swr_of_one(high))

@@ -31,7 +31,7 @@ def band_in_view(bench: Bench, rows: Sequence[Row]) -> Band | None:
 def frequency_view(bench: Bench, rows: Sequence[Row]) -> tuple[float, float]:
     """Lowest and highest frequency of the plots in Hz.
 
-    With a band: the band, the best matches and the usable segmentes with a margin, as far as
+    With a band: the band, the best matches and the usable segments with a margin, as far as
     they are not so distant that the band would shrink to nothing. Without: all the data.
     """
     data_low_hz, data_high_hz = _data_span(rows)

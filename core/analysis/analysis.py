@@ -35,6 +35,8 @@ _Kept = TypeVar("_Kept")
 _Value = TypeVar("_Value", np.float64, np.complex128)
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from numpy.typing import NDArray
 
     from fairlead.core.analysis.interpolation.track import Track
@@ -151,7 +153,8 @@ class Analysis:
     q_by_frequency: dict[float, float | None] = field(default_factory=dict, repr=False)
     findings: list[tuple[Finding, ...]] = field(default_factory=list, repr=False)
     _settled: dict[float, tuple[float, float]] = field(default_factory=dict, repr=False)
-    _segmentes: dict[float, tuple[Segment, ...]] = field(default_factory=dict, repr=False)
+    _no_match: list[str] = field(default_factory=list, repr=False)
+    _segments: dict[float, tuple[Segment, ...]] = field(default_factory=dict, repr=False)
     _resonances: list[tuple[Resonance, ...]] = field(default_factory=list, repr=False)
 
     @property
@@ -217,6 +220,12 @@ class Analysis:
         """Reflection interpolated within the sweep, shape (m,); ValueError for a scalar sweep."""
         return self.track.reflection_at(frequency_hz)
 
+    def reason_of_no_match(self, find: Callable[[Analysis], str]) -> str:
+        """Why it has no best match in any band, found once; empty if it may have one."""
+        if not self._no_match:
+            self._no_match.append(find(self))
+        return self._no_match[0]
+
     def settled(self, dip: tuple[float, float]) -> tuple[float, float]:
         """The bottom of a dip as all points around show it, not as noise threw the lowest one.
 
@@ -243,10 +252,10 @@ class Analysis:
         Noise makes no gap in a segment and cuts none off at its ends, but a dip that reaches below
         the limit by less than the noise still counts: its SWR was measured.
         """
-        found = self._segmentes.get(limit_swr)
+        found = self._segments.get(limit_swr)
         if found is None:
-            found = _find_segmentes(self, limit_swr)
-            _keep(self._segmentes, limit_swr, found)
+            found = _find_segments(self, limit_swr)
+            _keep(self._segments, limit_swr, found)
         return found
 
     def resonances(self) -> tuple[Resonance, ...]:
@@ -348,7 +357,7 @@ def _settle(analysis: Analysis, dip: tuple[float, float]) -> tuple[float, float]
     return bottom if is_alike else dip
 
 
-def _find_segmentes(analysis: Analysis, limit_swr: float) -> tuple[Segment, ...]:
+def _find_segments(analysis: Analysis, limit_swr: float) -> tuple[Segment, ...]:
     limit = float(magnitude_from_swr(limit_swr))
     turn_hz, turn_power = analysis.track.turn_hz, analysis.track.turn_power
     is_below = turn_power < limit**2

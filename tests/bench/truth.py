@@ -70,7 +70,7 @@ class Tally:
     name: str
     sweeps: int = 0
     false_dips: int = 0
-    false_segmentes: int = 0
+    false_segments: int = 0
     missed_dips: int = 0
     false_resonances: int = 0
     missed_resonances: int = 0
@@ -144,7 +144,7 @@ def judge(tally, model, frequency_hz, reflection, sigma, *, scalar=False):
         tally.note("|G| at best match", true_rho(own.best_match_hz) - best)
     for segment in own.usable:
         middle_hz = (segment.low_hz + segment.high_hz) / 2
-        tally.false_segmentes += true_rho(middle_hz) > RHO_LIMIT + slack
+        tally.false_segments += true_rho(middle_hz) > RHO_LIMIT + slack
     if own.swr_low_edge is not None and math.isfinite(own.swr_low_edge):
         edge = (own.swr_low_edge - 1) / (own.swr_low_edge + 1)
         tally.note("|G| at band edge", true_rho(band.low_hz) - edge)
@@ -248,7 +248,7 @@ def print_table(sets):
             for name, found in row.errors.items()
         )
         print(
-            f"{row.name:<14}{row.sweeps:>7}{row.false_dips:>11}{row.false_segmentes:>9}"
+            f"{row.name:<14}{row.sweeps:>7}{row.false_dips:>11}{row.false_segments:>9}"
             f"{row.missed_dips:>8}{row.false_resonances:>11}{row.missed_resonances:>8}"
             f"{row.aliased:>9}{row.withheld:>12} of {row.sound:<5}   {errors}"
         )

@@ -152,16 +152,16 @@ def test_worst_swr_is_no_better_than_any_point_in_the_band(data):
 
 
 @given(st.data())
-def test_usable_segmentes_are_ordered_apart_and_end_on_the_limit(data):
+def test_usable_segments_are_ordered_apart_and_end_on_the_limit(data):
     sweep = data.draw(any_sweeps())
     limit, z0_ohm = data.draw(limits), data.draw(reference_impedances_ohm)
     analysis = analyse(sweep, z0_ohm)
-    segmentes = analysis.usable(limit)
-    ends = [hz for part in segmentes for hz in (part.low_hz, part.high_hz)]
+    segments = analysis.usable(limit)
+    ends = [hz for part in segments for hz in (part.low_hz, part.high_hz)]
     assert all(low <= high for low, high in zip(ends[::2], ends[1::2], strict=True))
     assert all(high < low for high, low in zip(ends[1::2], ends[2::2], strict=False))
     first_hz, last_hz = sweep.frequency_hz[0], sweep.frequency_hz[-1]
-    for part in segmentes:
+    for part in segments:
         # A segment is open at the sweep's end, and at a point with a gap beside it.
         points_hz = analysis.track.frequency_hz
         assert part.low_is_open or part.low_hz > first_hz

@@ -405,7 +405,7 @@ class TestLimits:
         low_hz, high_hz = circuit.edges_hz(limit)
         assert own.usable_width_hz == pytest.approx(high_hz - low_hz, rel=0.05)
 
-    def test_a_hump_between_two_points_parts_two_segmentes(self):
+    def test_a_hump_between_two_points_parts_two_segments(self):
         circuit = ParallelCircuit(51.03e6, 100, 0.4)
         rho = np.abs(circuit.reflection(GRID_HZ))
         hump = 0.30 + 0.02 * np.exp(-(((GRID_HZ - 51.03e6) / 60e3) ** 2)) + 0 * rho
@@ -419,7 +419,7 @@ class TestLimits:
         analysis = analyse(antenna(), 50.0)
         for limit in np.linspace(1.3, 3, 100):
             assert len(analysis.usable(float(limit))) == 1
-        assert len(analysis._segmentes) <= 16
+        assert len(analysis._segments) <= 16
         assert analysis.usable(2.0) is analysis.usable(2.0)
 
 

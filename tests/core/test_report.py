@@ -290,7 +290,7 @@ class TestTables:
         assert by_id["usable"] == "< 51.2000 – > 52.2000"
         assert by_id["width"] == "> 1000"
 
-    def test_several_segmentes_stand_side_by_side(self):
+    def test_several_segments_stand_side_by_side(self):
         sweep = Sweep(GRID_HZ, 1 / 3 + 0.1 * np.cos(2 * np.pi * (GRID_HZ - 50e6) / 1e6))
         bench = bench_of(Reading(sweep, "two", ""))
         own = figures(sweep, bench.band, 50.0)
