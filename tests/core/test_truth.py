@@ -21,7 +21,7 @@ def sets():
 def test_nothing_false_is_claimed(sets, name):
     row = sets[name]
     assert row.sweeps == 40
-    assert (row.false_dips, row.false_stretches, row.false_resonances) == (0, 0, 0)
+    assert (row.false_dips, row.false_segments, row.false_resonances) == (0, 0, 0)
 
 
 def test_no_figure_of_a_well_sampled_clean_sweep_is_withheld(sets):
