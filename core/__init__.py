@@ -1,7 +1,7 @@
 """Headless impedance maths of Fairlead: no Qt, no plotting, no state.
 
-The names here are for scripts, and stay: ``from fairlead.core import compare, open_sweeps``. Each
-is loaded when it is first asked for. What is not named here may move from one version to the next.
+The names here are for scripts and will stay: ``from fairlead.core import compare, open_sweeps``.
+Each is loaded when first used. Anything not named here may move from one version to the next.
 """
 
 from __future__ import annotations

@@ -97,7 +97,7 @@ def _target(file: str) -> tuple[str, os.stat_result | None]:
     if stat.S_ISDIR(old.st_mode):
         raise _cannot_save(file, "there is a folder of this name", "choose another name")
     if not stat.S_ISREG(old.st_mode):
-        raise _cannot_save(file, "this is no ordinary file", "choose another name")
+        raise _cannot_save(file, "this is not an ordinary file", "choose another name")
     # Renaming would not ask: a file that was protected on purpose stays.
     if not os.access(target, os.W_OK):
         raise _cannot_save(

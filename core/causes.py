@@ -1,28 +1,28 @@
-"""What an error of the system means, in words for people: one table for reading and for writing."""
+"""Plain reasons and advice for errors of the system: one table for reading and for writing."""
 
 from __future__ import annotations
 
 import errno
 
-_ELSEWHERE = "save it in another place"
+_ELSEWHERE = "save it somewhere else"
 _HANDLES = "close other programs and try again"
 _NO_ANSWER = "the drive does not answer"
 _OUT_OF_HANDLES = "too many files are open at once"
-_IN_A_CIRCLE = "the links in the path run in a circle"
+_IN_A_CIRCLE = "the links in the path form a loop"
 
 # Error number -> reason, what to do when reading, what to do when writing; empty where it
 # cannot happen in that direction.
 _MEANINGS: dict[int, tuple[str, str, str]] = {
     errno.ENOSPC: ("the drive is full", "", f"free some space, or {_ELSEWHERE}"),
     errno.EDQUOT: (
-        "your share of the drive is used up",
+        "your quota on the drive is used up",
         "",
         f"free some space, or {_ELSEWHERE}",
     ),
-    errno.EFBIG: ("the drive takes no file of this size", "", _ELSEWHERE),
+    errno.EFBIG: ("the file is too large for this drive", "", _ELSEWHERE),
     errno.EROFS: ("the drive is read-only", "", _ELSEWHERE),
     errno.ENOTDIR: (
-        "a part of the path is a file, not a folder",
+        "part of the path is a file, not a folder",
         "check the name and the folder",
         "choose another folder",
     ),
@@ -30,7 +30,7 @@ _MEANINGS: dict[int, tuple[str, str, str]] = {
     errno.ELOOP: (_IN_A_CIRCLE, "open the file itself", "choose another folder"),
     errno.EMFILE: (_OUT_OF_HANDLES, _HANDLES, _HANDLES),
     errno.ENFILE: (_OUT_OF_HANDLES, _HANDLES, _HANDLES),
-    errno.ENOMEM: ("the memory is full", _HANDLES, _HANDLES),
+    errno.ENOMEM: ("memory is full", _HANDLES, _HANDLES),
     errno.EBUSY: ("another program is using it", "try again", f"try again, or {_ELSEWHERE}"),
     **dict.fromkeys(
         (errno.EIO, errno.ENODEV, errno.ENXIO, errno.ENOTCONN, errno.ESTALE, errno.ETIMEDOUT),
@@ -44,7 +44,7 @@ _WHEN_READING = {
 }
 _NO_PERMISSION = ("no permission to write there", f"change the permissions, or {_ELSEWHERE}")
 _WHEN_WRITING = {
-    errno.ENOENT: ("the folder does not exist any more", f"create it again, or {_ELSEWHERE}"),
+    errno.ENOENT: ("the folder no longer exists", f"create it again, or {_ELSEWHERE}"),
     errno.EACCES: _NO_PERMISSION,
     errno.EPERM: _NO_PERMISSION,
 }

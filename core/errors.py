@@ -1,9 +1,9 @@
 """The one error tree of Fairlead.
 
-    FairleadError               anything we tell the user in one line
+    FairleadError               anything reported to the user in one line
       ReadError                 a file, or a part of it, cannot be read
-      SweepError                arrays that are no sweep (shape, NaN, order, sign)
-      ValueTextError            typed text that is no frequency, band or number
+      SweepError                arrays that are not a sweep (shape, NaN, order, sign)
+      ValueTextError            typed text that is not a frequency, band or number
 
 Every error says what is wrong (``reason``) and what to do about it (``advice``).
 """

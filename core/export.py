@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
 TouchstoneVersion = Literal["1.1", "2.0"]
 What = Literal["measured", "shown"]
-"""The numbers as they were read, or as the sweep's steps make them."""
+"""The numbers as they were read, or with the sweep's steps applied."""
 
 _CIRCUMSTANCES = (
     ("taken at", "taken_at"),

@@ -156,7 +156,7 @@ def checked_length_m(length_m: float) -> float:
         Unless it lies between 0 and 10 km.
     """
     if not 0 <= length_m <= _LONGEST_M:
-        raise LineError(f"a feed line of {length_m:g} m cannot be", f"give 0 to {_LONGEST_M:g} m")
+        raise LineError(f"a feed line cannot be {length_m:g} m long", f"give 0 to {_LONGEST_M:g} m")
     return length_m
 
 

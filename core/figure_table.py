@@ -1,8 +1,8 @@
 """The table of figures: one declaration of every figure, for every place that shows it.
 
-Window, text, CSV, Markdown, JSON, printed picture and help page all go through `FIGURES`. A figure
-that one of them does not show says so here, with the reason (``left_out``). A new figure is worked
-out in `fairlead.core.figures` and declared here; nothing else has to know it.
+Window, text, CSV, Markdown, JSON, printed picture and help page all go through `FIGURES`. Where one
+of them leaves a figure out, the reason stands here (``left_out``). A new figure is worked out in
+`fairlead.core.figures` and declared here; nothing else has to know it.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ Output = Literal["window", "text", "csv", "markdown", "json", "picture", "help"]
 OUTPUTS: tuple[Output, ...] = ("window", "text", "csv", "markdown", "json", "picture", "help")
 
 UNRESOLVED = "unresolved"
-"""Stands for a change that is smaller than what is known of the two figures."""
+"""Shown for a change smaller than the combined uncertainty of the two figures."""
 REFERENCE = "reference"
 
 # What rounding of binary fractions makes of 0.01 is still 0.01.
@@ -276,8 +276,8 @@ class FigureSpec:
         if known is None or number is None:
             return []
         said = (
-            ("Measured again it lies between {} (95 %)", known.repeatability),
-            ("With the analyzer's own error it lies between {}", known.accuracy),
+            ("If measured again, it lies between {} (95 %)", known.repeatability),
+            ("Allowing for the analyzer's own error, it lies between {}", known.accuracy),
         )
         return [
             words.format(
@@ -463,7 +463,7 @@ def _not_in(reason: str, *outputs: Output) -> dict[Output, str]:
 
 
 _FOR_PEOPLE: tuple[Output, ...] = ("window", "text", "markdown", "picture", "help")
-_IN_DETAILS = "the details of the sweep have it"
+_IN_DETAILS = "shown in the details of the sweep"
 _NO_ROOM = "a printed table has room for one change of each kind"
 
 FIGURES: tuple[FigureSpec, ...] = (
@@ -515,7 +515,7 @@ FIGURES: tuple[FigureSpec, ...] = (
         "notes",
         "Notes",
         "",
-        "What its user wrote about it",
+        "What the user wrote about it",
         lambda row: row.entry.circumstances.notes or None,
         left_out=_not_in(_IN_DETAILS, *_FOR_PEOPLE),
     ),
@@ -526,7 +526,7 @@ FIGURES: tuple[FigureSpec, ...] = (
         "",
         "Where the figures hold: at the radio or at the feed point",
         lambda row: row.entry.seen_at,
-        left_out=_not_in("named behind the name of the sweep", *_FOR_PEOPLE),
+        left_out=_not_in("printed after the name of the sweep", *_FOR_PEOPLE),
     ),
     FigureSpec(
         "steps",
@@ -535,7 +535,7 @@ FIGURES: tuple[FigureSpec, ...] = (
         "",
         "What was done to the sweep after it was measured",
         lambda row: [step.as_object() for step in row.entry.steps],
-        left_out=_not_in("named behind the name of the sweep", *_FOR_PEOPLE, "csv"),
+        left_out=_not_in("printed after the name of the sweep", *_FOR_PEOPLE, "csv"),
     ),
     FigureSpec(
         "points",
@@ -581,7 +581,7 @@ FIGURES: tuple[FigureSpec, ...] = (
         "has_phase",
         "Has phase",
         "",
-        "Whether the sweep has phase, and with it an impedance",
+        "Whether the sweep has phase, and therefore an impedance",
         lambda row: row.figures.has_phase,
         left_out=_not_in(_IN_DETAILS, *_FOR_PEOPLE),
     ),
@@ -592,14 +592,16 @@ FIGURES: tuple[FigureSpec, ...] = (
         "",
         "Whether the sweep reaches from edge to edge of the band",
         lambda row: row.figures.covers_band,
-        left_out=_not_in("a dash for the worst SWR says it, and the verdict", *_FOR_PEOPLE),
+        left_out=_not_in(
+            "a dash for the worst SWR shows it, and so does the verdict", *_FOR_PEOPLE
+        ),
     ),
     FigureSpec(
         "verdict",
         "verdict",
         "Covers the band",
         "",
-        "Whether the SWR keeps to the limit in the whole band: yes, no, or cannot tell",
+        "Whether the SWR stays within the limit in the whole band: yes, no, or cannot tell",
         _verdict,
         _verdict_text,
         parts=(
@@ -672,7 +674,9 @@ FIGURES: tuple[FigureSpec, ...] = (
         "Frequency of the largest SWR in the band",
         lambda row: row.figures.worst_hz,
         number=_MHZ,
-        left_out=_not_in("an edge of the band in most cases, and seen in the plot", *_FOR_PEOPLE),
+        left_out=_not_in(
+            "an edge of the band in most cases, and visible in the plot", *_FOR_PEOPLE
+        ),
     ),
     FigureSpec(
         "width",
@@ -691,7 +695,7 @@ FIGURES: tuple[FigureSpec, ...] = (
         "best_match_shift_hz",
         "Shift",
         "kHz",
-        "Shift of the best match against the reference",
+        "Shift of the best match from the reference",
         _change("best_match_shift_hz"),
         number=_KHZ_CHANGE,
         rank=3,
@@ -750,7 +754,7 @@ FIGURES: tuple[FigureSpec, ...] = (
         "resonances",
         "All resonances",
         "",
-        "Every resonance in the band and in the segment that serves it",
+        "Every resonance in the band and in the segment with the best match",
         _resonances,
         further=Further(
             ("resonance_{n}_hz", "resonance_{n}_resistance_ohm"),
@@ -827,7 +831,7 @@ FIGURES: tuple[FigureSpec, ...] = (
         "best_match_shift_percent",
         "Shift",
         "%",
-        "Shift of the best match in per cent of the reference's frequency",
+        "Shift of the best match in percent of the reference's frequency",
         _change("best_match_shift_percent"),
         number=_CHANGE,
         widest="unresolved",
@@ -878,7 +882,7 @@ FIGURES: tuple[FigureSpec, ...] = (
         "q_ratio",
         "Q ratio",
         "",
-        "Q divided by the reference's; below 1 may be loss as well as width",
+        "Q divided by the reference's; below 1 can mean loss as well as bandwidth",
         _change("q_ratio"),
         number=_HUNDREDTHS,
         widest="unresolved",
@@ -902,4 +906,4 @@ FIGURES: tuple[FigureSpec, ...] = (
         },
     ),
 )
-"""All of them, in the order of the table: what answers first stands first."""
+"""All of them, in the order of the table: the most important first."""

@@ -3,9 +3,9 @@
 Terms (never mixed): *best match* is where the SWR is least, *resonance* where the reactance
 crosses zero. Both, and the ends of every usable segment, are interpolated between points.
 
-The best match belongs to the band: the search begins with the least SWR inside it. Where that
-lies on a band edge because the dip has moved out (rain, ice, a wrong length), it goes on down the
-slope to the bottom of the dip, or to the end of the sweep, which is then said
+The best match belongs to the band: the search begins with the least SWR inside it. Where that lies
+on a band edge because the dip has moved out (rain, ice, a wrong length), it goes on down the slope
+to the bottom of the dip, or to the end of the sweep, which is then reported
 (``best_match_at_end``). Otherwise an edge of the band would pass for a match. It goes no further
 than a band's width beyond the edges and not over a hump: that would be another band's dip.
 
@@ -59,7 +59,7 @@ _OUTSIDE = "outside the sweep"
 _ABOVE_ONE = "|reflection| is above 1 there: more comes back than was sent"
 _NO_PHASE = "the phase was not measured"
 _NO_POWERS: Mapping[float, float] = {}
-_NO_DIP = "the SWR falls out of the band, to no dip within the band's width beyond its edge"
+_NO_DIP = "the SWR keeps falling outside the band, with no dip within a band width of the edge"
 _OPEN_END = "an end of the segment is not known"
 # Frequencies that differ by less than this share are the same: files carry rounded decimals.
 _SAME = 1e-9
@@ -457,7 +457,7 @@ def _why_no_match(analysis: Analysis) -> str:
     if highest - lowest <= max(spread, ANALYZER_ERROR):
         return "flat: the reflection changes by no more than the noise or an analyzer's error"
     if highest <= _MATCHED:
-        return "flat: matched as well as most analyzers can tell, all over the sweep"
+        return "flat: matched as well as most analyzers can measure, over the whole sweep"
     if not analysis.sampling.is_supported.any():
         return _too_far_apart(analysis)
     return ""
@@ -584,7 +584,7 @@ def _no_resonance(analysis: Analysis, no_best: str) -> str:
         return _line_reason(analysis)
     if analysis.gaps:
         return _too_far_apart(analysis)
-    return no_best or "the reactance crosses zero nowhere here by more than an analyzer's error"
+    return no_best or "the reactance does not cross zero here by more than an analyzer's error"
 
 
 def _line_is_unknown(analysis: Analysis) -> bool:
@@ -595,8 +595,8 @@ def _line_reason(analysis: Analysis) -> str:
     turns = analysis.sampling.line_turns
     if turns < 0:
         return (
-            "the reflection turns backwards, as no line does: points too far apart, or the sign of "
-            "the reactance is lost"
+            "the reflection turns backwards, which no line does: points too far apart, or the "
+            "sign of the reactance is lost"
         )
     wanted = points_wanted(analysis.frequency_hz.size, turns / MOST_LINE_TURNS)
     return (
@@ -627,4 +627,7 @@ def _q(analysis: Analysis, q_hz: float | None, no_best: str) -> tuple[float | No
     if _line_is_unknown(analysis):
         return None, _line_reason(analysis)
     q = q_at(analysis, q_hz)
-    return q, "" if q is not None else "no slope of the impedance that stands out of the noise"
+    return (
+        q,
+        "" if q is not None else "the slope of the impedance does not stand out from the noise",
+    )

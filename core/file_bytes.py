@@ -37,7 +37,7 @@ def file_bytes(file: str, no_file_advice: str, too_large: ReadError, largest_byt
         with open(open_file(file), "rb", buffering=0) as stream:  # noqa: PTH123 - a descriptor
             content = stream.read(status.st_size)
     except NoOrdinaryFileError:
-        raise ReadError(file, "this is no ordinary file", no_file_advice) from None
+        raise ReadError(file, "this is not an ordinary file", no_file_advice) from None
     except OSError as error:
         raise ReadError(file, *why_not_read(error)) from None
     except ValueError as error:

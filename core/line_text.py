@@ -1,4 +1,4 @@
-"""A feed line as people type it: a type and a length, or its numbers."""
+"""A feed line as it is typed: a type and a length, or its numbers."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ def parse_length_m(text: str) -> float:
     """
     found = _LENGTH.fullmatch(text.strip())
     if found is None:
-        raise FairleadError(f'"{text.strip()}" is no length', 'write it as "12 m" or "40 ft"')
+        raise FairleadError(f'"{text.strip()}" is not a length', 'write it as "12 m" or "40 ft"')
     unit_m = 1.0 if found[2].lower().startswith("m") else M_PER_FT
     return checked_length_m(float(found[1]) * unit_m)
 
@@ -59,7 +59,7 @@ def parse_line(text: str) -> tuple[FeedLine, float]:
             raise FairleadError(f'"{part}" is one feed line too many', _USE)
     if line is None:
         if "z0_ohm" not in settings:
-            raise FairleadError(f'"{text}" names no feed line', _USE)
+            raise FairleadError(f'"{text}" does not name a feed line', _USE)
         line = FeedLine("own line", source="typed")
     if length_m is None:
         raise FairleadError(f'"{text}" has no length', _USE)

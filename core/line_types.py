@@ -1,9 +1,9 @@
 """Common feed lines by type, from published figures only.
 
 Each law k1 sqrt(f) + k2 f was fitted to the published points named beside it (least squares of the
-relative error) or is the maker's own; ``loss_tolerance_percent`` covers what the points scatter
-around the law, and what one specimen may differ from another (common practice, no source: 10 %).
-A law is not carried beyond the frequencies of its points. Old or wet cable can be far worse than
+relative error) or is the maker's own; ``loss_tolerance_percent`` covers the scatter of the points
+about the law, and the difference from one specimen to another (common practice, no source: 10 %). A
+law is not extrapolated beyond the frequencies of its points. Old or wet cable can be far worse than
 its sheet: measure your own (`fairlead.core.line_measured`).
 """
 
@@ -82,7 +82,7 @@ def line_of_type(name: str) -> FeedLine:
         if _key(line.name) == wanted:
             return line
     known = ", ".join(line.name for line in LINE_TYPES)
-    raise FairleadError(f'"{name}" is no known feed line', f"choose one of {known}")
+    raise FairleadError(f'"{name}" is not a known feed line', f"choose one of {known}")
 
 
 def _key(name: str) -> str:

@@ -1,6 +1,6 @@
 """Every look at a path, in one guarded place: what is there, and which file it is.
 
-A path may lead round in a circle, to a drive that has gone, into a folder that nobody may list, or
+A path may form a loop, lead to a drive that has gone, into a folder that nobody may list, or
 to a pipe that blocks whoever opens it. Nothing here raises for that, blocks on a pipe, or opens
 what is no ordinary file. Only a drive that does not answer may make a caller wait: look at paths
 that are not your own on a worker's thread.
@@ -139,7 +139,7 @@ def open_file(path: AnyPath, *, follows_links: bool = True) -> int:
     Raises
     ------
     OSError
-        If there is none, or it is no ordinary file (without an error number then).
+        If there is none, or it is not an ordinary file (without an error number then).
     """
     # Looked at before it is opened, since opening a device may do something, and again after: it
     # may have been another one.
@@ -157,7 +157,7 @@ class NoOrdinaryFileError(OSError):
     """A folder, a pipe, a device, or a link where none is followed."""
 
     def __init__(self) -> None:
-        super().__init__(None, "it is no ordinary file")
+        super().__init__(None, "it is not an ordinary file")
 
 
 def head_of(path: AnyPath, size_bytes: int) -> bytes | None:

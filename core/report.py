@@ -49,11 +49,11 @@ def interval_line(rows: Sequence[Row]) -> str:
     """What the sign ± stands for in these rows; empty where no interval is known."""
     known = [found for row in rows for found in row.intervals.values()]
     if any(found.accuracy is not None for found in known):
-        return "± is the bound of the error, from the analyzer's own and from noise."
+        return "± is a bound of the error, from the analyzer and from noise together."
     if any(found.repeatability is not None for found in known):
         return (
-            "± is where 95 % of repeated sweeps lie, by the noise alone; the analyzer's own error "
-            "is not known."
+            "± holds 95 % of repeated sweeps, from noise alone; the analyzer's own error is not "
+            "known."
         )
     return ""
 

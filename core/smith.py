@@ -1,4 +1,4 @@
-"""Smith chart geometry in the reflection plane: circles, arcs and labels, no colours, no Qt.
+"""Smith chart geometry in the reflection plane: circles, arcs and labels; no colours, no Qt.
 
 Published geometry (P. H. Smith, "Transmission-line calculator", Electronics, January 1939, from
 memory; Zhang and Li, Electromagnetic Theory for Microwaves and Optoelectronics, eq. 3.64), with

@@ -1,4 +1,4 @@
-"""Whether a sweep keeps to the limit in the whole band: yes, no, or it cannot be told."""
+"""Whether a sweep stays within the limit in the whole band: yes, no, or cannot tell."""
 
 from __future__ import annotations
 
@@ -104,7 +104,7 @@ def verdict(
         return Verdict("no", f"{found}, over {limit}")
     doubt = _unseen(figures, band)
     if not doubt and high > limit_swr:
-        doubt = f"{found}, nearer to {limit} than can be told"
+        doubt = f"{found}, too close to {limit} to decide"
     return Verdict("cannot tell", doubt) if doubt else Verdict("yes", f"at most {found}")
 
 

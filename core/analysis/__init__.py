@@ -1,1 +1,1 @@
-"""What one sweep says before any band is chosen, and what lies between its points."""
+"""What is known of one sweep before any band is chosen, and what lies between its points."""

@@ -1,7 +1,7 @@
-"""What was worked out for sweeps, kept as long as they live: one object, passed along.
+"""Results worked out for sweeps, kept as long as the sweeps: one object, passed along.
 
-A document has one, a verb of the command line another. Nothing here is global, so that two
-documents never share what they know, and memory returns with the object.
+A document has one, each command-line verb another. Nothing here is global, so two documents never
+share results, and the memory is freed with the object.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""Antenna Q from the slope of the impedance, taken so that noise does not make nonsense of it.
+"""Antenna Q from the slope of the impedance, taken so that noise does not ruin it.
 
     Q(w) = w / (2 R) * sqrt(R'^2 + (X' + |X| / w)^2)
 

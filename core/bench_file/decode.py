@@ -96,7 +96,7 @@ def _step(document: Document) -> Step:
     kind = KINDS.get(document["kind"])
     if kind is None:
         raise FairleadError(
-            f"this version of Fairlead knows no step {shown(document['kind'])}",
+            f"this version of Fairlead does not know the step {shown(document['kind'])}",
             "update Fairlead; the file is left as it is",
         )
     return kind.from_parameters(document["parameters"], is_on=document["is_on"])

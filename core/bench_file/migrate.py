@@ -84,12 +84,12 @@ def to_current(
     versions = known_versions() if versions is None else versions
     number = _number(document, file, max(versions))
     if number not in versions:
-        raise ReadError(file, f"there is no format {number} of a bench", BACKUP)
+        raise ReadError(file, f"a bench has no format {number}", BACKUP)
     document = _checked(document, versions[number].schema, file)
     if CHECKSUM_KEY in document and document.pop(CHECKSUM_KEY) != checksum(document):
         raise ReadError(
             file,
-            "the file was changed or damaged after it was saved: its checksum does not fit",
+            "the file was changed or damaged after it was saved: its checksum does not match",
             f'{BACKUP}; if you changed it on purpose, remove its line "{CHECKSUM_KEY}"',
         )
     while (upgrade := versions[number].upgrade) is not None:
@@ -117,7 +117,7 @@ def _number(document: Document, file: str, newest: int) -> int:
 
 
 def _format(number: int) -> str:
-    return f"format {number}" if number < 1_000_000 else "its format number has many digits"
+    return f"format {number}" if number < 1_000_000 else "its format number has too many digits"
 
 
 def _checked(document: Document, schema: Schema, file: str) -> Document:
@@ -125,6 +125,6 @@ def _checked(document: Document, schema: Schema, file: str) -> Document:
         settled: Document = schema.settled(document)
     except MismatchError as error:
         raise ReadError(
-            file, str(error), f"mend that place if you changed the file by hand, else {BACKUP}"
+            file, str(error), f"correct that place if you changed the file by hand, else {BACKUP}"
         ) from None
     return settled

@@ -53,7 +53,7 @@ def too_large(file: str) -> ReadError:
     """The error for a file beyond all bounds."""
     return ReadError(
         file,
-        f"larger than {LARGEST_BYTES // 1024 // 1024} MiB, which no bench is",
+        f"larger than {LARGEST_BYTES // 1024 // 1024} MiB, too large for a bench",
         "open the sweeps on their own",
     )
 
@@ -81,12 +81,12 @@ def _place(document: Document, arrays: list[FloatArray]) -> None:
 def _parsed_whole(text: bytes, file: str) -> Document:
     excess = format.excess(text)
     if excess is not None:
-        raise ReadError(file, f"the file is damaged or no bench: it has {excess}", BACKUP)
+        raise ReadError(file, f"the file is damaged or not a bench: it has {excess}", BACKUP)
     try:
         document = _strict(text.decode())
     except UnicodeDecodeError as error:
         line = text.count(b"\n", 0, error.start) + 1
-        raise ReadError(file, "the file is damaged: this is no UTF-8 text", BACKUP, line) from None
+        raise ReadError(file, "the file is damaged: it is not UTF-8 text", BACKUP, line) from None
     except json.JSONDecodeError as error:
         if not looks_like_bench(text):
             raise no_bench(file) from None
@@ -95,7 +95,7 @@ def _parsed_whole(text: bytes, file: str) -> Document:
     except _NotAllowedError as error:
         raise ReadError(file, str(error), BACKUP) from None
     except ValueError:  # Python converts no number of thousands of digits
-        raise ReadError(file, "a number of too many digits", BACKUP) from None
+        raise ReadError(file, "a number with too many digits", BACKUP) from None
     if not isinstance(document, dict):
         raise no_bench(file)
     set_arrays(document)
@@ -130,7 +130,7 @@ def _without_repeats(pairs: list[tuple[str, Any]]) -> Document:
     found: Document = {}
     for key, value in pairs:
         if key in found:
-            raise _NotAllowedError(f"the key {shown(key)} stands twice in one place")
+            raise _NotAllowedError(f"the key {shown(key)} occurs twice in one place")
         found[key] = value
     return found
 

@@ -79,7 +79,7 @@ def from_text(text: bytes) -> FloatArray:
     width = row.count(b",")
     count = text.count(b"\n") + 1
     if row != b"[" + b"," * (width - 1) + b"],\n":
-        raise ValueError("no row of numbers")
+        raise ValueError("not a row of numbers")
     if text.translate(None, _IN_NUMBERS) + b",\n" != row * count:
         raise ValueError("rows of other numbers or another layout")
     values = np.empty(count * width)

@@ -1,4 +1,4 @@
-"""Checks a document against the schema of its version: the schema in the repository is the law.
+"""Checks a document against the schema of its version: the schema in the repository decides.
 
 This is a small part of JSON Schema (draft 2020-12), as much as our schemas use. It differs from a
 general validator in two ways: points may be arrays, checked all at once, and what passes comes back
@@ -190,7 +190,7 @@ def _to_float(value: float) -> float:
 
 def _check_text(value: str, rules: Mapping[str, Any], at: str) -> None:
     if "pattern" in rules and re.search(rules["pattern"], value) is None:
-        raise MismatchError(f"{_place(at)} is {shown(value)}, which it cannot be")
+        raise MismatchError(f"{_place(at)} is {shown(value)}, which is not allowed")
 
 
 def _check_bounds(value: float, rules: Mapping[str, Any], at: str) -> None:
@@ -209,7 +209,7 @@ def _short(value: float) -> str:
     try:
         return f"{value:g}"
     except OverflowError:
-        return "a number of hundreds of digits"
+        return "a number with hundreds of digits"
 
 
 def _check_length(length: int, rules: Mapping[str, Any], at: str) -> None:

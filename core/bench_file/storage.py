@@ -1,4 +1,4 @@
-"""A bench on the drive: saved whole or not at all, opened with bounds."""
+"""A bench on disk: saved whole or not at all, opened with bounds."""
 
 from __future__ import annotations
 

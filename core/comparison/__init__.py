@@ -1,1 +1,1 @@
-"""Sweeps held against a reference."""
+"""Sweeps compared with a reference."""

@@ -1,4 +1,4 @@
-"""How well the figures of a bench are known: worked out once for what did not change.
+"""How well the figures of a bench are known: what did not change is not worked out again.
 
 It takes longer than the figures themselves, so a window works it out in the background when
 nothing has moved for a while, and a verb before it prints.

@@ -72,10 +72,10 @@ class Change:
 
 Planes = tuple["Plane | None", "Plane | None"]
 
-_OTHER_IMPEDANCE = "stated at another reference impedance than the reference sweep"
+_OTHER_IMPEDANCE = "stated at a different reference impedance from the reference sweep"
 _OTHER_PLANE = (
-    "not comparable: one is seen at the radio and one at the feed point, and no feed line is known "
-    "that leads from one to the other"
+    "not comparable: one is seen at the radio and the other at the feed point, and no feed line "
+    "is known between the two"
 )
 
 

@@ -296,7 +296,8 @@ class Edits:
         """
         if not 0 < z0_ohm < math.inf:
             raise ValueTextError(
-                f"{z0_ohm:g} ohm is no reference impedance", "give a positive number; 50 is usual"
+                f"{z0_ohm:g} ohm is not a reference impedance",
+                "give a positive number; 50 is usual",
             )
         return self._with(z0_ohm=z0_ohm)
 

@@ -1,4 +1,4 @@
-"""One sweep on the bench: what was measured, what is seen of it, and what the user said of it."""
+"""One sweep on the bench: as measured, as shown, and what the user noted about it."""
 
 from __future__ import annotations
 

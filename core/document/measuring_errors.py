@@ -1,4 +1,4 @@
-"""The analyzer's errors of one sweep, through all steps between what it gave and what is seen."""
+"""The analyzer's errors of one sweep, over all steps from the measured sweep to the one shown."""
 
 from __future__ import annotations
 

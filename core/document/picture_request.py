@@ -1,4 +1,4 @@
-"""What the user asks of the picture: size, resolution, words, colour or grey."""
+"""Picture settings: size, resolution, words, colour or grey."""
 
 from __future__ import annotations
 
@@ -70,12 +70,12 @@ class PictureRequest:
         ):
             if not smallest <= value <= LARGEST_MM:
                 raise FairleadError(
-                    f"a picture {value:g} mm in {what} cannot be laid out",
+                    f"a picture with a {what} of {value:g} mm cannot be laid out",
                     f"choose a {what} from {smallest:g} to {LARGEST_MM:g} mm",
                 )
         if not DPI_RANGE[0] <= self.dpi <= DPI_RANGE[1]:
             raise FairleadError(
-                f"{self.dpi} dpi is no resolution for print",
+                f"{self.dpi} dpi is not a resolution for print",
                 f"choose {DPI_RANGE[0]} to {DPI_RANGE[1]}; 300 is usual",
             )
         view_named(self.view)

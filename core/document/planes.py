@@ -1,4 +1,4 @@
-"""Sweeps at the radio's end of the feed line or at the feed point: set, moved, and seen as one."""
+"""Sweeps at the radio's end of the feed line or at the feed point: set, moved, seen alike."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What belongs to the session around the sweeps: instruments, groups, a log, pictures."""
+"""What a session holds beside its sweeps: instruments, groups, a log, pictures."""
 
 from __future__ import annotations
 

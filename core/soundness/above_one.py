@@ -1,4 +1,4 @@
-"""More comes back than was sent."""
+"""More reflected than was sent."""
 
 from __future__ import annotations
 
@@ -17,14 +17,14 @@ ABOUT = About(
     code="reflection-above-one",
     title="More reflected than sent",
     reason=(
-        "A passive antenna returns no more than it gets: |G| is 1 at most. More comes from "
+        "A passive antenna reflects no more than it receives: |G| is at most 1. More comes from "
         "noise, from a calibration that has drifted or was made with another cable, or from "
         "numbers in another format. At these points there is no SWR and no mismatch loss."
     ),
     threshold=("|G| above 1 by more than rounding and four times the noise"),
     source="conservation of energy",
     advice=(
-        "Calibrate again at the end of the cable that was used, and compare with an open and a "
+        "Calibrate again at the end of the cable you used, and compare with an open and a "
         "short. If the values are far above 1, check the number format of the file."
     ),
 )

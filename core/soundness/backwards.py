@@ -1,4 +1,4 @@
-"""A reflection that turns against the clock."""
+"""A reflection that turns counterclockwise."""
 
 from __future__ import annotations
 
@@ -18,15 +18,15 @@ ABOUT = About(
     code="turns-backwards",
     title="Turns the wrong way",
     reason=(
-        "With rising frequency the reflection of anything passive bends clockwise on the Smith "
-        "chart. Here it bends the other way: the sign of the phase or of the reactance is "
-        "reversed, or more line was taken off than there is. The SWR is right; inductive and "
-        "capacitive are exchanged, and advice from them would go the wrong way."
+        "With rising frequency the reflection of anything passive turns clockwise on the Smith "
+        "chart. Here it turns the other way: the sign of the phase or of the reactance is "
+        "reversed, or more line was taken away than there is. The SWR is right; inductive and "
+        "capacitive are swapped, and any matching worked out from them would go the wrong way."
     ),
     threshold=(
-        "the curve bends by 90 degrees or more against the clock, and five times as far as with it "
-        "(curvature by the sign of Im(G'* G'') in steps of 0.06 along the curve, or fifteen times "
-        "the noise, at least five of them)"
+        "the curve bends by 90 degrees or more counterclockwise, and five times as far as "
+        "clockwise (curvature by the sign of Im(G'* G'') in steps of 0.06 along the curve, or "
+        "fifteen times the noise, at least five of them)"
     ),
     source=(
         "Foster's reactance theorem (1924) for lossless circuits; with loss common practice, no "
@@ -34,7 +34,7 @@ ABOUT = About(
     ),
     advice=(
         "Check the sign convention of the program that wrote the file, and the port extension or "
-        "the line taken off; a short piece of open cable must turn clockwise."
+        "the line taken away; a short piece of open cable must turn clockwise."
     ),
 )
 _LEAST_BEND_RAD = math.pi / 2
@@ -61,9 +61,9 @@ def find(facts: Facts) -> list[Finding]:
     if against < max(_LEAST_BEND_RAD, _TIMES * along) or typical > _MOST_TYPICAL_RAD:
         return []
     text = (
-        f"the reflection bends {math.degrees(against):.0f}° against the clock and "
-        f"{math.degrees(along):.0f}° with it: the sign of the phase is reversed, or too much line "
-        "was taken off"
+        f"the reflection curves {math.degrees(against):.0f}° counterclockwise and "
+        f"{math.degrees(along):.0f}° clockwise: the sign of the phase is reversed, or too much "
+        "line was taken away"
     )
     return [ABOUT.found(text)]
 

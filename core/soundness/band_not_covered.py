@@ -15,8 +15,8 @@ ABOUT = About(
     code="band-not-covered",
     title="Band not covered",
     reason=(
-        "The worst SWR of a band, and whether an antenna covers it, cannot be told from a part of "
-        "it."
+        "The worst SWR of a band, and whether an antenna covers it, cannot be known from part of "
+        "the band."
     ),
     threshold="an edge of the band lies outside the sweep by more than rounding",
     source="follows from the definition",
@@ -33,6 +33,6 @@ def find(analysis: Analysis, band: Band) -> list[Finding]:
     reaches = low_hz < band.high_hz and band.low_hz < high_hz
     shown = shown_span(band.low_hz, band.high_hz)
     text = (
-        f"covers the band {shown} only in part" if reaches else f"has nothing in the band {shown}"
+        f"covers only part of the band {shown}" if reaches else f"has nothing in the band {shown}"
     )
     return [ABOUT.found(text, band.low_hz, band.high_hz)]

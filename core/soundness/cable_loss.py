@@ -2,7 +2,7 @@
 
 Attenuation in dB for 100 m from published tables: RG-58 at 50, 150, 450 and 850 MHz and RG-213
 at 50, 150, 450 and 850 MHz from a training guide (Codan, app. H p. 65); RG-213 at 10 and 20 MHz
-from a table in public simulation code. Between the points log against log; nothing outside.
+from a table in public simulation code. Between the points log against log; outside them, nothing.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""No SWR can be large behind loss: what a whole sweep stays under says how much there may be.
+"""Loss limits the SWR: the highest SWR of a whole sweep shows how much loss there may be.
 
 What goes out through a one-way loss of A dB and comes back from total reflection has lost 2 A dB:
 |G| = r = 10^(-A/10), SWR at most (1 + r) / (1 - r).
@@ -24,24 +24,24 @@ ABOUT = About(
     code="swr-ceiling",
     title="An SWR that cannot rise",
     reason=(
-        "Away from its band an antenna sends nearly everything back, and the SWR rises far above "
-        "5. Where it does not, something may be taking the power on its way: behind a loss of A dB "
+        "Away from its band an antenna reflects nearly everything, and the SWR rises far above "
+        "5. Where it does not, something may be absorbing power on the way: behind a loss of A dB "
         "even an open cable shows no more than SWR (1 + r) / (1 - r) with r = 10^(-A/10), and "
-        "what is at the far end hardly shows. A low SWR is no proof of an antenna then."
+        "what is at the far end hardly shows. A low SWR then proves nothing about the antenna."
     ),
     threshold=(
-        "|G| stays under 0.63 (2 dB one way, SWR 4.4; where the phase does not tell, 0.5: 3 dB, "
-        "SWR 3) over a span wider than three 2:1 widths, or "
-        "than 10 % of the frequency where the SWR never crosses 2:1, and is level (within 0.05 and "
-        "15 %) over a fifth of the sweep at one end; silent where one resonance "
-        "without loss explains the curve. An error of the analyzer of 0.03 (30 dB) is allowed for"
+        "|G| stays under 0.63 (2 dB one way, SWR 4.4; where the phase does not decide, 0.5: 3 dB, "
+        "SWR 3) over a span wider than three 2:1 widths, or than 10 % of the frequency where the "
+        "SWR never crosses 2:1, and is level (within 0.05 and 15 %) over a fifth of the sweep at "
+        "one end; not reported where one resonance without loss explains the curve. An error of "
+        "the analyzer of 0.03 (30 dB) is allowed for"
     ),
     source=(
         "return loss at the near end is that at the far end plus twice the loss (published, "
         "brats-qth.org training notes); the thresholds are common practice, no source"
     ),
     advice=(
-        "Disconnect the antenna and sweep again: if nearly nothing changes, you are looking at "
+        "Disconnect the antenna and sweep again: if hardly anything changes, you are looking at "
         "the cable. Measure the cable's loss open or shorted, or measure at the antenna."
     ),
 )

@@ -45,7 +45,7 @@ _OF_SWEEP: tuple[Callable[[Facts], list[Finding]], ...] = (
     noisy.find,
     residual_line.find,
 )
-# What a finding explains is not said a second time under another name.
+# What a finding explains is not reported a second time under another name.
 _EXPLAINS = {
     repeated_values.ABOUT.code: {flat.ABOUT.code, jumps.ABOUT.code, residual_line.ABOUT.code},
     flat.ABOUT.code: {residual_line.ABOUT.code},
@@ -69,7 +69,7 @@ ABOUTS: tuple[About, ...] = (
     repeated_values.ABOUT,
     duplicates.ABOUT,
 )
-"""What each check stands on, in the order of the manual."""
+"""What is known of each check, in the order of the manual."""
 _BY_CODE = {about.code: about for about in ABOUTS}
 
 

@@ -16,13 +16,13 @@ ABOUT = About(
     code="same-content",
     title="The same sweep twice",
     reason=(
-        "Two sweeps that were taken one after the other differ at least in their noise. The very "
-        "same numbers are one measurement under two names: nothing changed because nothing was "
-        "measured anew."
+        "Two sweeps that were taken one after the other differ at least in their noise. Identical "
+        "numbers are one measurement under two names: nothing changed because nothing was "
+        "measured again."
     ),
     threshold="every frequency and value, the kind and the reference impedance are equal",
     source="follows from the definition",
-    advice="Look which of the two files was copied or overwritten, and sweep the other unit again.",
+    advice="Check which of the two files was copied or overwritten, and sweep that unit again.",
 )
 
 

@@ -1,4 +1,4 @@
-"""What several checks need to know of a sweep: worked out once, kept by nobody."""
+"""What several checks need to know about a sweep: worked out once, not kept."""
 
 from __future__ import annotations
 

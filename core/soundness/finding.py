@@ -1,4 +1,4 @@
-"""What a check found in a sweep, and what is known of the check itself."""
+"""What a check found in a sweep, and a description of the check itself."""
 
 from __future__ import annotations
 

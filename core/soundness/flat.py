@@ -1,4 +1,4 @@
-"""A reflection as small and even as that of a good termination."""
+"""A reflection as small and flat as that of a good termination."""
 
 from __future__ import annotations
 
@@ -14,16 +14,16 @@ ABOUT = About(
     code="flat-like-a-termination",
     title="Flat like a termination",
     reason=(
-        "Nearly nothing comes back at any frequency. A termination does that, and so does an "
+        "Hardly anything is reflected at any frequency. A termination does that, and so does an "
         "analyzer's port with its load still on, or much loss; an antenna seldom does over so "
-        "wide a span. There is no best match in it, no resonance and no Q."
+        "wide a span. Best match, resonance and Q mean nothing here."
     ),
     threshold=(
         "|G| at most 0.05 (SWR 1.11, return loss 26 dB) and four times the noise at every point, "
         "over a span of at least 10 % of the frequency"
     ),
     source="common practice, no source; 26 dB is what a plain termination reaches",
-    advice="Look at what is connected; measure an open or a short at the same place to compare.",
+    advice="Check what is connected; measure an open or a short at the same place to compare.",
 )
 MOST_MAGNITUDE = 0.05
 LEAST_SHARE = 0.1
@@ -39,7 +39,6 @@ def find(facts: Facts) -> list[Finding]:
         return []
     text = (
         f"SWR {shown_swr(largest)} or less at every point from "
-        f"{shown_span(facts.low_hz, facts.high_hz)}: this looks like a termination, not like an "
-        "antenna"
+        f"{shown_span(facts.low_hz, facts.high_hz)}: this looks like a termination, not an antenna"
     )
     return [ABOUT.found(text)]

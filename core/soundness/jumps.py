@@ -1,4 +1,4 @@
-"""Steps and teeth where a sweep was put together from segments."""
+"""Jumps and combs where a sweep was stitched together from segments."""
 
 from __future__ import annotations
 
@@ -19,9 +19,10 @@ ABOUT = About(
     code="jump-between-segments",
     title="A jump between segments",
     reason=(
-        "Analyzers with few points, or several ranges, put a sweep together from pieces. Where one "
-        "was taken later, with another range or a cable that had moved, the curve jumps: an "
-        "antenna cannot do that. Dips, crossings and Q beside the jump are not its own."
+        "Analyzers with few points, or several ranges, stitch a sweep together from segments. "
+        "Where one was taken later, with another range or a cable that had moved, the curve "
+        "jumps: an antenna cannot do that. Dips, crossings and Q next to the jump are not the "
+        "antenna's."
     ),
     threshold=(
         "curves through six points on either side miss each other by 0.02 in G, by twelve times "
@@ -29,7 +30,7 @@ ABOUT = About(
         "distances are called a comb; the twelve points at each end are not judged"
     ),
     source="common practice, no source",
-    advice="Sweep again in one piece, or with the joints outside the band; tighten the cable.",
+    advice="Sweep again in one piece, or with the joins outside the band; tighten the cable.",
 )
 _SIDE = 6
 _DEGREE = 2

@@ -1,4 +1,4 @@
-"""A resonance and the line before it, told apart by one fit of both.
+"""A resonance and the line in front of it, separated by one fit of both.
 
 The phase of a reflection turns with the line and with the resonance behind it, so that its plain
 slope reads too much line. Here the reflection is taken as

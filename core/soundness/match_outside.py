@@ -1,4 +1,4 @@
-"""The SWR still falls where the sweep stops."""
+"""The SWR is still falling where the sweep ends."""
 
 from __future__ import annotations
 
@@ -14,8 +14,8 @@ ABOUT = About(
     code="match-outside-sweep",
     title="Best match outside the sweep",
     reason=(
-        "The sweep stops while the SWR still falls, so the true best match lies beyond its end; "
-        "what is shown is only the last point, and no shift can be told from it."
+        "The sweep stops while the SWR is still falling, so the true best match lies beyond its "
+        "end; what is shown is only the last point, and no shift can be worked out from it."
     ),
     threshold=(
         "the best match that serves the band is the first or the last point, and |G| falls "
@@ -33,7 +33,7 @@ def find(figures: Figures) -> list[Finding]:
         return []
     is_low = best_hz - figures.low_hz < figures.high_hz - best_hz
     text = (
-        f"the SWR still falls at the {'low' if is_low else 'high'} end of the sweep, "
+        f"the SWR is still falling at the {'low' if is_low else 'high'} end of the sweep, "
         f"{shown_mhz(best_hz)}, SWR {swr:.3g} there: the best match lies beyond"
     )
     return [ABOUT.found(text, best_hz, best_hz, severity="note")]

@@ -1,4 +1,4 @@
-"""Noise that reaches the figures."""
+"""Noise large enough to affect the figures."""
 
 from __future__ import annotations
 
@@ -19,8 +19,8 @@ ABOUT = About(
     title="Noisy",
     reason=(
         "The points scatter about their curve. The best match and its SWR then move from sweep to "
-        "sweep though nothing has changed, Q follows the slope and moves more, and differences "
-        "between sweeps that are smaller mean nothing."
+        "sweep though nothing has changed, Q follows the slope and moves more, and smaller "
+        "differences between sweeps mean nothing."
     ),
     threshold=(
         "a standard deviation of 1 % of full scale in the real or imaginary part of G (0.01); "

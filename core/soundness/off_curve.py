@@ -1,4 +1,4 @@
-"""Single points that a carrier or a spur has thrown off the curve."""
+"""Single points thrown off the curve by a carrier or a spur."""
 
 from __future__ import annotations
 
@@ -16,8 +16,8 @@ ABOUT = About(
     title="Points off the curve",
     reason=(
         "A transmitter nearby or a spur of the analyzer throws single points off an otherwise "
-        "smooth curve. They would pass for a best match or a narrow usable segment, so no figure "
-        "uses them; they are drawn all the same."
+        "smooth curve. They could be mistaken for a best match or a narrow usable segment, so no "
+        "figure uses them; they are still drawn."
     ),
     threshold=(
         "one or two neighbouring points more than eight standard deviations of the noise off the "

@@ -1,4 +1,4 @@
-"""The same value at point after point."""
+"""Identical values at point after point."""
 
 from __future__ import annotations
 
@@ -14,11 +14,11 @@ if TYPE_CHECKING:
 
 ABOUT = About(
     code="values-repeat",
-    title="The same value again and again",
+    title="Repeated values",
     reason=(
-        "Two measured points hardly ever agree in every digit of real and imaginary part. The same "
-        "value over many points was not measured: an export that was filled up, a stalled "
-        "analyzer, or a channel that was not connected. Figures from there mean nothing."
+        "Two measured points hardly ever agree in every digit of real and imaginary part. The "
+        "same value at many points was not measured: an export that was padded, an analyzer that "
+        "stalled, or a channel that was not connected. Figures from these points mean nothing."
     ),
     threshold=(
         "all points are alike (three or more); or eight or more neighbours are, five times as many "
@@ -50,5 +50,5 @@ def find(facts: Facts) -> list[Finding]:
         return []
     first = int(starts[longest])
     low_hz, high_hz = (float(facts.frequency_hz[i]) for i in (first, first + length - 1))
-    text = f"the very same value at {length} points in a row, {shown_span(low_hz, high_hz)}"
+    text = f"the same value at {length} points in a row, {shown_span(low_hz, high_hz)}"
     return [ABOUT.found(text, low_hz, high_hz)]

@@ -1,4 +1,4 @@
-"""A piece of line between the analyzer's plane and the antenna."""
+"""A piece of line between the analyzer's reference plane and the antenna."""
 
 from __future__ import annotations
 
@@ -15,10 +15,10 @@ ABOUT = About(
     code="line-in-sweep",
     title="A line in the sweep",
     reason=(
-        "The sweep was taken at the near end of a line, and the line turns everything on its way. "
-        "R, X, resonances and Q are those at the analyzer's end and not the antenna's; a longer "
-        "line makes Q larger and resonances more. The best match hardly moves, and SWR only falls "
-        "with the line's loss."
+        "The sweep was taken at the near end of a line, and the line transforms the impedance. R, "
+        "X, resonances and Q are those at the analyzer's end and not the antenna's; a longer line "
+        "raises Q and adds resonances. The best match hardly moves, and the SWR only falls with "
+        "the line's loss."
     ),
     threshold=(
         "a fit of one resonance behind a delay leaves no more than the noise and 0.004 of |G|, the "
@@ -26,14 +26,14 @@ ABOUT = About(
         "without it the fit is worse by ten standard deviations, and the sweep shows the resonance "
         "with its flanks, or none (|G| within 30 %) and a full turn; "
         "where the reflection turns 2.5 times or more over the sweep and the fit leaves more, the "
-        "line is said to be not separable"
+        "line is reported as not separable"
     ),
     source=(
         "line behind a single resonance: own derivation; the plain slope of the phase would count "
         "the resonance as line"
     ),
     advice=(
-        "Calibrate at the antenna's end of the line, or take the line off by calculation; compare "
+        "Calibrate at the antenna's end of the line, or take the line away by calculation; compare "
         "R, X and Q only between sweeps with the same line."
     ),
 )

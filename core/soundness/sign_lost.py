@@ -1,4 +1,4 @@
-"""A reactance or phase without its sign."""
+"""A reactance or phase that has lost its sign."""
 
 from __future__ import annotations
 
@@ -20,8 +20,9 @@ ABOUT = About(
     title="Sign of the reactance lost",
     reason=(
         "The reactance comes down to zero and goes up again with a sharp bend, where that of an "
-        "antenna crosses zero. Simple meters show only its size. The SWR is right; the resonance "
-        "is missing, and Smith chart, Q and any line calculation are wrong on one side of it."
+        "antenna crosses zero. Simple meters show only its magnitude. The SWR is right; the "
+        "resonance is missing, and Smith chart, Q and any line calculation are wrong on one side "
+        "of it."
     ),
     threshold=(
         "no point has the other sign by more than three times the noise, and somewhere the "

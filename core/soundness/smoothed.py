@@ -1,4 +1,4 @@
-"""The curve as means of neighbours, so that its bends stand out of the noise."""
+"""The curve as averages of neighbouring points, so that its bends stand out from the noise."""
 
 from __future__ import annotations
 

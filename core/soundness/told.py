@@ -1,4 +1,4 @@
-"""Everything that is said about one sweep: what its reader noticed, and what the checks found."""
+"""Everything reported about one sweep: what its reader noticed, and what the checks found."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 # What readers notice and a check judges with more knowledge: its word holds, also its silence.
 _JUDGED = {"reflection-above-one": above_one.ABOUT.code}
-# What is said once where both see it.
+# What is reported once where both see it.
 _SAME = {"nothing-measured": repeated_values.ABOUT.code}
 
 

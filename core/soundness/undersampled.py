@@ -19,17 +19,17 @@ ABOUT = About(
     code="points-too-far-apart",
     title="Points too far apart",
     reason=(
-        "Between two points nobody measured. A dip that only two points have seen may be far "
-        "deeper and elsewhere, and a long line turns the reflection so far from point to point "
-        "that any way between them is a guess: best match, width and Q would be made up."
+        "Nothing was measured between two points. A dip seen by only two points may be far deeper "
+        "and elsewhere, and a long line turns the reflection so far from point to point that any "
+        "way between them is a guess: best match, width and Q would be made up."
     ),
     threshold=(
         "fewer than 4 points for each 2:1 width of a dip (11 for each half-absorption width, "
         "which also dips that are not matched have), or a turn of more than 45 degrees (1/8 of "
-        "a full turn) a step over a fifth of the sweep, or of more than 90 degrees at one place; "
+        "a full turn) per step over a fifth of the sweep, or of more than 90 degrees at one place; "
         "a note where only the interpolation's own error is too large (0.008 of |G|)"
     ),
-    source="common practice, no source; half a turn a step is the limit by the sampling theorem",
+    source="common practice, no source; half a turn per step is the limit by the sampling theorem",
     advice="Narrow the span to the band with a margin, or take the number of points named.",
 )
 _POINTS_A_WIDTH = 4.0
@@ -94,7 +94,8 @@ def _turning(facts: Facts, reflection: ComplexArray) -> list[Finding]:
         need = _need(facts, turn.size * typical / _TURN_RAD)
         text = (
             f"the reflection turns by about {math.degrees(typical):.0f}° from point to point, "
-            f"where 45° can be followed: take at least {need} points over this span, or narrow it"
+            f"where at most 45° can be followed: take at least {need} points over this span, or "
+            "narrow it"
         )
         return [ABOUT.found(text, float(hz[too_fast[0]]), float(hz[too_fast[-1] + 1]))]
     turn[lesser < _LEAST_FOR_ONE] = 0

@@ -1,4 +1,4 @@
-"""Numbers as the checks say them."""
+"""Numbers as the checks write them."""
 
 from __future__ import annotations
 

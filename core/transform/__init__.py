@@ -1,4 +1,4 @@
-"""From what was measured to what everybody sees: steps taken one after the other.
+"""From the measured sweep to the one that is shown: steps applied one after the other.
 
 A new kind of step is one file here and its line in `registry`.
 """

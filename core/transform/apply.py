@@ -1,4 +1,4 @@
-"""Steps taken one after the other, each result made once for as long as anybody holds it."""
+"""Applies steps one after the other; each result is made once and kept while anybody uses it."""
 
 from __future__ import annotations
 

@@ -2,8 +2,8 @@
 
 The principle of similitude (G. Sinclair, "Theory of models of electromagnetic systems", Proc. IRE
 36(11), 1948, cited from memory): an antenna with all its dimensions divided by k has at k times the
-frequency the impedance that it had before. Ground, height, feed line, and losses do not shrink
-with it, so this holds for small changes and at the feed point; it is a what-if and no measurement.
+frequency the impedance it had before. Ground, height, feed line, and losses do not shrink with it,
+so this holds for small changes and at the feed point; it is a what-if, not a measurement.
 """
 
 from __future__ import annotations
@@ -44,7 +44,7 @@ class FrequencyScale(Step):
     def __post_init__(self) -> None:
         if not LEAST_PERCENT <= self.change_percent <= MOST_PERCENT:
             raise StepError(
-                f"a frequency change of {self.change_percent:g} % is beyond any what-if",
+                f"a frequency change of {self.change_percent:g} % is too large for a what-if",
                 f"choose {LEAST_PERCENT:g} to +{MOST_PERCENT:g} %",
             )
 

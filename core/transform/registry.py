@@ -1,7 +1,7 @@
-"""All kinds of steps, by the name that stands in files.
+"""All kinds of steps, by their names in files.
 
-Their order is that in which steps of a sweep are taken: first what was in the way of the measuring
-is taken away, then what is tried.
+Their order is that in which the steps of a sweep are applied: first what stood between analyzer and
+antenna is taken away, then what is tried.
 """
 
 from __future__ import annotations

@@ -36,7 +36,7 @@ class Renormalise(Step):
     def __post_init__(self) -> None:
         if not 0 < self.z0_ohm < math.inf:
             raise StepError(
-                f"{self.z0_ohm:g} ohm is no reference impedance",
+                f"{self.z0_ohm:g} ohm is not a reference impedance",
                 "give a positive number; 50 is usual",
             )
 

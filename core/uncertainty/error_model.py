@@ -1,4 +1,4 @@
-"""What the analyzer itself adds to a reflection: directivity, source match, tracking.
+"""The analyzer's own errors in a reflection: directivity, source match, tracking.
 
 After a one-port calibration three residual errors are left, and the reflection is known to
 
@@ -9,7 +9,7 @@ Anritsu/Wiltron application note "Precision return loss measurements" (directivi
 Keysight/Agilent AN 1287-3, "Applying error correction to network analyzer measurements"
 (directivity 35 dB, source match 30 dB, return loss 20 dB: 18.6 to 21.7 dB); EURAMET cg-12,
 "Guidelines on the evaluation of vector network analysers" (the general form, from memory).
-These are bounds, the phases being unknown, and no standard deviations.
+These are bounds, the phases being unknown, not standard deviations.
 """
 
 from __future__ import annotations
@@ -69,7 +69,7 @@ class ErrorModel:
         ):
             if value is not None and not 0 <= value <= MOST_DB:
                 raise ValueTextError(
-                    f"a {name} of {value:g} dB cannot be", f"give 0 to {MOST_DB:g} dB"
+                    f"a {name} of {value:g} dB is not possible", f"give 0 to {MOST_DB:g} dB"
                 )
 
     @property
@@ -116,7 +116,7 @@ class ErrorModel:
 
 
 UNKNOWN = ErrorModel()
-"""The default: nothing is said about accuracy."""
+"""The default: accuracy is not stated."""
 
 
 def _as_reflection(value_db: float | None) -> float:
@@ -149,7 +149,7 @@ PRESETS = (
     Preset("unknown", "Not known", UNKNOWN, "nothing is assumed"),
     Preset(
         "factory",
-        "Factory data only, no calibration of one's own",
+        "Factory calibration only",
         ErrorModel(25.0, 20.0, 1.0),
         _PRACTICE,
     ),
@@ -161,13 +161,13 @@ PRESETS = (
     ),
     Preset(
         "good-kit",
-        "Calibrated at the cable's end with a kit of known quality",
+        "Calibrated at the end of the cable with a kit of known quality",
         ErrorModel(42.0, 36.0, 0.1),
         _PRACTICE,
     ),
 )
 """After a calibration the effective directivity is about the return loss of the load used (Agilent
-user guide, "load calibration"): who knows the load should type that instead."""
+user guide, "load calibration"): if you know the load, type that instead."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -1,4 +1,4 @@
-"""Figures taken from a fit, each with its influence: turning point, |G|, crossing, Q."""
+"""Figures taken from a fit, each with its row of influences: turning point, |G|, crossing, Q."""
 
 from __future__ import annotations
 

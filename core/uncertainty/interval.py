@@ -1,4 +1,4 @@
-"""What is known of a figure besides its value: two statements that are never mixed."""
+"""How well a figure is known: two statements that are never mixed."""
 
 from __future__ import annotations
 

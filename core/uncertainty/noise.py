@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     from fairlead.core.arrays import ComplexArray, FloatArray
 
 FEWEST_POINTS = 12
-TOO_FEW = "too few points to tell the noise"
-TOO_FAST = "the curve is too fast for its points to tell the noise"
+TOO_FEW = "too few points to estimate the noise"
+TOO_FAST = "the curve changes too fast between its points to estimate the noise"
 
 _ORDERS = (4, 6, 8, 10)
 # A median of fewer differences says nothing.

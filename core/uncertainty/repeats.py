@@ -1,4 +1,4 @@
-"""Repeats of one thing: what was seen, beside what the noise predicts.
+"""Repeats of one measurement: the spread that was seen, beside what the noise predicts.
 
 The same antenna put up again, or the next unit of a series, differs by more than noise. The spread
 that was seen says by how much, and needs no model.

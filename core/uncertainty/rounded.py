@@ -32,7 +32,7 @@ _LOOKED_AT = 10.0
 _UNDER = 1.6
 _FEWEST = 3
 MOST_TYPED = 6
-"""So many readings or fewer, typed from a meter, are one dip: all are used."""
+"""Up to this many readings, typed from a meter, are one dip: all are used."""
 # The fit may leave so many steps of the rounding at a point: half a step is the rounding itself.
 _MOST_STEPS = 1.5
 

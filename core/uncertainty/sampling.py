@@ -11,9 +11,9 @@ curve in the reflection plane (the delay of a long line taken out first) and one
 - *Line.* Over 1/8 turn a step of the delay itself the phase is not known: a delay longer by one
   turn a step would give the same points. |G| does not depend on it.
 
-Points with nothing to do with each other pass both rules at a place in 500, and never thrice in a
-row; a shorter run does not count. 4 points for each 2:1 width of a matched resonance make 1/18
-turn a step, which is what the number of points to take aims at.
+Points with nothing to do with each other pass both rules at a place in 500, and never three in a
+row; a shorter run does not count. 4 points for each 2:1 width of a matched resonance make 1/18 turn
+a step, which is what the number of points to take aims at.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray
 
 FEWEST_POINTS = 5
-"""Below that nothing tells whether four points are enough for a cubic."""
+"""With fewer, nothing shows whether four points are enough for a cubic."""
 
 MOST_LINE_TURNS = 1 / 8
 # Turns in a backward sense larger than this are no antenna's: the true turn is another one.

@@ -1,1 +1,1 @@
-"""What can be plotted of a sweep: one file a quantity, one registry, for window and paper."""
+"""What can be plotted of a sweep: one file per quantity, one registry, for window and paper."""

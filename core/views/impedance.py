@@ -1,4 +1,4 @@
-"""What the views of an impedance have in common."""
+"""What all impedance views share."""
 
 from __future__ import annotations
 

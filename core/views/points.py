@@ -1,4 +1,4 @@
-"""The points that a quantity is worked out for: measured ones, some of them, or those between."""
+"""The points at which a quantity is worked out: all measured ones, some, or points between them."""
 
 from __future__ import annotations
 

@@ -178,5 +178,5 @@ class Quantity:
 def swr_at(quantity: Quantity, place: float) -> float:
     """The SWR limit at a place of an axis that has a limit line."""
     if quantity.limit is None:
-        raise ValueError(f"an SWR limit is no limit of {quantity.title}")
+        raise ValueError(f"an SWR limit cannot be shown as a limit of {quantity.title}")
     return quantity.limit.swr(quantity.scale.value_at(place))

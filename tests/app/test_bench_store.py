@@ -102,7 +102,7 @@ def test_a_folder_that_has_gone_as_well_is_said_by_the_writer(tmp_path):
     mark = write_bench(full_bench(), path, None)
     os.unlink(path)  # noqa: PTH108 - a path as text
     (tmp_path / "a").rmdir()
-    with pytest.raises(FairleadError, match="the folder does not exist any more"):
+    with pytest.raises(FairleadError, match="the folder no longer exists"):
         write_bench(full_bench(), path, mark)
 
 

@@ -59,7 +59,7 @@ def test_errors_become_one_line_and_the_next_task_runs(worker, qtbot):
     assert told[0] == "the drive is full; free some space"
     assert told[1] == (
         "Saving roof.fairlead failed: the drive does not answer; "
-        "connect it again, or save it in another place"
+        "connect it again, or save it somewhere else"
     )
     assert "two lines" in told[2]
     assert "KeyError: no reason given" in told[3]

@@ -396,7 +396,7 @@ def test_a_file_that_turns_out_broken_when_taken_is_set_aside(qtbot, program, fo
     pending(qtbot, keeper)
     with pytest.raises(ReadError) as caught:
         take(qtbot, keeper, left)
-    assert "its checksum does not fit" in caught.value.reason
+    assert "its checksum does not match" in caught.value.reason
     assert caught.value.advice == f"it is set aside as {left.stem}.broken"
     assert [path.suffix for path in folder.iterdir()] == [".broken"]
 
@@ -562,7 +562,7 @@ def test_links_pipes_and_folders_are_neither_followed_nor_opened(qtbot, program,
     keeper.failed.connect(said.append)
     assert pending(qtbot, keeper) == []
     assert len(said) == 6
-    assert all("no ordinary file" in line for line in said)
+    assert all("not an ordinary file" in line for line in said)
     # Put aside, so that it is told once; what a link leads to is as it was.
     assert secret.exists()
     assert len(files_in(folder, ".broken")) == 6
@@ -637,7 +637,7 @@ def test_the_true_cause_is_told_where_no_lock_can_be_had(qtbot, program, folder,
     document.apply(full_bench())
     qtbot.waitUntil(lambda: bool(said))
     assert said[0].endswith(
-        "for recovery files: the drive is full; free some space, or save it in another place"
+        "for recovery files: the drive is full; free some space, or save it somewhere else"
     )
 
 

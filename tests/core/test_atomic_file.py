@@ -54,23 +54,23 @@ def test_a_file_is_written_and_replaced(path):
 
 # What each call may fail with, in the order of the calls.
 CALLS = [
-    ("realpath", errno.ELOOP, "the links in the path run in a circle"),
+    ("realpath", errno.ELOOP, "the links in the path form a loop"),
     ("stat", errno.EACCES, "no permission to write there"),
     ("stat", errno.EIO, "the drive does not answer"),
     ("open", errno.EACCES, "no permission to write there"),
     ("open", errno.EROFS, "the drive is read-only"),
-    ("open", errno.ENOENT, "the folder does not exist any more"),
+    ("open", errno.ENOENT, "the folder no longer exists"),
     ("open", errno.ENOSPC, "the drive is full"),
     ("open", errno.EMFILE, "too many files are open at once"),
     ("write", errno.ENOSPC, "the drive is full"),
-    ("write", errno.EDQUOT, "your share of the drive is used up"),
-    ("write", errno.EFBIG, "the drive takes no file of this size"),
+    ("write", errno.EDQUOT, "your quota on the drive is used up"),
+    ("write", errno.EFBIG, "the file is too large for this drive"),
     ("write", errno.EIO, "the drive does not answer"),
     ("chmod", errno.EPERM, "no permission to write there"),
     ("fsync", errno.EIO, "the drive does not answer"),
     ("fstat", errno.EIO, "the drive does not answer"),
     ("fsync", errno.ENOSPC, "the drive is full"),
-    ("close", errno.EDQUOT, "your share of the drive is used up"),
+    ("close", errno.EDQUOT, "your quota on the drive is used up"),
     ("close", errno.EIO, "the drive does not answer"),
     ("replace", errno.ENAMETOOLONG, "the name is too long"),
     ("replace", errno.ENODEV, "the drive does not answer"),
@@ -257,17 +257,17 @@ def test_a_link_to_nothing_yet_makes_the_file(tmp_path):
 def test_links_in_a_circle_are_refused(tmp_path):
     (tmp_path / "a").symlink_to("b")
     (tmp_path / "b").symlink_to("a")
-    assert "run in a circle" in failure(tmp_path / "a")
+    assert "form a loop" in failure(tmp_path / "a")
 
 
 def test_names_that_cannot_be_are_refused(tmp_path, path):
     assert failure(tmp_path).endswith("there is a folder of this name")
-    assert failure(tmp_path / "none" / "x").endswith("the folder does not exist any more")
-    assert failure(path / "x").endswith("a part of the path is a file, not a folder")
+    assert failure(tmp_path / "none" / "x").endswith("the folder no longer exists")
+    assert failure(path / "x").endswith("part of the path is a file, not a folder")
     assert failure(tmp_path / ("x" * 256)).endswith("the name is too long")
     assert failure(f"{tmp_path}/a\0b").endswith("no file can have this name")
     assert failure(f"{tmp_path}/a\nb/c") == (
-        f"{tmp_path}/a\ufffdb/c could not be saved: the folder does not exist any more"
+        f"{tmp_path}/a\ufffdb/c could not be saved: the folder no longer exists"
     )
     assert names_in(tmp_path) == [path.name]
 
@@ -275,8 +275,8 @@ def test_names_that_cannot_be_are_refused(tmp_path, path):
 @posix_only
 def test_what_is_no_ordinary_file_stays(tmp_path):
     os.mkfifo(tmp_path / "pipe")
-    assert failure(tmp_path / "pipe").endswith("this is no ordinary file")
-    assert failure("/dev/null").endswith("this is no ordinary file")
+    assert failure(tmp_path / "pipe").endswith("this is not an ordinary file")
+    assert failure("/dev/null").endswith("this is not an ordinary file")
 
 
 def test_a_file_protected_on_purpose_stays(path, monkeypatch):
@@ -330,7 +330,7 @@ def test_a_real_drive_that_is_full(tmp_path):
         path.write_bytes(OLD)
         assert save_in_a_process(path) == (
             f"{path} could not be saved: the drive is full; "
-            "free some space, or save it in another place"
+            "free some space, or save it somewhere else"
         )
         assert path.read_bytes() == OLD
         assert names_in(tmp_path) == [path.name]
@@ -354,7 +354,7 @@ def test_a_limit_on_the_size_of_files(path):
     said = save_in_a_process(
         path, "import resource; resource.setrlimit(resource.RLIMIT_FSIZE, (100_000, 100_000))"
     )
-    assert "the drive takes no file of this size" in said
+    assert "the file is too large for this drive" in said
     assert path.read_bytes() == OLD
     assert names_in(path.parent) == [path.name]
 

@@ -141,7 +141,7 @@ def test_every_type_says_where_its_numbers_come_from():
 
 def test_types_are_found_whatever_the_spelling():
     assert line_of_type("rg58").name == "RG-58"
-    with pytest.raises(FairleadError, match="no known feed line"):
+    with pytest.raises(FairleadError, match="not a known feed line"):
         line_of_type("string")
 
 

@@ -39,10 +39,10 @@ def test_numbers_of_its_own():
     ("text", "what"),
     [
         ("RG-58", "no length"),
-        ("12 m", "names no feed line"),
-        ("", "names no feed line"),
+        ("12 m", "does not name a feed line"),
+        ("", "does not name a feed line"),
         ("RG-58, RG-213, 3 m", "one feed line too many"),
-        ("string, 3 m", "no known feed line"),
+        ("string, 3 m", "not a known feed line"),
         ("RG-58, 3 m, vf=3", "velocity factor"),
     ],
 )

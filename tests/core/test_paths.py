@@ -137,8 +137,8 @@ def test_only_the_newest_are_remembered(tmp_path):
         (errno.EROFS, "the drive is read-only", "the drive is read-only"),
         (errno.EMFILE, "too many files are open at once", "too many files are open at once"),
         (errno.ENFILE, "too many files are open at once", "too many files are open at once"),
-        (errno.ELOOP, "the links in the path run in a circle", "the links in the path run in"),
-        (errno.ENOENT, "no such file", "the folder does not exist any more"),
+        (errno.ELOOP, "the links in the path form a loop", "the links in the path form"),
+        (errno.ENOENT, "no such file", "the folder no longer exists"),
         (errno.EACCES, "no permission to read it", "no permission to write there"),
         (errno.ESTALE, "the drive does not answer", "the drive does not answer"),
         (errno.EXDEV, "Invalid cross-device link", "Invalid cross-device link"),
@@ -154,4 +154,4 @@ def test_the_true_cause_is_named_with_something_to_do(code, reading, writing):
 
 def test_an_error_without_a_number_has_its_own_words():
     assert why_not_read(OSError("odd"))[0] == "OSError"
-    assert why_not_written(NoOrdinaryFileError())[0] == "it is no ordinary file"
+    assert why_not_written(NoOrdinaryFileError())[0] == "it is not an ordinary file"

@@ -25,12 +25,12 @@ def test_the_usual_picture_has_its_pixels():
 @pytest.mark.parametrize(
     ("asked", "reason"),
     [
-        ({"width_mm": SMALLEST_MM[0] - 1}, "mm in width"),
-        ({"height_mm": SMALLEST_MM[1] - 1}, "mm in height"),
-        ({"width_mm": LARGEST_MM + 1}, "mm in width"),
-        ({"height_mm": math.nan}, "mm in height"),
-        ({"dpi": DPI_RANGE[0] - 1}, "dpi is no resolution"),
-        ({"dpi": DPI_RANGE[1] + 1}, "dpi is no resolution"),
+        ({"width_mm": SMALLEST_MM[0] - 1}, "with a width of"),
+        ({"height_mm": SMALLEST_MM[1] - 1}, "with a height of"),
+        ({"width_mm": LARGEST_MM + 1}, "with a width of"),
+        ({"height_mm": math.nan}, "with a height of"),
+        ({"dpi": DPI_RANGE[0] - 1}, "dpi is not a resolution"),
+        ({"dpi": DPI_RANGE[1] + 1}, "dpi is not a resolution"),
     ],
 )
 def test_what_cannot_be_laid_out_is_refused_with_the_range(asked, reason):

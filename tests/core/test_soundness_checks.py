@@ -90,7 +90,7 @@ def test_a_sweep_that_stops_before_the_dip_says_so():
     found = found_in(WIDE_HZ[:100], CLEAN[:100], BAND)
     assert set(found) == {"match-outside-sweep", "band-not-covered"}
     assert "high end of the sweep, 434.65 MHz" in found["match-outside-sweep"].text
-    assert "only in part" in found["band-not-covered"].text
+    assert "only part of the band" in found["band-not-covered"].text
     found = found_in(WIDE_HZ[103:], CLEAN[103:], Band(437e6, 440e6))
     assert "low end" in found["match-outside-sweep"].text
     found = found_in(WIDE_HZ, CLEAN, Band(50e6, 52e6))
@@ -310,7 +310,7 @@ def test_a_conjugate_turns_the_wrong_way(length_m):
     assert "turns-backwards" not in found_in(WIDE_HZ, gamma)
     found = found_in(WIDE_HZ, gamma.conj())
     assert suspects(found) == {"turns-backwards"}
-    assert "against the clock" in found["turns-backwards"].text
+    assert "counterclockwise" in found["turns-backwards"].text
 
 
 def test_a_pad_or_a_short_curve_or_too_few_points_say_nothing_of_the_way():

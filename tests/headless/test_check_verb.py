@@ -46,7 +46,7 @@ def test_json_holds_the_same_and_what_could_not_be_read(fairlead, write):
     assert (sweep["z0_ohm"], sweep["has_phase"], sweep["above_one"]) == (50.0, True, 0)
     assert [row["code"] for row in sweep["warnings"]] == ["band-not-covered"]
     (found_one,) = sweep["warnings"]
-    assert "only in part" in found_one["text"]
+    assert "only part of the band" in found_one["text"]
     assert set(found_one) == {
         *("code", "text", "severity", "reason", "advice", "low_hz", "high_hz"),
     }

@@ -115,7 +115,7 @@ def test_a_sweep_without_phase_takes_the_loss_of_a_fitting_line_only(fairlead, t
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [
-        (["--line", "string,3m"], "no known feed line"),
+        (["--line", "string,3m"], "not a known feed line"),
         (["--line", "RG-58"], "no length"),
         (["--line", "RG-58,3m", "--line-measured", "open.s1p,"], "not allowed with"),
         (["--line-measured", "missing.s1p,"], "no such file"),

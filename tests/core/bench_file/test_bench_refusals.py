@@ -47,7 +47,7 @@ def test_a_newer_version_is_refused_whatever_it_holds(number):
 
 @pytest.mark.parametrize("number", [0, -1])
 def test_a_version_that_never_was_is_refused(number):
-    assert f"there is no format {number} of a bench" in refusal(unchecked(fairlead=number))
+    assert f"a bench has no format {number}" in refusal(unchecked(fairlead=number))
 
 
 @pytest.mark.parametrize("part", [0.1, 0.5, 0.9, 0.999])
@@ -61,14 +61,14 @@ def test_bytes_that_are_no_text_name_their_line():
     at = GOOD.index(b"Roof")
     line = refusal(GOOD[:at] + b"\xff" + GOOD[at:])
     number = GOOD.count(b"\n", 0, at) + 1
-    assert line.startswith(f"my bench.fairlead:{number}: the file is damaged: this is no UTF-8")
+    assert line.startswith(f"my bench.fairlead:{number}: the file is damaged: it is not UTF-8")
 
 
 def test_a_changed_digit_is_noticed():
     """One digit of one point: still JSON, still a sweep, but not what was saved."""
     changed = GOOD.replace(b"[49900000, ", b"[49900001, ")
     assert len(changed) == len(GOOD)
-    assert "its checksum does not fit" in refusal(changed)
+    assert "its checksum does not match" in refusal(changed)
     assert 'remove its line "checksum"' in refusal(changed)
 
 
@@ -92,7 +92,7 @@ def test_numbers_that_json_does_not_have_are_refused(text):
 
 def test_a_key_that_stands_twice_is_refused():
     data = GOOD.replace(b' "limit_swr": 1.5,', b' "limit_swr": 1.5,\n "limit_swr": 2.5,')
-    assert "the key 'limit_swr' stands twice in one place" in refusal(data)
+    assert "the key 'limit_swr' occurs twice in one place" in refusal(data)
 
 
 @pytest.mark.parametrize(
@@ -104,7 +104,7 @@ def test_a_key_that_stands_twice_is_refused():
         ({"next_key": 3}, "next_key is not above all keys"),
         ({"sweeps": []}, "reference_key is the key of no sweep"),
         ({"sweeps": [json.loads(GOOD)["sweeps"][1]] * 2}, "two sweeps have the same key"),
-        ({"picture": json.loads(GOOD)["picture"] | {"dpi": 1}}, "1 dpi is no resolution"),
+        ({"picture": json.loads(GOOD)["picture"] | {"dpi": 1}}, "1 dpi is not a resolution"),
         ({"picture": json.loads(GOOD)["picture"] | {"width_mm": 1e300}}, "cannot be laid out"),
     ],
 )
@@ -184,7 +184,7 @@ def test_files_made_to_harm_are_refused(name, data):
 
 def test_sizes_are_bounded(monkeypatch):
     monkeypatch.setattr(parse, "LARGEST_BYTES", len(GOOD) - 1)
-    assert "larger than 0 MiB, which no bench is" in refusal(GOOD)
+    assert "larger than 0 MiB, too large for a bench" in refusal(GOOD)
     monkeypatch.undo()
     monkeypatch.setattr(format, "LARGEST_OUTLINE", 4000)
     assert bench_from_bytes(bench_to_bytes(large_bench(1, 300)), "x")

@@ -54,7 +54,7 @@ def test_equal_benches_have_equal_bytes_also_with_a_negative_zero():
 def test_a_step_of_a_later_version_is_refused_and_says_so():
     line = refusal([{"kind": "hovercraft", "is_on": False, "parameters": {"eels": 3}}])
     assert line == (
-        "x.fairlead: sweeps[1]: this version of Fairlead knows no step 'hovercraft'; "
+        "x.fairlead: sweeps[1]: this version of Fairlead does not know the step 'hovercraft'; "
         "update Fairlead; the file is left as it is"
     )
 
@@ -65,7 +65,7 @@ def test_a_step_of_a_later_version_is_refused_and_says_so():
         ({"parameters": {}}, '"z0_ohm" of the step "renormalise" is missing'),
         ({"parameters": {"z0_ohm": 50, "x": 1}}, '"x" of the step "renormalise" is unknown'),
         ({"parameters": {"z0_ohm": "50"}}, "is not a number"),
-        ({"parameters": {"z0_ohm": -1}}, "-1 ohm is no reference impedance"),
+        ({"parameters": {"z0_ohm": -1}}, "-1 ohm is not a reference impedance"),
         ({"parameters": {"z0_ohm": None}}, "is null, not a number"),
         ({"parameters": {"z0_ohm": 75}}, "a sweep without phase cannot be renormalised"),
         ({"parameters": {"z0_ohm": 10**400}}, "is too large: inf"),

@@ -74,7 +74,7 @@ def test_a_file_without_permission_says_so(tmp_path, monkeypatch):
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no named pipes here")
 def test_a_named_pipe_does_not_block(tmp_path):
     os.mkfifo(tmp_path / "pipe")
-    assert refusal(tmp_path / "pipe") == "this is no ordinary file"
+    assert refusal(tmp_path / "pipe") == "this is not an ordinary file"
 
 
 class Payload:

@@ -76,7 +76,7 @@ def test_an_older_document_is_checked_by_its_own_schema_and_checksum(versions, d
     wrong = copy.deepcopy(document_0) | {"limit": "x"}
     with pytest.raises(ReadError, match="limit is a text, not a number"):
         to_current(wrong, "old.fairlead", versions)
-    with pytest.raises(ReadError, match="its checksum does not fit"):
+    with pytest.raises(ReadError, match="its checksum does not match"):
         to_current({**document_0, "checksum": "sha256:0"}, "old.fairlead", versions)
     right = {**document_0, "checksum": checksum(document_0)}
     assert to_current(right, "old.fairlead", versions)

@@ -79,7 +79,7 @@ def test_the_numbers_are_those_of_the_samples():
 
 def test_a_damaged_old_file_is_refused_as_ever():
     data = (FOLDER / "format-1-samples.fairlead").read_bytes()
-    with pytest.raises(ReadError, match="its checksum does not fit"):
+    with pytest.raises(ReadError, match="its checksum does not match"):
         bench_from_bytes(data.replace(b'"limit_swr": 1.5', b'"limit_swr": 1.6'), "x")
 
 

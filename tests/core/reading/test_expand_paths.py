@@ -159,7 +159,7 @@ def test_one_bad_entry_does_not_end_the_walk(tmp_path):
     found, errors = names_in(tmp_path)
     assert found == ["a.s1p", "z/b.s1p"]
     assert errors == [
-        f"{tmp_path / 'loop.s1p'}: the links in the path run in a circle; open the file itself"
+        f"{tmp_path / 'loop.s1p'}: the links in the path form a loop; open the file itself"
     ]
 
 

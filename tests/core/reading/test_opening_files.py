@@ -75,7 +75,7 @@ def test_permission_refused_by_the_system(monkeypatch):
 def test_a_named_pipe_does_not_block(tmp_path):
     pipe = tmp_path / "a.s1p"
     os.mkfifo(pipe)
-    assert error_of(pipe) == f"{pipe}: this is no ordinary file; copy the sweep into a file"
+    assert error_of(pipe) == f"{pipe}: this is not an ordinary file; copy the sweep into a file"
 
 
 def test_a_file_beyond_the_limit_is_not_read(tmp_path):

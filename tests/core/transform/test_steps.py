@@ -60,7 +60,7 @@ def test_a_reflection_beyond_all_bounds_is_refused():
 
 @pytest.mark.parametrize("z0_ohm", [0.0, -50.0, math.inf, math.nan])
 def test_no_reference_impedance(z0_ohm):
-    with pytest.raises(StepError, match="is no reference impedance"):
+    with pytest.raises(StepError, match="is not a reference impedance"):
         Renormalise(z0_ohm)
 
 
@@ -107,7 +107,7 @@ def test_every_kind_is_frozen_has_usable_defaults_and_comes_back_from_its_parame
         ({"z0_ohm": 50.0, "more": 1.0}, '"more" of the step "renormalise" is unknown'),
         ({"z0_ohm": "50"}, '"z0_ohm" of the step "renormalise" is not a number'),
         ({"z0_ohm": True}, "is not a number"),
-        ({"z0_ohm": -1.0}, "is no reference impedance"),
+        ({"z0_ohm": -1.0}, "is not a reference impedance"),
     ],
 )
 def test_parameters_that_no_step_has(parameters, words):

@@ -102,7 +102,7 @@ def test_the_other_quantities_have_no_limit():
     for view in VIEWS[2:]:
         assert view.limit_place(2.0) is None
         assert view.limit_text(2.0) == ""
-        with pytest.raises(ValueError, match="no limit"):
+        with pytest.raises(ValueError, match="cannot be shown as a limit"):
             swr_at(view, 1.0)
 
 
