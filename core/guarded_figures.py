@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fairlead.core.analysis.bare import why_failed
 from fairlead.core.figures import Figures, figures_of
 from fairlead.core.verdict import Verdict
 
@@ -22,10 +23,12 @@ def figures_or_reasons(analysis: Analysis, band: Band, limit_swr: float) -> Figu
 
     One odd sweep must not take the figures of all others with it.
     """
-    try:
-        return figures_of(analysis, band, limit_swr)
-    except Exception as error:  # noqa: BLE001 - nobody has foreseen it
-        reason = f"working it out failed ({type(error).__name__}); please report it with the file"
+    reason = analysis.failure
+    if not reason:
+        try:
+            return figures_of(analysis, band, limit_swr)
+        except Exception as error:  # noqa: BLE001 - nobody has foreseen it
+            reason = why_failed(error)
     hz = analysis.frequency_hz
     return Figures(
         points=hz.size,

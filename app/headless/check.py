@@ -16,13 +16,13 @@ from fairlead.app.headless.arguments import (
 from fairlead.app.headless.feed_line import add_feed_line, chosen_line, seen_as_asked
 from fairlead.app.headless.gathering import gather_on_one_bench
 from fairlead.app.headless.output import DONE, SUSPECT, UNREAD, printable, say_all
-from fairlead.core.analysis.analysis import analyse
-from fairlead.core.figures import DEFAULT_LIMIT_SWR, figures_of
+from fairlead.core.analysis.analyses import analysis_or_reason
+from fairlead.core.figures import DEFAULT_LIMIT_SWR
+from fairlead.core.guarded_figures import figures_or_reasons
 from fairlead.core.reading import Reading
 from fairlead.core.report import plain_mhz
-from fairlead.core.soundness.checks import check_sweep
 from fairlead.core.soundness.duplicates import duplicates, repeated
-from fairlead.core.soundness.told import told
+from fairlead.core.soundness.told import checked, told
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -115,9 +115,9 @@ def check(reading: Reading, band: Band | None = None, first: str = "") -> Checke
     first : str
         Label of an earlier sweep with the same numbers, if there is one.
     """
-    analysis = analyse(reading.sweep, reading.sweep.z0_ohm)
-    figures = None if band is None else figures_of(analysis, band, DEFAULT_LIMIT_SWR)
-    found = check_sweep(analysis, figures, band)
+    analysis = analysis_or_reason(reading.sweep, reading.sweep.z0_ohm)
+    figures = None if band is None else figures_or_reasons(analysis, band, DEFAULT_LIMIT_SWR)
+    found = checked(analysis, figures, band)
     findings = told(reading.notices, (repeated(first), *found) if first else found)
     return Checked(reading, analysis.step_hz, analysis.above_one, findings)
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from fairlead.app.document.view_state import Hover
 from fairlead.app.figure.marks import FEW_POINTS, MOST_SHADED
-from fairlead.app.plots.prepared import take_weights
+from fairlead.app.plots.prepared import take_weights, weights_of
 from fairlead.core.comparison.knowledge import NOTHING_KNOWN
 from fairlead.core.views.points import in_gap
 
@@ -247,7 +247,10 @@ class CurveSet:
 
     def _weights_of(self, curve: Curve) -> WeightArray:
         if curve.key not in self._weights:
-            self._weights[curve.key] = (curve.analysis, self._projection.weights(curve.analysis))
+            self._weights[curve.key] = (
+                curve.analysis,
+                weights_of(self._projection, curve.analysis),
+            )
         return self._weights[curve.key][1]
 
 

@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 from weakref import WeakKeyDictionary
 
+import numpy as np
+
 from fairlead.app.plots.projection import QuantityProjection, SmithProjection
-from fairlead.core.figures import figures_of
-from fairlead.core.soundness.checks import check_sweep
+from fairlead.core.guarded_figures import figures_or_reasons
+from fairlead.core.soundness.told import checked
 from fairlead.core.views.swr import SWR
 
 if TYPE_CHECKING:
@@ -31,13 +33,24 @@ def prepare(analyses: Analyses, sweep: AnySweep, bench: Bench, quantity: Quantit
     the plot of ``quantity`` over frequency and on the Smith chart.
     """
     analysis = analyses.of(sweep, bench.z0_ohm)
-    check_sweep(analysis, figures_of(analysis, bench.band, bench.limit_swr), bench.band)
+    checked(analysis, figures_or_reasons(analysis, bench.band, bench.limit_swr), bench.band)
     projections: tuple[Projection, ...] = (QuantityProjection(quantity), SmithProjection())
     _READY[sweep] = {
-        projection: (analysis, projection.weights(analysis))
+        projection: (analysis, weights_of(projection, analysis))
         for projection in projections
         if projection.shows(analysis)
     }
+
+
+def weights_of(projection: Projection, analysis: Analysis) -> WeightArray:
+    """How much each point matters; all of them where that cannot be worked out.
+
+    An odd sweep must keep neither its file out of the window nor the other curves out of the plot.
+    """
+    try:
+        return projection.weights(analysis)
+    except Exception:  # noqa: BLE001 - nobody has foreseen it, and every point can be drawn
+        return np.full(analysis.power.size, np.inf, dtype=np.float32)
 
 
 def take_weights(sweep: AnySweep, analysis: Analysis, projection: Projection) -> WeightArray | None:

@@ -14,7 +14,7 @@ from fairlead.app.look.tool_tip import tool_tip
 from fairlead.core.comparison.rows import Row, row_of
 from fairlead.core.document.measuring_errors import instrument_of
 from fairlead.core.figure_table import cells, shown
-from fairlead.core.figures import figures_of
+from fairlead.core.guarded_figures import figures_or_reasons
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Mapping
@@ -167,7 +167,8 @@ class FiguresModel(KeyedModel):
             if row is not None and row.analysis is analysis:
                 found[entry.key] = analysis, self._refined.get(entry.key, row.figures)
             else:
-                found[entry.key] = analysis, figures_of(analysis, bench.band, bench.limit_swr)
+                own = figures_or_reasons(analysis, bench.band, bench.limit_swr)
+                found[entry.key] = analysis, own
                 if entry.key in self._intervals:
                     self._forget((entry.key,))
                     self._refined = {k: v for k, v in self._refined.items() if k != entry.key}

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from weakref import ref
 
 from fairlead.core.analysis.analysis import analyse
+from fairlead.core.analysis.bare import bare_analysis, why_failed
 
 if TYPE_CHECKING:
     from fairlead.core.analysis.analysis import Analysis
@@ -37,6 +38,9 @@ class Analyses:
     def of(self, sweep: AnySweep, z0_ohm: float) -> Analysis:
         """The analysis of a sweep at a reference impedance; only the latest impedance is kept.
 
+        Where working it out fails, a bare one with the reason: an odd sweep must not take along
+        whoever shows many.
+
         Parameters
         ----------
         sweep : Sweep or ScalarSweep
@@ -48,7 +52,7 @@ class Analyses:
             found = None if known is None else known[1].get(z0_ohm)
         if found is not None:
             return found
-        made = analyse(sweep, z0_ohm)
+        made = analysis_or_reason(sweep, z0_ohm)
         with self._lock:
             key = id(sweep)
             if key not in self._kept:
@@ -59,3 +63,11 @@ class Analyses:
                 by_z0.clear()
                 by_z0[z0_ohm] = made
             return by_z0[z0_ohm]
+
+
+def analysis_or_reason(sweep: AnySweep, z0_ohm: float) -> Analysis:
+    """The analysis of a sweep, worked out now; a bare one with the reason where that fails."""
+    try:
+        return analyse(sweep, z0_ohm)
+    except Exception as error:  # noqa: BLE001 - nobody has foreseen it
+        return bare_analysis(sweep, z0_ohm, why_failed(error))

@@ -135,6 +135,8 @@ class Analysis:
         Points with |reflection| > 1.
     q_by_frequency : dict
         Kept by `fairlead.core.analysis.q_factor.q_at`.
+    failure : str
+        Why working it out failed; then the points are all that is known. Empty for a sound one.
     findings : list of tuple of Finding
         Kept by `fairlead.core.soundness.checks.check_sweep`: one tuple, once it was asked.
     """
@@ -150,6 +152,7 @@ class Analysis:
     rounding: Rounding | None
     step_hz: float
     above_one: int
+    failure: str = ""
     q_by_frequency: dict[float, float | None] = field(default_factory=dict, repr=False)
     findings: list[tuple[Finding, ...]] = field(default_factory=list, repr=False)
     _settled: dict[float, tuple[float, float]] = field(default_factory=dict, repr=False)
@@ -281,13 +284,7 @@ def analyse(sweep: AnySweep, z0_ohm: float) -> Analysis:
 
 def _analyse(sweep: AnySweep, z0_ohm: float) -> Analysis:
     frequency_hz = sweep.frequency_hz
-    reflection: ComplexArray | None
-    if isinstance(sweep, Sweep):
-        reflection = _bounded(renormalise(sweep.reflection, sweep.z0_ohm, z0_ohm))
-        power: FloatArray = reflection.real**2 + reflection.imag**2
-    else:
-        reflection, z0_ohm = None, sweep.z0_ohm
-        power = sweep.magnitude**2
+    reflection, power, z0_ohm = at_reference(sweep, z0_ohm)
     delay_s = 0.0 if reflection is None else delay_of(frequency_hz, reflection)
     smooth = reflection
     if reflection is not None and delay_s != 0:
@@ -323,6 +320,29 @@ def _analyse(sweep: AnySweep, z0_ohm: float) -> Analysis:
         step_hz=median(np.diff(frequency_hz)),
         above_one=int(np.count_nonzero(power > (1 + UNITY_TOLERANCE) ** 2)),
     )
+
+
+def at_reference(sweep: AnySweep, z0_ohm: float) -> tuple[ComplexArray | None, FloatArray, float]:
+    """The points at a reference impedance.
+
+    Parameters
+    ----------
+    sweep : Sweep or ScalarSweep
+    z0_ohm : float
+
+    Returns
+    -------
+    reflection : ComplexArray, shape (n,), or None
+        None for a scalar sweep.
+    power : FloatArray, shape (n,)
+        |reflection|^2.
+    z0_ohm : float
+        As asked for; a scalar sweep keeps its own.
+    """
+    if not isinstance(sweep, Sweep):
+        return None, sweep.magnitude**2, sweep.z0_ohm
+    reflection = _bounded(renormalise(sweep.reflection, sweep.z0_ohm, z0_ohm))
+    return reflection, reflection.real**2 + reflection.imag**2, z0_ohm
 
 
 def _without(values: NDArray[_Value], left_out: IntArray) -> NDArray[_Value]:

@@ -6,14 +6,15 @@ nothing has moved for a while, and a verb before it prints.
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.comparison.rows import Row, compare
 from fairlead.core.document.measuring_errors import errors_of, instrument_of
-from fairlead.core.figures import figures_of
-from fairlead.core.uncertainty.intervals import assess
+from fairlead.core.guarded_figures import figures_or_reasons
+from fairlead.core.uncertainty.intervals import Assessment, assess
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -26,7 +27,6 @@ if TYPE_CHECKING:
     from fairlead.core.transform.step import Step
     from fairlead.core.uncertainty.error_model import PointErrors
     from fairlead.core.uncertainty.interval import Intervals
-    from fairlead.core.uncertainty.intervals import Assessment
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,8 +128,12 @@ def _assess(
     bench: Bench, entry: Entry, analyses: Analyses, errors: PointErrors | None
 ) -> Assessment:
     analysis = analyses.of(entry.sweep, bench.z0_ohm)
-    figures = figures_of(analysis, bench.band, bench.limit_swr)
-    return assess(analysis, figures, bench.band, bench.limit_swr, errors)
+    figures = figures_or_reasons(analysis, bench.band, bench.limit_swr)
+    if not analysis.failure:
+        # What nobody has foreseen in one sweep costs its own intervals and no others.
+        with suppress(Exception):
+            return assess(analysis, figures, bench.band, bench.limit_swr, errors)
+    return Assessment(figures, {})
 
 
 def compare_known(

@@ -171,6 +171,7 @@ class _Scanner:
         self._hash_comments: list[int] = []
         self._unknown: list[str] = []
         self._begin_line = 0
+        self._option_text = ""
 
     def take(self, number: int, text: str) -> None:
         """Handle one line that is no plain row of network data."""
@@ -249,7 +250,8 @@ class _Scanner:
             if text[0] == "[":
                 self.take(number, text)
                 return
-        if not is_option_line(text):
+        # The line that is there already, again and again: it is known for what it is.
+        if text != self._option_text and not is_option_line(text):
             self._hash_comments.append(number)
         elif self.scan.options is not None:
             # A bare "#" between rows is an empty comment to the programs that write it.
@@ -263,8 +265,11 @@ class _Scanner:
             )
         else:
             self.scan.options = parse_option_line(text, self._file, number)
+            self._option_text = text
 
     def _restart(self, number: int, text: str) -> Restart:
+        if text == self._option_text:
+            return Restart(number, len(self.scan.rows))
         first = self.scan.options
         try:
             own = parse_option_line(text, self._file, number)

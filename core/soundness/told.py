@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fairlead.core.analysis.analyses import Analyses
+from fairlead.core.analysis.bare import why_failed
 from fairlead.core.guarded_figures import figures_or_reasons
 from fairlead.core.reading.remarks import MEANINGS
 from fairlead.core.soundness import above_one, repeated_values
@@ -15,9 +16,14 @@ from fairlead.core.soundness.finding import Finding
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
+    from fairlead.core.analysis.analysis import Analysis
+    from fairlead.core.bands import Band
     from fairlead.core.document.bench import Bench, Entry
+    from fairlead.core.figures import Figures
     from fairlead.core.notice import Notice
 
+NOT_CHECKED = "not-checked"
+_UNCHECKED = "Whether this sweep can be believed is not known; the others are not touched by it."
 # What readers notice and a check judges with more knowledge: its word holds, also its silence.
 _JUDGED = {"reflection-above-one": above_one.ABOUT.code}
 # What is reported once where both see it.
@@ -43,6 +49,23 @@ def told(notices: Iterable[Notice], findings: Sequence[Finding]) -> tuple[Findin
     return (*findings, *rest)
 
 
+def checked(analysis: Analysis, figures: Figures | None, band: Band | None) -> tuple[Finding, ...]:
+    """What the checks find; where one of them fails, that, since the sweep is not known sound.
+
+    Parameters
+    ----------
+    analysis, figures, band
+        As `fairlead.core.soundness.checks.check_sweep` takes them.
+    """
+    failure = analysis.failure
+    if not failure:
+        try:
+            return check_sweep(analysis, figures, band)
+        except Exception as error:  # noqa: BLE001 - an odd sweep must not take the others along
+            failure = why_failed(error)
+    return (Finding(NOT_CHECKED, f"Not checked: {failure}.", _UNCHECKED, ""),)
+
+
 def told_of(entry: Entry, bench: Bench, analyses: Analyses, first: str = "") -> tuple[Finding, ...]:
     """The same for an entry of a bench, in its band.
 
@@ -57,7 +80,7 @@ def told_of(entry: Entry, bench: Bench, analyses: Analyses, first: str = "") -> 
     """
     analysis = analyses.of(entry.sweep, bench.z0_ohm)
     figures = figures_or_reasons(analysis, bench.band, bench.limit_swr)
-    found = check_sweep(analysis, figures, bench.band)
+    found = checked(analysis, figures, bench.band)
     return told(entry.notices, (repeated(first), *found) if first else found)
 
 

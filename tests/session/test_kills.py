@@ -14,8 +14,10 @@ import pytest
 
 DRIVER = Path(__file__).parent / "edit_until_killed.py"
 PROMISE_S = 5.0
+PATIENCE_S = 60.0  # with a start on a busy machine
 SEATS = 5
 KILLS_PER_SEAT = 11
+LATE_KILLS = 4
 
 
 class Seat:
@@ -30,6 +32,7 @@ class Seat:
         self.kept = -1
         self.lost_s: list[float] = []
         self.kills_with_work = 0
+        self.start_s = 0.0  # of the last start that was waited for
 
     def edits(self) -> list[tuple[int, float]]:
         lines = self.log.read_text("ascii").splitlines()
@@ -44,17 +47,34 @@ class Seat:
             [*command, *more], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
         )
 
-    def live_and_die(self) -> None:
-        """Start, let it work for a random time, kill, and see what it had recovered."""
-        process = self.start()
-        # Often early, in the middle of starting and recovering; else late enough to break the
-        # promise, if nothing were written.
-        span_s = (0.1, 2.5) if self.choice.random() < 0.6 else (PROMISE_S + 1, PROMISE_S + 2.5)
-        timer = threading.Timer(self.choice.uniform(*span_s), process.kill)
-        timer.start()
-        said, errors = process.communicate()
-        killed_at_s = time.monotonic()
-        timer.cancel()
+    def live_and_die(self, *, is_early: bool) -> None:
+        """Start, let it work for a random time, kill, and see what it had recovered.
+
+        Parameters
+        ----------
+        is_early : bool
+            In the middle of starting and recovering, or soon after it. Else late enough to break
+            the promise, if nothing were written; that time counts from the first edit on, because
+            a start takes any time on a busy machine.
+        """
+        begin_s = time.monotonic()
+        said = ""
+        with self.start() as process:
+            if is_early:
+                wait_s = self.choice.uniform(0.1, 1.5 * self.start_s)
+            else:
+                patience = threading.Timer(PATIENCE_S, process.kill)
+                patience.start()
+                said = process.stdout.readline()
+                patience.cancel()
+                self.start_s = time.monotonic() - begin_s
+                wait_s = self.choice.uniform(PROMISE_S + 1, PROMISE_S + 2.5)
+            timer = threading.Timer(wait_s, process.kill)
+            timer.start()
+            said += process.stdout.read()
+            killed_at_s = time.monotonic()
+            errors = process.stderr.read()
+            timer.cancel()
         assert errors == ""
         assert process.returncode < 0, "it ended by itself"
         self.check_start(said)
@@ -87,8 +107,10 @@ class Seat:
         return [edit for edit in self.edits() if edit[0] <= last]
 
     def play(self) -> Seat:
-        for _ in range(KILLS_PER_SEAT):
-            self.live_and_die()
+        # The first one late: it shows how long a start takes here. Then often early.
+        late = self.choice.sample(range(1, KILLS_PER_SEAT), LATE_KILLS - 1)
+        for number in range(KILLS_PER_SEAT):
+            self.live_and_die(is_early=number not in {0, *late})
         process = self.start("exit")
         said, errors = process.communicate(timeout=60)
         assert (process.returncode, errors) == (0, "")
