@@ -107,6 +107,10 @@ def lay_out_plot(
     )
     numbers = [tick.text for tick in quantity.scale.ticks(span, (span[1] - span[0]) / 6)]
     frame = plot_frame(area, numbers, limit_text, measure, has_band=band is not None)
+    # More numbers may fit than that guess, and wider ones among them.
+    axis = ValueAxis(quantity.scale, span, frame.top, frame.bottom)
+    numbers += [tick.text for tick in axis.ticks(1.15 * line_height_mm(TICK_PT))]
+    frame = plot_frame(area, numbers, limit_text, measure, has_band=band is not None)
     frequency = FrequencyScale(view_hz[0], view_hz[1], frame.left, frame.right)
     axis = ValueAxis(quantity.scale, span, frame.top, frame.bottom)
     x_ticks, small = frequency_ticks(frequency, lambda text: measure.width_mm(text, TICK_PT))

@@ -270,13 +270,16 @@ def _notes(
         ]
     base = centre_text(bench.z0_ohm)
     texts = [f"{base}; heavy lines: in the band", f"{base}; heavy: in band"]
+    shortest = f"centre {bench.z0_ohm:.4g} Ω"
     line = next(
         (
             text
-            for text in (texts if band is not None else [])
+            for text in (*(texts if band is not None else ()), base)
             if measure.width_mm(text, TICK_PT) <= area.width
         ),
-        base,
+        shortest,
     )
-    at = (chart.x, area.bottom - (line_height_mm(TICK_PT) - cap_mm(TICK_PT)) / 2)
+    half_mm = measure.width_mm(line, TICK_PT) / 2
+    middle = min(max(chart.x, area.left + half_mm), area.right - half_mm)
+    at = (middle, area.bottom - (line_height_mm(TICK_PT) - cap_mm(TICK_PT)) / 2)
     return [set_text(measure, line, at, TICK_PT, colour=ink.text, align="centre")]

@@ -100,3 +100,19 @@ def test_settled_dips_do_not_fill_the_memory():
     for hz in np.linspace(50.8e6, 51.2e6, 50):
         analysis.settled((float(hz), analysis.track.power_at_one(float(hz))))
     assert len(analysis._settled) <= 16
+
+
+def test_of_two_that_work_it_out_at_once_the_first_is_kept(monkeypatch):
+    analyses, sweep = Analyses(), Sweep(GRID_HZ, CIRCUIT.reflection(GRID_HZ))
+    first = []
+
+    def slow(one, z0_ohm):
+        made = analyse(one, z0_ohm)
+        if not first:
+            # Another thread asks meanwhile, and is done sooner.
+            first.append(None)
+            first[0] = analyses.of(one, z0_ohm)
+        return made
+
+    monkeypatch.setattr("fairlead.core.analysis.analyses.analysis_or_reason", slow)
+    assert analyses.of(sweep, 50.0) is first[0]

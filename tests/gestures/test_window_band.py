@@ -338,6 +338,8 @@ def test_hovering_a_curve_fills_the_readout(loaded):
         f"Return loss {-20 * np.log10(abs(DRY.reflection(52e6))):.1f} dB",
         f"R {z_ohm.real:.1f} Ω",
         f"X +{z_ohm.imag:.1f} Ω",
+        f"Phase +{np.degrees(np.angle(DRY.reflection(52e6))):.1f}°",
+        f"|Z| {abs(z_ohm):.1f} Ω",
     ]
     Mouse(plot.viewport()).leave()
     assert loaded.readout.text() == "Point at a curve to read it"

@@ -81,7 +81,7 @@ def test_the_whole_way_from_the_bar_to_the_sweep(window, qtbot, table):
     (entry,) = window.document.bench.entries
     assert not entry.sweep.has_phase
     assert float(entry.sweep.frequency_hz[0]) == 50e6
-    assert cell(window, "meter", "worst") == "2.40"
+    assert cell(window, "meter", "worst") == "–"  # so few readings leave it open
     assert cell(window, "meter", "q") == "–"
     assert window.handlers.imports.panel is None
 

@@ -65,7 +65,7 @@ def test_five_readings_typed_become_a_sweep_with_its_points_marked(window, qtbot
     assert entry.sweep.frequency_hz.tolist() == [50e6, 50.5e6, 51e6, 51.5e6, 52e6]
     # |G| = (SWR - 1) / (SWR + 1), a definition.
     assert entry.sweep.magnitude[0] == pytest.approx(1.4 / 3.4)
-    assert cell(window, "roof, by meter", "worst") == "2.40"
+    assert cell(window, "roof, by meter", "worst") == "–"  # so few readings leave it open
     for column in ("resonance", "q"):
         assert cell(window, "roof, by meter", column) == "–"
     colour = window.view_state.theme.curves[0]
@@ -120,7 +120,7 @@ def test_powers_are_read_as_well(window, qtbot, panel):
     (entry,) = window.document.bench.entries
     assert np.allclose(entry.sweep.magnitude, 0.2)
     assert entry.typed.quantity == "forward+reflected"
-    assert cell(window, entry.label, "worst") == "1.50"
+    assert cell(window, entry.label, "worst") == "–"  # so few readings leave it open
 
 
 def test_readings_are_edited_again_and_every_step_is_undone(window, qtbot, panel):

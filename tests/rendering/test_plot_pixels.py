@@ -193,7 +193,7 @@ def test_the_other_theme_changes_ground_and_curves(solid):
 def test_points_above_one_leave_a_gap_and_a_mark_at_the_top(plots):
     frequency_hz = np.linspace(140e6, 150e6, 101)
     gamma = np.full(101, 0.4 + 0j)
-    gamma[45:56] = 1.04
+    gamma[45:56] = 1.04 * np.exp(0.05j * np.arange(-5, 6))
     (key,) = plots.add(Sweep(frequency_hz, gamma))
     plots.document.apply(plots.bench.with_style(key, Style(0, 0, 0)))
     plots.edits.set_band(Band(141e6, 141.5e6))

@@ -72,16 +72,16 @@ def test_pixels_of_known_points_have_the_colours_of_what_is_there():
     flat = Sweep(GRID_HZ, np.full(GRID_HZ.size, 0.2 + 0j))
     bench = bench_of(Reading(flat, "flat", "flat.s1p"))
     image, figure = render_image(bench, PictureRequest()), figure_of(bench)
-    swr = figure.swr
+    swr = figure.plot
     for frequency_hz in (swr.frequency.low_hz + 1e5, 50.3e6, 51.9e6):
         x = swr.frequency.x(frequency_hz)
-        assert pixel_at(image, x, swr.swr.y(1.5)) == "#0072b2"
-        assert pixel_at(image, x, swr.swr.y(1.62)) != "#0072b2"
+        assert pixel_at(image, x, swr.axis.y(1.5)) == "#0072b2"
+        assert pixel_at(image, x, swr.axis.y(1.62)) != "#0072b2"
     x = swr.frequency.x(51.3e6)
-    assert pixel_at(image, x, swr.swr.y(bench.limit_swr)) == "#b3261e"
-    assert pixel_at(image, x, swr.swr.y(1.75)) == "#f6f1dc"
+    assert pixel_at(image, x, swr.axis.y(bench.limit_swr)) == "#b3261e"
+    assert pixel_at(image, x, swr.axis.y(1.75)) == "#f6f1dc"
     outside = (swr.frequency.x(52e6) + swr.frame.right) / 2
-    assert pixel_at(image, outside, swr.swr.y(1.75)) == "#ffffff"
+    assert pixel_at(image, outside, swr.axis.y(1.75)) == "#ffffff"
     assert pixel_at(image, *figure.smith.place(0.2 + 0j)) == "#0072b2"
     assert pixel_at(image, *figure.smith.place(1j)) == "#000000"
     assert pixel_at(image, 0.5, 0.5) == "#ffffff"
@@ -253,7 +253,7 @@ def test_an_unknown_ending_is_refused_with_advice(tmp_path, name):
 @pytest.mark.parametrize("ending", ["png", "svg", "pdf"])
 def test_a_file_that_cannot_be_written_is_an_error_and_leaves_nothing(tmp_path, ending):
     path = tmp_path / "missing" / f"out.{ending}"
-    with pytest.raises(FairleadError, match=r"could not be saved: the folder does not exist"):
+    with pytest.raises(FairleadError, match=r"could not be saved: the folder no longer exists"):
         write_picture(bench_with(1), PictureRequest(dpi=72), str(path))
     assert not list(tmp_path.iterdir())
 

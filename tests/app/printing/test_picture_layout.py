@@ -145,7 +145,8 @@ def test_the_caption_says_band_limit_impedance_and_reference():
     bench = bench_with(2).with_limit(1.5).with_z0(75)
     assert said(laid_out(bench)) == (
         "Band (shaded) 6 m, Region 1: 50 – 52 MHz, SWR limit 1.5, at 75 Ω. "
-        "Shift against sweep 1 (in bold)."
+        "Shift against sweep 1 (in bold). "
+        "± holds 95 % of repeated sweeps, from noise alone; the analyzer's own error is not known."
     )
 
 
@@ -194,7 +195,8 @@ def test_remarks_without_room_are_counted():
     figure = laid_out(bench_of(reading(notices=notices)))
     printed = sum(f"remark {i}" in said(figure) for i in range(9))
     assert 0 < printed < 9
-    assert f"({9 - printed} more remarks have no room here.)" in said(figure)
+    # The one on what ± means is a remark too.
+    assert f"({10 - printed} more remarks have no room here.)" in said(figure)
 
 
 def test_a_scalar_sweep_is_in_the_swr_plot_only_and_that_is_said():
@@ -271,8 +273,9 @@ def test_the_band_is_shaded_between_its_edges_which_carry_their_frequencies():
 
 
 def test_a_narrow_band_has_its_numbers_turned_outwards():
-    wires = [reading(i, frequency_hz=np.linspace(8e6, 12e6, 401)) for i in range(2)]
-    low, high = laid_out(bench_of(*wires, band="30m")).plot.band_label
+    frequency_hz = np.linspace(8e6, 12e6, 401)
+    wire = Sweep(frequency_hz, SeriesCircuit(10.12e6, 45.0, 9.0).reflection(frequency_hz))
+    low, high = laid_out(bench_of(Reading(wire, "wire", ""), band="30m")).plot.band_label
     assert low.text == "10.1"
     assert high.text == "10.15"
     assert low.box.right < high.box.left
@@ -453,7 +456,7 @@ def test_each_row_shows_its_line_with_dash_and_marker_and_the_figures():
     assert f"{own.f0_hz / 1e6:.3f}" in words
     assert f"{50 / own.r_ohm:.2f}" in words
     assert f"{own.r_ohm:.1f}" in words
-    assert "+250" in words
+    assert "+250 ± 1" in words
     assert "SWR < 2" in words
     assert "50 MHz" in words
 
@@ -490,7 +493,7 @@ def test_columns_go_before_rows_and_are_named():
     assert len(figure.table.names) == 20
     assert figure.table.plan.blocks == 2
     assert figure.table.plan.left_out_rows == 0
-    assert "No room in the table for mismatch loss at worst, resonance" in said(figure)
+    assert "No room in the table for usable bandwidth, mismatch loss at worst" in said(figure)
 
 
 def test_rows_without_room_are_counted_and_the_reference_is_never_among_them():

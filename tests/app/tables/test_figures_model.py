@@ -114,9 +114,11 @@ def test_an_edge_changes_cells_and_nothing_else(bench):
 
 def test_the_same_figures_are_not_computed_twice(bench, monkeypatch):
     calls = []
-    real = fairlead.app.tables.figures_model.figures_of
+    real = fairlead.app.tables.figures_model.figures_or_reasons
     monkeypatch.setattr(
-        fairlead.app.tables.figures_model, "figures_of", lambda *a: calls.append(a[0]) or real(*a)
+        fairlead.app.tables.figures_model,
+        "figures_or_reasons",
+        lambda *a: calls.append(a[0]) or real(*a),
     )
     keys = [entry.key for entry in bench.document.bench.entries]
     bench.edits.rename(keys[1], "another")
