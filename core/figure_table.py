@@ -250,7 +250,9 @@ class FigureSpec:
         value = self.value(row)
         if self.number is None or not isinstance(value, (int, float)):
             return DASH if value is None else str(value)
-        return self.number.text(row, value)
+        text = self.number.text(row, value)
+        # Beyond what the noise can tell, the figure is a lower bound.
+        return f"> {text}" if self.key in row.figures.at_least else text
 
     def tip(self, row: Row) -> str:
         """What there is to say of one cell beside its text: a reason, an interval, or the hint."""

@@ -228,6 +228,7 @@ def _sweep_object(row: Row) -> dict[str, object]:
         **own,
         "intervals": {key: _interval_object(found) for key, found in row.intervals.items()},
         "why_not": dict(row.figures.why_not),
+        "at_least": sorted(row.figures.at_least),
     }
 
 

@@ -321,3 +321,10 @@ def test_a_sweep_of_one_step_of_nothing_has_no_decimals_of_a_change():
     row = SimpleNamespace(figures=SimpleNamespace(step_hz=0.0))
     assert SPECS["width_change"].number.decimals(row, 1.0) == 0
     assert isinstance(compare(BENCH)[0].figures, Figures)
+
+
+def test_beyond_what_the_noise_can_tell_a_figure_is_a_lower_bound():
+    row, _ = rows_with()
+    row = replace(row, figures=replace(row.figures, at_least=frozenset({"worst_swr"})))
+    assert SPECS["worst"].cell(row) == f"> {row.figures.worst_swr:.2f}"
+    assert not SPECS["low_edge"].cell(row).startswith(">")
