@@ -15,7 +15,7 @@ _IN_A_CIRCLE = "the links in the path form a loop"
 _MEANINGS: dict[int, tuple[str, str, str]] = {
     errno.ENOSPC: ("the drive is full", "", f"free some space, or {_ELSEWHERE}"),
     errno.EDQUOT: (
-        "your quota on the drive is used up",
+        "your disk quota is used up",
         "",
         f"free some space, or {_ELSEWHERE}",
     ),

@@ -1,4 +1,4 @@
-"""What is said about each sweep, kept while it holds and worked out anew in pauses of the work."""
+"""Findings about each sweep, kept while they hold, and worked out again when nothing moves."""
 
 from __future__ import annotations
 

@@ -158,7 +158,7 @@ class Settings:
         self._store.setValue(f"columns/{fingerprint}", plan)
 
     def forget_columns(self) -> None:
-        """Ask anew for every table that does not tell its columns."""
+        """Ask again for every table whose columns cannot be identified."""
         self._store.remove("columns")
 
     def _text(self, key: str) -> str:

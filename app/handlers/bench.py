@@ -35,7 +35,7 @@ _FILE = "the bench's file"
 
 
 class BenchCommands:
-    """Replaces the document's bench, and saves it behind the window's back."""
+    """Replaces the document's bench, and saves it in the background."""
 
     def __init__(
         self,

@@ -51,7 +51,7 @@ class FeedLineCommands:
         return self._panel
 
     def choose(self) -> None:
-        """Say where the selected sweeps were taken, and through what line."""
+        """State where the selected sweeps were measured, and through which line."""
         chosen = [
             entry
             for entry in self._document.bench.entries

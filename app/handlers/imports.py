@@ -69,7 +69,7 @@ class ImportCommands:
         panel.open()
 
     def forget(self) -> None:
-        """Ask anew for every table."""
+        """Ask again for every table."""
         count = len(self._settings.columns)
         self._settings.forget_columns()
         kinds = "1 kind of table" if count == 1 else f"{count} kinds of tables"

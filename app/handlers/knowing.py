@@ -22,7 +22,7 @@ AFTER_MS = 150
 class Knowing(QObject):
     """Follows the document; never in the way of a gesture.
 
-    Each change stops what is running, between two sweeps at the latest, and starts the wait anew.
+    Each change stops what is running, between two sweeps at the latest, and starts the wait again.
     What comes too late for its bench is kept for the next time and shown to nobody.
     """
 

@@ -29,7 +29,7 @@ _FINER = 2
 
 
 class PictureCommands:
-    """What is asked of the picture belongs to the document, as everything on the bench does."""
+    """The picture settings belong to the document, as everything on the bench does."""
 
     def __init__(
         self,

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 
 class RecoveryCommands:
-    """Stands between what is kept on the drive and the bar that offers it."""
+    """Connects the work kept on disk with the bar that offers it."""
 
     def __init__(
         self,

@@ -1,4 +1,4 @@
-"""Readings typed from a meter, and typed anew."""
+"""Readings typed from a meter, and edited later."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ class TypedCommands:
         self._open(None)
 
     def edit(self) -> None:
-        """Type the readings of the selected sweep anew."""
+        """Edit the readings of the selected sweep."""
         keys = self._view_state.selection
         chosen = [entry for entry in self._document.bench.entries if entry.key in keys]
         if len(chosen) == 1 and chosen[0].typed.rows:

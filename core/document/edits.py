@@ -133,7 +133,7 @@ class Edits:
         )
 
     def with_sweeps(self, readings: Mapping[int, Reading]) -> Self:
-        """Sweeps read anew from their files, by key; what the user said of them stays.
+        """Sweeps read again from their files, by key; what the user noted about them stays.
 
         Only a date and time that the file itself states replaces the one that is noted. A band
         that the user has not chosen follows the sweeps.
@@ -145,7 +145,7 @@ class Edits:
         return self._with_points(entries)
 
     def with_typed(self, key: int, sweep: ScalarSweep, typed: Typed) -> Self:
-        """A sweep whose readings were typed, or typed anew."""
+        """A sweep whose readings were typed or edited."""
         changed = _with_measured(self.entry(key), sweep, typed=typed)
         return self._with_points(self._replaced(changed))
 

@@ -96,7 +96,7 @@ EDIT: tuple[ActionSpec, ...] = (
         "feed-line",
         "&Edit",
         "Feed l&ine ...",
-        "Say where the selected sweeps were taken, and take the feed line away or put one in",
+        "State where the selected sweeps were measured, and remove the feed line or add one",
         lambda do: do.feed_line.choose(),
         keys=("Ctrl+G",),
         icon="feed-line",

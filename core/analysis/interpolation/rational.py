@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 FEWEST_POINTS = 5
 _COEFFICIENTS = 4
-# Each window begins anew: the denominator of a narrow one is mostly noise.
+# Each window starts over: the denominator of a narrow one is mostly noise.
 _WEIGHTING_STEPS = 3
 _HALF_WIDTHS = (4, 6, 10, 16, 26, 42, 67, 107, 171, 274, 438, 700)
 # A fit leaves too much from the noise times the first number on, plus the second over the root of
