@@ -53,8 +53,6 @@ def make_window_pictures() -> None:
                 application.processEvents()
             window.grab().save(str(FOLDER / f"window-{theme.name}.png"))
         # Nobody is there to answer whether to save.
-        window.document.mark_saved(window.document.bench, "samples.fairlead")
-        # Nobody is there to answer whether to save.
         window.document.mark_saved(window.document.bench, f"{scratch}/pictures.fairlead")
         window.close()
 
