@@ -11,7 +11,7 @@ from PySide6.QtGui import QColor, QFont
 from fairlead.app.document.keyed_model import NO_PARENT, AnyIndex, KeyedModel
 from fairlead.app.look.swatch import swatch_icon
 from fairlead.app.look.tool_tip import tool_tip
-from fairlead.core.comparison.rows import Row, row_of
+from fairlead.core.comparison.rows import Row, converted, row_of
 from fairlead.core.document.measuring_errors import instrument_of
 from fairlead.core.figure_table import cells, shown
 from fairlead.core.guarded_figures import figures_or_reasons
@@ -187,6 +187,7 @@ class FiguresModel(KeyedModel):
                 known.get(entry.key, _NOTHING),
                 known_of_reference,
                 plane,
+                converted(bench, entry),
             )
             rows[entry.key] = row
             is_same = entry.key in old_rows and old_rows[entry.key] == row

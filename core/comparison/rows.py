@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from fairlead.core.analysis.analyses import Analyses
+from fairlead.core.analysis.analyses import Analyses, analysis_or_reason
 from fairlead.core.document.planes import is_comparable
 from fairlead.core.guarded_figures import figures_or_reasons
 
@@ -219,15 +219,36 @@ def row_of(
     intervals: Mapping[str, Intervals] = _NOTHING,
     reference_intervals: Mapping[str, Intervals] = _NOTHING,
     reference_plane: Plane | None = None,
+    converted: Figures | None = None,
 ) -> Row:
-    """One row; ``reference`` is None for the reference itself."""
+    """One row; ``reference`` is None for the reference itself.
+
+    ``converted`` are the figures at the reference's plane, of a sweep that is seen at another one.
+    """
     if reference is None:
         return Row(entry, analysis, own, None, intervals)
-    against = change(own, reference, (entry.seen_at, reference_plane))
+    planes = (entry.seen_at if converted is None else reference_plane, reference_plane)
+    compared = converted or own
+    against = change(compared, reference, planes)
     if not intervals and not reference_intervals:
         return Row(entry, analysis, own, against)
-    known = half_widths(against, own, reference, intervals, reference_intervals)
+    known = half_widths(against, compared, reference, intervals, reference_intervals)
     return Row(entry, analysis, own, against, intervals, known, unresolved(against, known))
+
+
+def converted(bench: Bench, entry: Entry) -> Figures | None:
+    """Figures of a sweep where the reference is seen, along a line that is known.
+
+    None where nothing has to be converted, or nothing can be: then the two are not comparable.
+    """
+    plane = None if bench.reference is None else bench.reference.seen_at
+    if plane is None or is_comparable(entry.seen_at, plane):
+        return None
+    sweep = entry.sweep_at(plane)
+    if sweep is None:
+        return None
+    analysis = analysis_or_reason(sweep, bench.z0_ohm)
+    return figures_or_reasons(analysis, bench.band, bench.limit_swr)
 
 
 def compare(
@@ -267,6 +288,7 @@ def compare(
             intervals.get(entry.key, _NOTHING),
             intervals.get(bench.reference_key, _NOTHING),
             bench.entry(bench.reference_key).seen_at,
+            converted(bench, entry),
         )
         for entry, analysis, own in zip(bench.entries, analysed, found, strict=True)
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
+from fairlead.core.errors import FairleadError
 from fairlead.core.transform.apply import apply
 from fairlead.core.transform.step import WHAT_IF
 
@@ -149,6 +150,14 @@ class Entry:
         )
         is_led = any(step.leads_to == plane for step in steps)
         return steps if is_led or self.plane == plane else None
+
+    def sweep_at(self, plane: Plane) -> AnySweep | None:
+        """The sweep as it would be seen at a plane; None if no known line leads there."""
+        steps = self.steps_at(plane)
+        try:
+            return None if steps is None else apply(self.measured, steps)
+        except FairleadError:
+            return None
 
     @property
     def is_what_if(self) -> bool:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from circuits import SeriesCircuit
 
+from fairlead.core.comparison.rows import compare
 from fairlead.core.document.bench import Bench
 from fairlead.core.document.planes import (
     is_comparable,
@@ -88,3 +91,26 @@ def test_where_a_line_cannot_be_taken_nothing_changes():
     other = line_step("radio", line_of_type("RG-59"), 3.0)
     with pytest.raises(StepError):
         with_feed_line(bench, [1, 2], "radio", other)
+
+
+def test_a_change_is_converted_along_a_known_line():
+    """The reference at the feed point, the other left at the radio with its line switched off."""
+    bench = with_feed_line(bench_of(FEED, RADIO), [1], "feed", None)
+    unknown = with_feed_line(bench, [2], "radio", None)
+    assert "not comparable" in compare(unknown)[1].change.why_not
+    bench = with_feed_line(bench, [2], "radio", AWAY)
+    bench, _ = seen_at(bench, "radio")
+    own = compare(bench)[1]
+    assert own.entry.seen_at == "radio"
+    assert own.entry.sweep is RADIO
+    assert own.change.why_not == ""
+    assert own.change.best_match_shift_hz == pytest.approx(0, abs=20)
+    assert own.change.q_ratio == pytest.approx(1, rel=1e-6)
+
+
+def test_a_line_that_cannot_be_taken_leads_nowhere():
+    scalar = ScalarSweep(GRID_HZ, np.full(101, 0.2))
+    other = line_step("radio", line_of_type("RG-59"), 3.0)
+    entry = replace(bench_of(scalar).entry(1), plane="radio", steps=(replace(other, is_on=False),))
+    assert entry.sweep_at("feed") is None
+    assert entry.sweep_at("radio") is entry.sweep
