@@ -60,10 +60,14 @@ class Readout(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Leave out the last quantities where the sweep's name would have no room."""
         super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        """Show the quantities that have room; with nothing to read, the hint has it all."""
         left = self.width() - _LEAST_NAME
         for number, label in enumerate(self._values):
             left -= label.minimumWidth() + _SPACING
-            label.setVisible(number < _ALWAYS or left >= 0)
+            label.setVisible(bool(label.text()) and (number < _ALWAYS or left >= 0))
 
     def _lay_out(self) -> None:
         row = QHBoxLayout(self)
@@ -90,6 +94,7 @@ class Readout(QWidget):
             self._set_name(_HINT, is_muted=True)
             for label in self._values:
                 label.clear()
+            self._fit()
             return
         image = swatch_image(entry.style, self._view_state.theme, 34, 16, self.devicePixelRatioF())
         self._swatch.show()
@@ -98,6 +103,7 @@ class Readout(QWidget):
         texts = point_texts(self._document.analyses.of(entry.sweep, bench.z0_ohm), hover.index)
         for label, text in zip(self._values, texts, strict=True):
             label.setText(text)
+        self._fit()
 
     def _set_name(self, text: str, *, is_muted: bool) -> None:
         self._name.set_full_text(text)
