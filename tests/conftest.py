@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+import signal
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
@@ -10,6 +12,13 @@ from hypothesis import settings
 
 # No window pops up while the tests run, and none needs a screen; QT_QPA_PLATFORM=xcb shows them.
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+# Started in the background or by nohup, a shell has these ignored, and our own programs that tests
+# start would inherit that.
+for number in (signal.SIGINT, getattr(signal, "SIGHUP", signal.SIGINT)):
+    with suppress(ValueError):  # not on the main thread
+        if signal.getsignal(number) == signal.SIG_IGN:
+            signal.signal(number, signal.SIG_DFL)
 
 # No deadline: a busy machine is slow and not wrong. The same examples at every run, so that no
 # unrelated change fails; FAIRLEAD_EXPLORE=1 looks for new ones, ten times as many.

@@ -269,7 +269,7 @@ def test_one_bad_entry_is_told_once_and_the_others_come(ear, folder, qtbot):
     put(folder, "good.s1p")
     qtbot.waitUntil(lambda: ear.names == ["good.s1p"], timeout=5000)
     assert len(ear.errors) == 1
-    assert "run in a circle" in ear.errors[0]
+    assert "form a loop" in ear.errors[0]
     put(folder, "better.s1p", 50e6)
     qtbot.waitUntil(lambda: len(ear.names) == 2, timeout=5000)
     assert len(ear.errors) == 1
