@@ -154,6 +154,23 @@ class Recovery(QObject):
         """Remove a recovery file for good."""
         self._jobs.run("", lambda _: self._left.discard([path]), self._report, self._fail)
 
+    @property
+    def is_busy(self) -> bool:
+        """Whether the file is being written or removed."""
+        return self._job is not None
+
+    def keep_now(self, *, holds_edits: bool) -> None:
+        """Write without waiting for a pause, because the session may end at any moment.
+
+        Parameters
+        ----------
+        holds_edits : bool
+            False: the file goes, since the end of a session is no crash, and sweeps that were only
+            looked at are not worth offering. The next change brings it back.
+        """
+        self._timer.stop()
+        self._hand_over(drops=not holds_edits)
+
     def close(self, *, keeps: Bench | None = None) -> None:
         """At the end: leave nothing of our own behind; what was not decided on stays.
 
@@ -188,11 +205,11 @@ class Recovery(QObject):
             left_s = self._changed_at_s + LONGEST_S - time.monotonic()
             self._timer.start(round(max(0.0, min(QUIET_S, left_s)) * 1000))
 
-    def _hand_over(self) -> None:
+    def _hand_over(self, *, drops: bool = False) -> None:
         """Give the bench, which nobody can change, to the worker."""
         self._changed_at_s = None
         bench = self._document.bench
-        needs_nothing = not bench.entries or bench == self._safe
+        needs_nothing = drops or not bench.entries or bench == self._safe
         # What is taken while the job runs is not in it yet.
         self._outlived += self._taken
         self._taken = []

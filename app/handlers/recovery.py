@@ -13,7 +13,7 @@ from fairlead.app.panels.recovery_bar import Kept
 
 if TYPE_CHECKING:
     import os
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
     from datetime import datetime
 
     from fairlead.app.document.document import Document
@@ -99,6 +99,20 @@ class RecoveryCommands:
         self._show()
         offer = Offer("Keep it after all", "Offer it again", partial(self._keep, name))
         self._messages.say_all([Message("note", f"Discarded: {_line(about)}", (offer,), name)])
+
+    def keep_now(self, wait_while: Callable[[Callable[[], bool]], None]) -> None:
+        """Bring what is kept up to date at once: unsaved edits, or nothing if there are none.
+
+        Parameters
+        ----------
+        wait_while : callable
+            Lets events run as long as what it gets says that something is being done.
+        """
+        recovery = self._recovery
+        if recovery is not None:
+            wait_while(lambda: recovery.is_busy)
+            recovery.keep_now(holds_edits=self._document.holds_edits)
+            wait_while(lambda: recovery.is_busy)
 
     def close(self, *, keeps: Bench | None = None) -> None:
         """At the end.

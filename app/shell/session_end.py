@@ -3,6 +3,10 @@
 None of them is a crash, and nobody can be asked anything. Python runs its signal handlers only
 between two of its own steps, which may be long in coming while Qt waits for events: the signal is
 sent through a socket that Qt listens to.
+
+A log-out comes in two parts. First the session manager asks every program to save its state. Any
+of them may still cancel the log-out, and then everything goes on as before. It is over only when
+we are told to quit.
 """
 
 from __future__ import annotations
@@ -10,8 +14,13 @@ from __future__ import annotations
 import signal
 import socket
 from contextlib import suppress
+from typing import TYPE_CHECKING, Protocol
 
-from PySide6.QtCore import QObject, QSocketNotifier, Signal
+from PySide6.QtCore import QEvent, QObject, QSocketNotifier, Signal
+from PySide6.QtWidgets import QApplication
+
+if TYPE_CHECKING:
+    from fairlead.core.document.bench import Bench
 
 _ENDING = tuple(
     getattr(signal, name) for name in ("SIGTERM", "SIGHUP", "SIGINT") if hasattr(signal, name)
@@ -57,6 +66,58 @@ class SessionEnd(QObject):
             received = self._near.recv(64)
             if any(number in _ENDING for number in received):
                 self.wanted.emit()
+
+
+class Application(QApplication):
+    """Says when the program is told to quit, before the windows are asked to close."""
+
+    quit_wanted = Signal()
+
+    def event(self, event: QEvent) -> bool:
+        """Pass everything on."""
+        if event.type() == QEvent.Type.Quit:
+            self.quit_wanted.emit()
+        return super().event(event)
+
+
+class Ending(Protocol):
+    """What a log-out needs of the window."""
+
+    def save_for_session(self) -> Bench:
+        """Keep unsaved edits, close nothing; the bench that is kept or needs no keeping."""
+
+    def is_still(self, bench: Bench) -> bool:
+        """Whether nothing has changed since."""
+
+    def end_session(self) -> None:
+        """Close without a question, keeping unsaved edits."""
+
+
+class LogOut(QObject):
+    """Saves when the session manager asks, and closes without a question once it says so.
+
+    Parameters
+    ----------
+    application : Application
+    window : Ending
+    """
+
+    def __init__(self, application: Application, window: Ending) -> None:
+        super().__init__(application)
+        self._window = window
+        self._kept: Bench | None = None
+        application.commitDataRequest.connect(self._save)
+        application.quit_wanted.connect(self._quit)
+        # Windows sends no more than this.
+        application.aboutToQuit.connect(window.end_session)
+
+    def _save(self) -> None:
+        self._kept = self._window.save_for_session()
+
+    def _quit(self) -> None:
+        # Work that was done after a cancelled log-out is asked about as ever.
+        if self._kept is not None and self._window.is_still(self._kept):
+            self._window.end_session()
 
 
 def _do_nothing(_number: int, _frame: object) -> None:

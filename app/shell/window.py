@@ -8,7 +8,6 @@ import time
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QCoreApplication, QEventLoop, QSize, QTimer
-from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import (
     QApplication,
     QMainWindow,
@@ -57,7 +56,7 @@ from fairlead.app.plots.smith_plot import SmithPlot
 from fairlead.app.shell.actions import KEYS
 from fairlead.app.shell.menus import Actions
 from fairlead.app.shell.recent_menu import RecentMenu
-from fairlead.app.shell.session_end import SessionEnd
+from fairlead.app.shell.session_end import Application, LogOut, SessionEnd
 from fairlead.app.shell.workspace import Parts, Workspace
 from fairlead.app.tables.figures_model import FiguresModel
 from fairlead.app.tables.figures_view import FiguresView
@@ -65,7 +64,7 @@ from fairlead.app.version import version
 from fairlead.core.report import heading_line
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDragMoveEvent, QDropEvent
 
@@ -341,14 +340,38 @@ class MainWindow(QMainWindow):
         """
         if self._is_closed:
             return
-        self.key_steps.end()
-        self.edits.end_gesture()
-        until_s = time.monotonic() + _SAVING_PATIENCE_S
-        # A save that is running may make all the difference between work and none.
-        while self.worker.is_busy and time.monotonic() < until_s:
-            QCoreApplication.processEvents(_NO_INPUT, 50)
+        self._finish_saving()
         document = self.document
         self._put_away(keeps=document.bench if document.holds_edits else None)
+
+    def save_for_session(self) -> Bench:
+        """Keep unsaved edits as if the session ended, and go on: the log-out may be cancelled.
+
+        Returns
+        -------
+        Bench
+            What is safe now.
+        """
+        if not self._is_closed:
+            self._finish_saving()
+            self.handlers.recovery.keep_now(self._wait_while)
+        return self.document.bench
+
+    def is_still(self, bench: Bench) -> bool:
+        """Whether a bench is the present one, not even changed back."""
+        return self.document.bench is bench
+
+    def _finish_saving(self) -> None:
+        """End what is half done, and let a running save end: it may be the one that matters."""
+        self.key_steps.end()
+        self.edits.end_gesture()
+        self._wait_while(lambda: self.worker.is_busy)
+
+    def _wait_while(self, is_busy: Callable[[], bool]) -> None:
+        """Let events run, but nothing the user does, until something is done or takes too long."""
+        until_s = time.monotonic() + _SAVING_PATIENCE_S
+        while is_busy() and time.monotonic() < until_s:
+            QCoreApplication.processEvents(_NO_INPUT, 50)
 
     def _put_away(self, *, keeps: Bench | None = None) -> None:
         """Stop reading, finish saving, remember the look, and let the history go."""
@@ -383,7 +406,7 @@ def run(paths: Sequence[str]) -> int:
     QCoreApplication.setOrganizationName(ORGANISATION)
     QCoreApplication.setApplicationName(APPLICATION)
     QCoreApplication.setApplicationVersion(version())
-    application = QApplication.instance() or QApplication(sys.argv[:1])
+    application = QApplication.instance() or Application(sys.argv[:1])
     if isinstance(application, QApplication):
         # One style everywhere: it takes all its tones from our palette.
         application.setStyle("Fusion")
@@ -397,9 +420,8 @@ def run(paths: Sequence[str]) -> int:
     # A dialog that is open would keep the program running.
     end.wanted.connect(application.quit)
     end.listen()
-    if isinstance(application, QGuiApplication):
-        # The session manager asks before it ends everything; we have nothing to ask in return.
-        application.commitDataRequest.connect(window.end_session)
+    if isinstance(application, Application):
+        LogOut(application, window)
     try:
         return application.exec()
     finally:

@@ -10,9 +10,13 @@ import time
 from pathlib import Path
 
 import pytest
-from window import write_sweep
+from PySide6.QtCore import QObject, Signal
+from window import key_of, run_events, write_sweep
 
 from fairlead.app.files.recovery_file import read_bench
+from fairlead.app.shell.session_end import LogOut
+
+pytest_plugins = ["window_fixtures"]
 
 pytestmark = pytest.mark.skipif(os.name != "posix", reason="signals of POSIX")
 
@@ -70,3 +74,68 @@ def test_edits_are_kept_and_offered(tmp_path, number):
 @pytest.mark.parametrize("what", ["look", "dialog"])
 def test_sweeps_that_were_only_looked_at_are_not_offered(tmp_path, what):
     assert ended_by(signal.SIGTERM, what, tmp_path) == []
+
+
+class Session(QObject):
+    """What a session manager makes the application say; no test can send the real thing."""
+
+    commitDataRequest = Signal()  # noqa: N815 - Qt's name
+    quit_wanted = Signal()
+    aboutToQuit = Signal()  # noqa: N815 - Qt's name
+
+
+@pytest.fixture
+def kept(loaded, tmp_path):
+    """The folder of unsaved work, with the window's lock and nothing else in it."""
+    folder = tmp_path / "recovery"
+    loaded.handlers.recovery.start(folder)
+    return lambda: sorted(folder.glob("*.recovery"))
+
+
+def test_a_log_out_saves_at_once_and_closes_nothing(loaded, kept, questions):
+    session = Session()
+    log_out = LogOut(session, loaded)
+    loaded.edits.rename(key_of(loaded, "dry"), "the edited one")
+    assert kept() == []  # it waits for a pause
+    session.commitDataRequest.emit()
+    (file,) = kept()
+    assert {entry.label for entry in read_bench(file).entries} == {"the edited one", "wet", "iced"}
+    assert loaded.isVisible()
+    assert loaded.document.undo_stack.canUndo()
+    # The log-out was cancelled; work goes on, and is saved when it is asked for again.
+    loaded.edits.rename(key_of(loaded, "wet"), "soaked")
+    session.commitDataRequest.emit()
+    assert {entry.label for entry in read_bench(kept()[0]).entries} >= {"soaked"}
+    session.quit_wanted.emit()
+    assert not loaded.isVisible()
+    assert questions == []
+    assert len(kept()) == 1
+    assert log_out.parent() is session
+
+
+def test_work_after_a_cancelled_log_out_is_asked_about(loaded, kept, questions):
+    session = Session()
+    LogOut(session, loaded)
+    loaded.edits.rename(key_of(loaded, "dry"), "the edited one")
+    session.commitDataRequest.emit()
+    loaded.edits.rename(key_of(loaded, "wet"), "soaked")
+    session.quit_wanted.emit()
+    assert loaded.isVisible()
+    loaded.close()
+    assert [purpose for _, purpose in questions] == ["closing"]
+    run_events()
+    assert kept() == []
+
+
+def test_a_log_out_leaves_nothing_of_sweeps_that_were_only_looked_at(loaded, kept):
+    session = Session()
+    LogOut(session, loaded)
+    loaded.edits.rename(key_of(loaded, "dry"), "edited")
+    session.commitDataRequest.emit()
+    assert len(kept()) == 1
+    loaded.document.undo_stack.undo()
+    session.commitDataRequest.emit()
+    assert kept() == []
+    session.aboutToQuit.emit()
+    assert not loaded.isVisible()
+    assert kept() == []
