@@ -15,7 +15,8 @@ if TYPE_CHECKING:
     from fairlead.core.bands import Band
     from fairlead.core.bench_file import load_bench, save_bench
     from fairlead.core.comparison.rows import Change, Row, compare
-    from fairlead.core.document.bench import Bench, Entry
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.document.entry import Entry
     from fairlead.core.errors import FairleadError, ReadError, SweepError
     from fairlead.core.export import as_touchstone
     from fairlead.core.figures import Figures
@@ -59,7 +60,8 @@ _HOME = {
     "bands": ("Band",),
     "bench_file": ("load_bench", "save_bench"),
     "comparison.rows": ("Change", "Row", "compare"),
-    "document.bench": ("Bench", "Entry"),
+    "document.bench": ("Bench",),
+    "document.entry": ("Entry",),
     "errors": ("FairleadError", "ReadError", "SweepError"),
     "export": ("as_touchstone",),
     "figures": ("Figures",),

@@ -19,7 +19,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from fairlead.app.document.document import Document
-    from fairlead.core.document.bench import Bench, Circumstances, Typed
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.document.entry import Circumstances, Typed
     from fairlead.core.document.picture_request import PictureRequest
     from fairlead.core.reading.reading import Reading
     from fairlead.core.transform.feed_line import LinePutIn, LineTakenAway

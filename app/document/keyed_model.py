@@ -12,7 +12,8 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersisten
 
 if TYPE_CHECKING:
     from fairlead.app.document.document import Document
-    from fairlead.core.document.bench import Bench, Entry
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.document.entry import Entry
 
 AnyIndex = QModelIndex | QPersistentModelIndex
 

@@ -18,7 +18,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from fairlead.app.files.bench_store import OpenedBench
-    from fairlead.core.document.bench import Bench, Entry
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.document.entry import Entry
     from fairlead.core.reading import Reading
 
     Named = Reading | Entry

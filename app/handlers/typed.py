@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 
-from fairlead.core.document.bench import Typed
+from fairlead.core.document.entry import Typed
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from fairlead.app.document.edits import Edits
     from fairlead.app.document.view_state import ViewState
     from fairlead.app.panels.typed_panel import TypedPanel
-    from fairlead.core.document.bench import Entry
+    from fairlead.core.document.entry import Entry
     from fairlead.core.sweep import ScalarSweep
 
 

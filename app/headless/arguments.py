@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NoReturn
 
 from fairlead.app.headless.output import WRONG_USAGE, say
 from fairlead.core.band_tables import REGIONS, parse_band
-from fairlead.core.document.bench import LIMIT_HIGHEST, LIMIT_LOWEST
+from fairlead.core.document.edits import LIMIT_HIGHEST, LIMIT_LOWEST
 from fairlead.core.errors import FairleadError
 from fairlead.core.figures import DEFAULT_LIMIT_SWR
 from fairlead.core.uncertainty.error_model import PRESETS, UNKNOWN, ErrorModel

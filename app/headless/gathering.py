@@ -15,7 +15,7 @@ from fairlead.core.reading.label import label_of
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fairlead.core.document.bench import Entry
+    from fairlead.core.document.entry import Entry
     from fairlead.core.reading import ColumnPlan
 
 # Names listed in an error's advice.

@@ -12,7 +12,7 @@ from fairlead.app.look.palette import DASHES, MARKERS
 
 if TYPE_CHECKING:
     from fairlead.app.look.palette import Theme
-    from fairlead.core.document.bench import Style
+    from fairlead.core.document.entry import Style
 
 _LINE_WIDTH = 2.0
 _MARKER_RADIUS = 4.0

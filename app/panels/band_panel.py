@@ -12,7 +12,7 @@ from fairlead.app.look.tool_tip import tool_tip
 from fairlead.app.panels.typed_field import TypedField
 from fairlead.core.band_tables import NATIONAL_RULES, REGION_TEXT, REGIONS, allocations
 from fairlead.core.bands import Band
-from fairlead.core.document.bench import LIMIT_HIGHEST, LIMIT_LOWEST
+from fairlead.core.document.edits import LIMIT_HIGHEST, LIMIT_LOWEST
 from fairlead.core.errors import ValueTextError
 from fairlead.core.units import is_span, parse_frequency_hz, parse_number, parse_span_hz
 

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
     from PySide6.QtGui import QFocusEvent, QKeyEvent
 
-    from fairlead.core.document.bench import Circumstances, Entry
+    from fairlead.core.document.entry import Circumstances, Entry
 
 CONDITIONS = (
     "dry",

@@ -38,7 +38,7 @@ if TYPE_CHECKING:
     from PySide6.QtCore import QPersistentModelIndex
 
     from fairlead.app.document.view_state import ViewState
-    from fairlead.core.document.bench import Entry
+    from fairlead.core.document.entry import Entry
     from fairlead.core.soundness.finding import Severity
 
     AnyIndex = QModelIndex | QPersistentModelIndex

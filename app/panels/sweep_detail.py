@@ -28,7 +28,8 @@ if TYPE_CHECKING:
     from fairlead.app.document.concerns import Concerns
     from fairlead.app.document.document import Document
     from fairlead.app.document.view_state import ViewState
-    from fairlead.core.document.bench import Bench, Entry
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.document.entry import Entry
     from fairlead.core.soundness.finding import Finding
 
 _NOTHING = "Select a sweep to see where it came from and what was noticed in it."

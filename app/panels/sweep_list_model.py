@@ -16,7 +16,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from fairlead.app.document.document import Document
-    from fairlead.core.document.bench import Bench, Entry
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.document.entry import Entry
     from fairlead.core.soundness.finding import Finding
     from fairlead.core.sweep import AnySweep
 

@@ -27,7 +27,7 @@ from PySide6.QtWidgets import (
 
 from fairlead.app.look.tool_tip import tool_tip
 from fairlead.app.panels.small_plot import SmallPlot
-from fairlead.core.document.bench import Typed
+from fairlead.core.document.entry import Typed
 from fairlead.core.errors import FairleadError
 from fairlead.core.reading.tables.plan import Kind
 from fairlead.core.reading.typed import HEADINGS, TypedError, pasted_rows, typed_sweep

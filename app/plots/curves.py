@@ -24,7 +24,8 @@ if TYPE_CHECKING:
     from fairlead.core.analysis.analysis import Analysis
     from fairlead.core.arrays import FloatArray, IntArray
     from fairlead.core.comparison.knowledge import Knowledge
-    from fairlead.core.document.bench import Bench, Entry, Style
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.document.entry import Entry, Style
 
 # A line may miss a point by that much before anyone could see it.
 FINE_PX = 0.5

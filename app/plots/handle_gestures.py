@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, cast
 from PySide6.QtCore import QObject, QPointF, Qt, Signal
 
 from fairlead.app.figure.screen_map import round_step
-from fairlead.core.document.bench import LIMIT_HIGHEST
+from fairlead.core.document.edits import LIMIT_HIGHEST
 from fairlead.core.views.quantity import swr_at
 
 if TYPE_CHECKING:

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from PySide6.QtGui import QColor, QPainter
 
     from fairlead.core.arrays import FloatArray
-    from fairlead.core.document.bench import Style
+    from fairlead.core.document.entry import Style
 
 RADIUS = 3.5
 _OUTLINE = 1.6

@@ -12,7 +12,7 @@ from fairlead.app.look.palette import DASHES
 
 if TYPE_CHECKING:
     from fairlead.app.look.palette import Theme
-    from fairlead.core.document.bench import Style
+    from fairlead.core.document.entry import Style
 
 # Dashes are given in widths of a line; this is the line they mean, so that a thin and a thick
 # stroke of one curve are broken at the same places.

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from fairlead.app.look.palette import DASHES, LIGHT, MARKERS
 
 if TYPE_CHECKING:
-    from fairlead.core.document.bench import Style
+    from fairlead.core.document.entry import Style
 
 NOMINAL_WIDTH_MM = 0.36
 _MARK_MM = 1.7

@@ -9,7 +9,8 @@ from fairlead.core.bands import Band
 from fairlead.core.bench_file import points
 from fairlead.core.bench_file.migrate import to_current
 from fairlead.core.bench_file.parse import BACKUP, parse
-from fairlead.core.document.bench import Bench, Circumstances, Entry, Style, Typed
+from fairlead.core.document.bench import Bench
+from fairlead.core.document.entry import Circumstances, Entry, Style, Typed
 from fairlead.core.document.picture_request import PictureRequest
 from fairlead.core.document.session import Group, Instrument, KeptPicture, LogEntry
 from fairlead.core.errors import FairleadError, ReadError

@@ -24,7 +24,8 @@ if TYPE_CHECKING:
 
     from fairlead.core.arrays import FloatArray
     from fairlead.core.bench_file.parse import Document
-    from fairlead.core.document.bench import Bench, Entry
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.document.entry import Entry
     from fairlead.core.sweep import AnySweep
     from fairlead.core.transform.step import Step
 

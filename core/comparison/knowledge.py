@@ -20,7 +20,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     from fairlead.core.arrays import FloatArray
-    from fairlead.core.document.bench import Bench, Entry
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.document.entry import Entry
     from fairlead.core.document.session import Instrument
     from fairlead.core.figures import Figures
     from fairlead.core.sweep import AnySweep

@@ -14,7 +14,8 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fairlead.core.analysis.analysis import Analysis
-    from fairlead.core.document.bench import Bench, Entry
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.document.entry import Entry
     from fairlead.core.figures import Figures
     from fairlead.core.transform.step import Plane
     from fairlead.core.uncertainty.interval import Intervals

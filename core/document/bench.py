@@ -5,14 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from fairlead.core.document.edits import (
-    EMPTY_BAND,
-    LIMIT_HIGHEST,
-    LIMIT_LOWEST,
-    USUAL_Z0_OHM,
-    Edits,
-)
-from fairlead.core.document.entry import Circumstances, Entry, Style, Typed
+from fairlead.core.document.edits import EMPTY_BAND, USUAL_Z0_OHM, Edits
 from fairlead.core.document.picture_request import PictureRequest
 from fairlead.core.figures import DEFAULT_LIMIT_SWR
 
@@ -20,19 +13,9 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Sequence
 
     from fairlead.core.bands import Band
+    from fairlead.core.document.entry import Entry
     from fairlead.core.document.session import Group, Instrument, KeptPicture, LogEntry
     from fairlead.core.sweep import AnySweep
-
-__all__ = [
-    "LIMIT_HIGHEST",
-    "LIMIT_LOWEST",
-    "USUAL_Z0_OHM",
-    "Bench",
-    "Circumstances",
-    "Entry",
-    "Style",
-    "Typed",
-]
 
 
 @dataclass(frozen=True, slots=True)

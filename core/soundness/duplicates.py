@@ -9,7 +9,7 @@ from fairlead.core.soundness.finding import About, Finding
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from fairlead.core.document.bench import Entry
+    from fairlead.core.document.entry import Entry
     from fairlead.core.sweep import AnySweep
 
 ABOUT = About(

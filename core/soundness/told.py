@@ -18,7 +18,8 @@ if TYPE_CHECKING:
 
     from fairlead.core.analysis.analysis import Analysis
     from fairlead.core.bands import Band
-    from fairlead.core.document.bench import Bench, Entry
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.document.entry import Entry
     from fairlead.core.figures import Figures
     from fairlead.core.notice import Notice
 

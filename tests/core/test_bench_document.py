@@ -11,15 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fairlead.core.bands import Band
-from fairlead.core.document.bench import (
-    LIMIT_HIGHEST,
-    LIMIT_LOWEST,
-    Bench,
-    Circumstances,
-    Style,
-    Typed,
-)
-from fairlead.core.document.edits import common_span, common_z0_ohm
+from fairlead.core.document.bench import Bench
+from fairlead.core.document.edits import LIMIT_HIGHEST, LIMIT_LOWEST, common_span, common_z0_ohm
+from fairlead.core.document.entry import Circumstances, Style, Typed
 from fairlead.core.document.picture_request import PictureRequest
 from fairlead.core.errors import ValueTextError
 from fairlead.core.notice import Notice

@@ -14,7 +14,7 @@ from hypothesis import assume, given
 from skrf.io.touchstone import Touchstone
 from sweeps import any_sweeps
 
-from fairlead.core.document.bench import Circumstances, Entry
+from fairlead.core.document.entry import Circumstances, Entry
 from fairlead.core.errors import FairleadError
 from fairlead.core.export import as_csv, as_touchstone
 from fairlead.core.reading import read_sweeps, touchstone

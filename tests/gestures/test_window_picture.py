@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QLabel
 from window import CTRL, SHIFT, run_events, select, steps, type_into
 
 from fairlead.app.panels.file_chooser import FileChooser
-from fairlead.core.document.bench import Circumstances
+from fairlead.core.document.entry import Circumstances
 from fairlead.core.document.picture_request import PictureRequest
 from fairlead.core.errors import FairleadError
 

@@ -9,7 +9,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication, QDialogButtonBox
 from window import CTRL, cell, labels, run_events, select, share_of_colour, steps, type_into
 
-from fairlead.core.document.bench import Typed
+from fairlead.core.document.entry import Typed
 
 pytest_plugins = ["window_fixtures"]
 

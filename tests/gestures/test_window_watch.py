@@ -7,7 +7,7 @@ from PySide6.QtCore import Qt
 from window import key_of, labels, load, run_events, steps, write_sweep
 
 from fairlead.app.panels.file_chooser import FileChooser
-from fairlead.core.document.bench import Circumstances
+from fairlead.core.document.entry import Circumstances
 
 pytest_plugins = ["window_fixtures"]
 

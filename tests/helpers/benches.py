@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 from sweeps import any_sweeps, limits, reference_impedances_ohm
 
 from fairlead.core.bands import Band
-from fairlead.core.document.bench import Bench, Circumstances, Entry, Style, Typed
+from fairlead.core.document.bench import Bench
+from fairlead.core.document.entry import Circumstances, Entry, Style, Typed
 from fairlead.core.document.picture_request import LEGENDS, PictureRequest
 from fairlead.core.document.session import PLANES, Group, Instrument, KeptPicture, LogEntry
 from fairlead.core.notice import Notice

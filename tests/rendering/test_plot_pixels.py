@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QApplication, QGraphicsTextItem
 from fairlead.app.document.view_state import Hover
 from fairlead.app.look.palette import DARK, LIGHT
 from fairlead.core.bands import Band
-from fairlead.core.document.bench import Style
+from fairlead.core.document.entry import Style
 from fairlead.core.sweep import Sweep
 
 pytest_plugins = ["plot_fixtures"]

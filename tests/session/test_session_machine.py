@@ -6,6 +6,7 @@ import tempfile
 from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
@@ -24,11 +25,14 @@ from fairlead.app.document.document import Document
 from fairlead.app.document.edits import Edits
 from fairlead.core.bands import Band
 from fairlead.core.bench_file import bench_from_bytes, bench_to_bytes, load_bench, save_bench
-from fairlead.core.document.bench import Bench, Circumstances
+from fairlead.core.document.entry import Circumstances
 from fairlead.core.errors import FairleadError
 from fairlead.core.notice import Notice
 from fairlead.core.reading.reading import Reading
 from fairlead.core.sweep import ScalarSweep, Sweep
+
+if TYPE_CHECKING:
+    from fairlead.core.document.bench import Bench
 
 texts = st.text(max_size=12)
 edges = st.sampled_from(["low", "high"])

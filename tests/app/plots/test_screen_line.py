@@ -16,7 +16,8 @@ from fairlead.app.plots.pens import curve_pen, mix
 from fairlead.app.plots.projection import QuantityProjection, SmithProjection
 from fairlead.app.plots.screen_line import ScreenLine
 from fairlead.core.analysis.analyses import Analyses
-from fairlead.core.document.bench import Bench, Style
+from fairlead.core.document.bench import Bench
+from fairlead.core.document.entry import Style
 from fairlead.core.reading.reading import Reading
 from fairlead.core.reflection import above_one
 from fairlead.core.sweep import ScalarSweep, Sweep

@@ -8,6 +8,7 @@ import pytest
 from printed_benches import bench_with
 
 from fairlead.app.printing.trace_style import trace_style
+from fairlead.core.document.entry import Style
 
 
 def test_twenty_sweeps_differ_without_any_colour():
@@ -36,8 +37,6 @@ def test_greys_are_dark_enough_for_paper(grey):
 
 
 def test_indices_go_round_their_lists():
-    from fairlead.core.document.bench import Style  # noqa: PLC0415
-
     assert trace_style(Style(5, 4, 6), grey=False) == trace_style(Style(0, 0, 0), grey=False)
     pairs = itertools.product(range(12), repeat=2)
     assert all(trace_style(Style(a, b, a), grey=True) for a, b in pairs)

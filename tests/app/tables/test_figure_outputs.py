@@ -19,11 +19,12 @@ from fairlead.app.panels.help_text import figures_page
 from fairlead.app.printing.table_columns import print_columns
 from fairlead.app.tables.clipboard import table_data
 from fairlead.app.tables.figures_model import FiguresModel
-from fairlead.core import figure_table, report
+from fairlead.core import report
 from fairlead.core.bands import Band
 from fairlead.core.comparison.rows import compare
 from fairlead.core.document.bench import Bench
 from fairlead.core.figure_table import OUTPUTS, FigureSpec, Number, left_out
+from fairlead.core.figure_table import table as figure_table
 from fairlead.core.reading.reading import Reading
 from fairlead.core.report import as_csv, as_json, as_markdown, as_text, escaped
 from fairlead.core.sweep import Sweep

@@ -14,7 +14,7 @@ from fairlead.app.look.palette import DARK, DASHES, LIGHT, MARKERS
 from fairlead.app.look.resources import data_folder, icon, icon_image, sample_files
 from fairlead.app.look.swatch import swatch_image
 from fairlead.app.look.theme import palette, style_sheet
-from fairlead.core.document.bench import Style
+from fairlead.core.document.entry import Style
 
 pytestmark = pytest.mark.usefixtures("qapp")
 

@@ -9,7 +9,8 @@ import pytest
 from benches import full_bench, large_bench
 
 from fairlead.core.bench_file import bench_from_bytes, bench_to_bytes, format, parse  # noqa: A004
-from fairlead.core.document.bench import Bench, Entry, Style
+from fairlead.core.document.bench import Bench
+from fairlead.core.document.entry import Entry, Style
 from fairlead.core.errors import FairleadError, ReadError
 from fairlead.core.sweep import Sweep
 

@@ -12,7 +12,8 @@ from hypothesis import given
 
 from fairlead.core.bands import Band
 from fairlead.core.bench_file import bench_from_bytes, bench_to_bytes, looks_like_bench
-from fairlead.core.document.bench import Bench, Circumstances, Entry, Style
+from fairlead.core.document.bench import Bench
+from fairlead.core.document.entry import Circumstances, Entry, Style
 from fairlead.core.document.picture_request import PictureRequest
 from fairlead.core.notice import Notice
 from fairlead.core.sweep import ScalarSweep, Sweep

@@ -1,0 +1,104 @@
+"""How the number of a figure is written: its unit, its digits and its interval."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from fairlead.core.units import (
+    format_number,
+    format_signed,
+    format_swr,
+    mhz_decimals,
+    swr_decimals,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from fairlead.core.comparison.rows import Row
+    from fairlead.core.uncertainty.interval import Interval
+
+# What rounding of binary fractions makes of 0.01 is still 0.01.
+_NEARLY = 1 + 1e-9
+# An interval is given by its two ends if one side is this much longer than the other.
+_LOPSIDED = 1.5
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """How the number of a figure is written.
+
+    Attributes
+    ----------
+    write : callable
+        Text of a value in the unit of the figure, with so many decimals.
+    decimals : callable
+        The most decimals that the points of the sweep support, of a row and a value.
+    scale : float
+        The value divided by this is in the unit of the figure: 1e6 for MHz.
+    """
+
+    write: Callable[[float, int], str]
+    decimals: Callable[[Row, float], int]
+    scale: float = 1.0
+
+    def text(self, row: Row, value: float) -> str:
+        """The value without an interval."""
+        value /= self.scale
+        return self.write(value, self.decimals(row, value))
+
+    def text_within(self, row: Row, value: float, interval: Interval) -> str:
+        """The value to the last digit that is known, and how far it may be off.
+
+        Both end at the first digit of the half width, which is one to ten of the last digit: one
+        digit less of the value would be off by more than the interval says. Where the points
+        support no more digits and the interval is narrower than the last, the digits say it all.
+        """
+        value, low, high = (one / self.scale for one in (value, interval.low, interval.high))
+        most = self.decimals(row, low if math.isinf(value) else value)
+        if math.isinf(high):
+            return f"> {self._rounded(low, most)}"
+        half = (high - low) / 2
+        if half <= 0 or math.isinf(half) or math.isinf(value):
+            return self.write(value, most)
+        decimals = min(most, -math.floor(math.log10(half * _NEARLY)))
+        ends = " to ".join(dict.fromkeys(self._rounded(one, decimals) for one in (low, high)))
+        if not low <= value <= high:
+            return ends
+        text = self._rounded(value, decimals)
+        unit = 10.0**-decimals
+        if decimals == most and half <= unit / 2:
+            return text
+        up, down = high - value, value - low
+        if max(up, down) > max(_LOPSIDED * min(up, down), unit):
+            return f"{text} ({ends})"
+        # Rounded up: never less than what is not known.
+        shown = math.ceil(half / unit / _NEARLY) * unit
+        return f"{text} ± {shown:.{max(0, decimals)}f}"
+
+    def _rounded(self, value: float, decimals: int) -> str:
+        return self.write(round(value, decimals), max(0, decimals))
+
+
+def _step_mhz(row: Row, _value: float) -> int:
+    return mhz_decimals(row.figures.step_hz)
+
+
+def _step_khz(row: Row, _value: float) -> int:
+    step_hz = row.figures.step_hz
+    return max(0, mhz_decimals(step_hz) - 3) if step_hz > 0 else 0
+
+
+def _always(decimals: int) -> Callable[[Row, float], int]:
+    return lambda _row, _value: decimals
+
+
+MHZ = Number(format_number, _step_mhz, 1e6)
+KHZ = Number(format_number, _always(0), 1e3)
+KHZ_CHANGE = Number(format_signed, _step_khz, 1e3)
+SWR = Number(format_swr, lambda _row, value: swr_decimals(value))
+TENTHS = Number(format_number, _always(1))
+HUNDREDTHS = Number(format_number, _always(2))
+CHANGE = Number(format_signed, _always(2))
