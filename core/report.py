@@ -9,14 +9,18 @@ import re
 import sys
 from typing import TYPE_CHECKING
 
+from fairlead.core.comparison.changes import changes_of
 from fairlead.core.comparison.rows import compare
+from fairlead.core.comparison.what_changed import Parts
 from fairlead.core.figure_table import FigureSpec, Part, cells, shown
 from fairlead.core.units import DASH
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
+    from fairlead.core.comparison.changes import Told
     from fairlead.core.comparison.rows import Row
+    from fairlead.core.comparison.what_changed import Part as ChangePart
     from fairlead.core.document.bench import Bench
     from fairlead.core.errors import ReadError
     from fairlead.core.figure_table import Output
@@ -58,12 +62,26 @@ def interval_line(rows: Sequence[Row]) -> str:
     return ""
 
 
-def as_text(bench: Bench, rows: Sequence[Row] | None = None) -> str:
+def sentences(changes: Mapping[int, Told]) -> list[str]:
+    """What changed, a sentence for each sweep."""
+    return [told.sentence for told in changes.values()]
+
+
+def sentences_as_markdown(changes: Mapping[int, Told]) -> list[str]:
+    """The same as items of a list in Markdown."""
+    return [f"- {escaped(sentence)}" for sentence in sentences(changes)]
+
+
+def as_text(
+    bench: Bench, rows: Sequence[Row] | None = None, changes: Mapping[int, Told] | None = None
+) -> str:
     """The table in columns of blanks, turned so that each sweep is a column of its own.
 
-    Here and below: ``rows`` of the bench, or None for all of them, worked out now.
+    Here and below: ``rows`` of the bench, or None for all of them, worked out now; ``changes``
+    of the rows, whose sentences stand under the table.
     """
     titles, found, note = _texts(bench, rows, "text")
+    note += sentences(changes or {})
     turned = [[title, *(row[i] or DASH for row in found)] for i, title in enumerate(titles)]
     widths = [max(len(line[i]) for line in turned) for i in range(len(found) + 1)]
     lines = [heading_line(bench)]
@@ -74,9 +92,12 @@ def as_text(bench: Bench, rows: Sequence[Row] | None = None) -> str:
     return "\n".join([*lines, *note]) + "\n"
 
 
-def as_markdown(bench: Bench, rows: Sequence[Row] | None = None) -> str:
+def as_markdown(
+    bench: Bench, rows: Sequence[Row] | None = None, changes: Mapping[int, Told] | None = None
+) -> str:
     """The table in Markdown, one row a sweep."""
     titles, found, note = _texts(bench, rows, "markdown")
+    note += sentences_as_markdown(changes or {})
 
     def line(values: Sequence[str]) -> str:
         return "| " + " | ".join(escaped(value) for value in values) + " |\n"
@@ -193,12 +214,15 @@ def as_json(
     *,
     program: str = "fairlead",
     rows: Sequence[Row] | None = None,
+    changes: Mapping[int, Told] | None = None,
 ) -> dict[str, object]:
     """The object of the headless contract: null for what does not exist, "inf" for infinity.
 
-    ``program`` is its name with its version.
+    ``program`` is its name with its version; ``changes`` are those of the rows, worked out now if
+    None.
     """
     rows = compare(bench) if rows is None else rows
+    told = (changes_of(bench, rows) if changes is None else changes) or {}
     reference = bench.reference
     # Without sweeps and without a choice the bench has a band only for show.
     band_is_known = bench.has_own_band or bool(bench.entries)
@@ -214,7 +238,9 @@ def as_json(
         "z0_ohm": bench.z0_ohm,
         "reference": None if reference is None else reference.label,
         "sweeps": [_sweep_object(row) for row in rows],
-        "changes": [_change_object(row) for row in rows if row.change is not None],
+        "changes": [
+            _change_object(row, told.get(row.entry.key)) for row in rows if row.change is not None
+        ],
         "unread": [
             {"file": error.file, "line": error.line, "reason": error.reason, "advice": error.advice}
             for error in unread
@@ -232,12 +258,33 @@ def _sweep_object(row: Row) -> dict[str, object]:
     }
 
 
-def _change_object(row: Row) -> dict[str, object]:
+def _change_object(row: Row, told: Told | None) -> dict[str, object]:
     changes = {spec.key: _number(spec.value(row)) for spec in shown("json") if spec.is_change}
     found = {"label": row.entry.label, **changes, "unresolved": list(row.unresolved)}
     if row.change is not None and row.change.why_not:
         found["why_not"] = row.change.why_not
+    parts = None if told is None else told.parts
+    found["parts"] = _parts_object(parts) if isinstance(parts, Parts) else None
+    found["parts_why_not"] = parts if isinstance(parts, str) else None
+    found["sentence"] = None if told is None else told.sentence
     return found
+
+
+def _parts_object(parts: Parts) -> dict[str, object]:
+    known: dict[str, ChangePart | None] = {
+        "tuning_hz": parts.tuning_hz,
+        "match_ohm": parts.match_ohm,
+        "damping_q": parts.damping_q,
+        "damping_db": parts.damping_db,
+    }
+    given = {key: part for key, part in known.items() if part is not None}
+    return {
+        **{key: None if part is None else part.value for key, part in known.items()},
+        "intervals": {key: _interval_object(part.intervals) for key, part in given.items()},
+        "noise_half": {key: part.noise_half for key, part in given.items()},
+        "left_over": parts.left_over,
+        "why_not": {} if parts.match_ohm is not None else {"match_ohm": parts.why_not_match},
+    }
 
 
 def _interval_object(found: Intervals) -> dict[str, object]:

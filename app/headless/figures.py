@@ -11,6 +11,7 @@ from fairlead.app.headless.feed_line import add_feed_line
 from fairlead.app.headless.output import DONE, UNREAD, printable, say_all
 from fairlead.app.version import version
 from fairlead.core import report
+from fairlead.core.comparison.changes import changes_of
 from fairlead.core.comparison.knowledge import compare_known
 from fairlead.core.soundness.told import told_of_all
 
@@ -50,7 +51,9 @@ def run(arguments: Sequence[str]) -> int:
 
 def _print_table(bench: Bench, rows: Sequence[Row], *, as_markdown: bool) -> None:
     """The table for people, and under it what the readers noticed and the checks found."""
-    text = report.as_markdown(bench, rows) if as_markdown else report.as_text(bench, rows)
+    changes = changes_of(bench, rows)
+    form = report.as_markdown if as_markdown else report.as_text
+    text = form(bench, rows, changes)
     said = told_of_all(bench)
     notes = [
         f"{'- ' if as_markdown else ''}{entry.label}: {found.text}"

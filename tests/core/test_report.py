@@ -125,6 +125,9 @@ CONTRACT = {
             "worst_mismatch_loss_change_db": "n",
             "q_ratio": "n",
             "unresolved": [],
+            "parts": "NoneType",
+            "parts_why_not": "str",
+            "sentence": "str",
         }
     ],
     "unread": [{"file": "str", "line": "int", "reason": "str", "advice": "str"}],

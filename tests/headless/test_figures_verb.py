@@ -33,7 +33,7 @@ SWEEP_KEYS = {
 CHANGE_KEYS = {
     "label", "best_match_shift_hz", "best_match_shift_percent", "best_match_swr_change",
     "usable_width_change_hz", "worst_swr_change", "worst_mismatch_loss_change_db", "q_ratio",
-    "unresolved",
+    "unresolved", "parts", "parts_why_not", "sentence",
 }  # fmt: skip
 
 

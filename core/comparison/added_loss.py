@@ -1,0 +1,76 @@
+"""What a lower Q may mean as loss, where so much is known that it may be said at all.
+
+The radiation efficiency falls as the Q does only if nothing but loss changed: neither the radiation
+nor the stored energy. The points cannot tell; the same lossless dipole over ground at three
+heights has three values of Q.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from fairlead.core.comparison.rows import Planes
+    from fairlead.core.comparison.what_changed import Parts
+
+# Beyond this share of f0/Q it is not the same resonance whose Q is compared.
+_SAME_RESONANCE = 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class AddedLoss:
+    """Added loss in dB and its words, or the reason why there is none.
+
+    Attributes
+    ----------
+    loss_db : float or None
+        Positive for more loss; None where nothing may be said.
+    half_db : float or None
+        Half width of its 95 % interval.
+    text : str
+    """
+
+    loss_db: float | None
+    half_db: float | None
+    text: str
+
+
+def added_loss(
+    parts: Parts, planes: Planes, *, is_one_calibration: bool, is_radiation_unchanged: bool
+) -> AddedLoss:
+    """The loss that was added between two sweeps, if nothing but loss changed.
+
+    Parameters
+    ----------
+    parts : Parts
+    planes : tuple of Plane or None
+        Where the reference and the other sweep are seen.
+    is_one_calibration : bool
+        Both were taken with one calibration of one analyzer.
+    is_radiation_unchanged : bool
+        The user says so: same height, surroundings and shape.
+    """
+    if planes != ("feed", "feed"):
+        return _nothing("take the feed line away first: both must be seen at the feed point")
+    if not is_one_calibration:
+        return _nothing("both must be taken with one calibration")
+    if not is_radiation_unchanged:
+        return _nothing("only you can know that the radiation did not change")
+    if abs(parts.tuning_hz.value) > _SAME_RESONANCE * parts.resonance_hz / parts.q:
+        return _nothing("the resonance moved too far to be the same")
+    loss_db, half_db = -parts.damping_db.value, parts.damping_db.half
+    if abs(loss_db) <= half_db:
+        return AddedLoss(
+            loss_db, half_db, f"added loss unresolved ({loss_db:+.2f} ± {half_db:.2f} dB)"
+        )
+    word = "added" if loss_db > 0 else "less"
+    return AddedLoss(
+        loss_db,
+        half_db,
+        f"if nothing but loss changed, {abs(loss_db):.2f} ± {half_db:.2f} dB of loss {word}",
+    )
+
+
+def _nothing(reason: str) -> AddedLoss:
+    return AddedLoss(None, None, f"no loss can be stated: {reason}")

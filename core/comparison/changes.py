@@ -1,0 +1,122 @@
+"""What changed in every sweep of a bench, taken apart and in words: slow, so only when asked for.
+
+What has not changed since is not worked out again.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from fairlead.core.comparison.sentence import sentence_of
+from fairlead.core.comparison.what_changed import Parts, parts_of
+from fairlead.core.document.measuring_errors import errors_of, instrument_of
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
+
+    from fairlead.core.comparison.rows import Row
+    from fairlead.core.document.bench import Bench, Entry
+    from fairlead.core.document.session import Instrument
+    from fairlead.core.sweep import AnySweep
+    from fairlead.core.transform.step import Plane, Step
+
+_UNFORESEEN = "the change could not be taken apart"
+
+
+@dataclass(frozen=True, slots=True)
+class _Basis:
+    """All of one sweep that its parts depend on; the sweep is known by its identity."""
+
+    sweep: AnySweep
+    steps: tuple[Step, ...]
+    instrument: Instrument | None
+    seen_at: Plane | None
+
+    def is_same(self, other: _Basis) -> bool:
+        return self.sweep is other.sweep and (self.steps, self.instrument, self.seen_at) == (
+            other.steps,
+            other.instrument,
+            other.seen_at,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One change.
+
+    Attributes
+    ----------
+    parts : Parts or str
+        A string, the reason, where the change could not be taken apart.
+    sentence : str
+    """
+
+    parts: Parts | str
+    sentence: str
+    _bases: tuple[_Basis, _Basis]
+    _z0_ohm: float
+
+    @property
+    def why_not(self) -> str | None:
+        """Why there are no parts."""
+        return self.parts if isinstance(self.parts, str) else None
+
+    def holds_for(self, bases: tuple[_Basis, _Basis], z0_ohm: float) -> bool:
+        """Whether the parts are those of this pair as it is now."""
+        pairs = zip(self._bases, bases, strict=True)
+        return self._z0_ohm == z0_ohm and all(one.is_same(other) for one, other in pairs)
+
+
+_NOTHING: Mapping[int, Told] = {}
+
+
+def changes_of(
+    bench: Bench,
+    rows: Sequence[Row],
+    before: Mapping[int, Told] = _NOTHING,
+    is_wanted: Callable[[], bool] = lambda: True,
+) -> Mapping[int, Told] | None:
+    """What changed in each row against the reference, by the keys of the entries.
+
+    Parameters
+    ----------
+    bench : Bench
+    rows : sequence of Row
+        Of the bench; nothing is told without the reference's.
+    before : mapping of int to Told
+        Of an earlier bench: parts that still hold are taken from there.
+    is_wanted : callable
+        Asked before each row; None comes back as soon as it says no.
+    """
+    reference = next((row for row in rows if row.is_reference), None)
+    if reference is None:
+        return {}
+    told: dict[int, Told] = {}
+    for row in rows:
+        if not is_wanted():
+            return None
+        if row.is_reference:
+            continue
+        bases = _basis(bench, reference.entry), _basis(bench, row.entry)
+        known = before.get(row.entry.key)
+        if known is not None and known.holds_for(bases, bench.z0_ohm):
+            parts = known.parts
+        else:
+            parts = _parts(bench, reference, row)
+        sentence = sentence_of(row, reference, bench.band, bench.limit_swr, parts)
+        told[row.entry.key] = Told(parts, sentence, bases, bench.z0_ohm)
+    return told
+
+
+def _basis(bench: Bench, entry: Entry) -> _Basis:
+    return _Basis(entry.sweep, entry.steps, instrument_of(bench, entry), entry.seen_at)
+
+
+def _parts(bench: Bench, reference: Row, row: Row) -> Parts | str:
+    planes = reference.entry.seen_at, row.entry.seen_at
+    try:
+        errors = errors_of(bench, reference.entry), errors_of(bench, row.entry)
+        return parts_of(reference.analysis, row.analysis, planes, errors)
+    except Exception:  # noqa: BLE001 - what nobody has foreseen costs its own parts, no others
+        return _UNFORESEEN

@@ -1,0 +1,151 @@
+"""What changed against the reference, in one sentence made from the figures and the parts only.
+
+What is smaller than what is not known of it is called unresolved, never unchanged; what cannot be
+known is left out; no cause is named.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from fairlead.core.comparison.what_changed import Parts
+from fairlead.core.units import format_swr
+from fairlead.core.verdict import verdict
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from fairlead.core.bands import Band
+    from fairlead.core.comparison.rows import Row
+    from fairlead.core.comparison.what_changed import Part
+    from fairlead.core.uncertainty.interval import Intervals
+
+# Limits at which coverage is told beside the chosen one (common practice, no source).
+_USUAL_LIMITS = (1.5, 2.0, 3.0)
+_DIGITS = 3
+# Below so many per cent one decimal says too little.
+_LEAST_SHORT = 0.2
+
+
+def sentence_of(row: Row, reference: Row, band: Band, limit_swr: float, parts: Parts | str) -> str:
+    """What changed, in words; empty for the reference itself.
+
+    Parameters
+    ----------
+    row, reference : Row
+        Of one bench.
+    band : Band
+    limit_swr : float
+    parts : Parts or str
+        A string, the reason, where the change could not be taken apart.
+    """
+    if row.change is None:
+        return ""
+    if row.change.why_not:
+        return f"{_name(row)}: {row.change.why_not}."
+    said = [_best_match(row)]
+    if isinstance(parts, Parts):
+        said += _of_parts(parts)
+    said += [_worst(row, reference), _coverage(row, band, limit_swr)]
+    return f"{_name(row)}: {'; '.join(filter(None, said))}."
+
+
+def _name(row: Row) -> str:
+    condition = row.entry.condition
+    return f"{row.entry.label}, {condition}" if condition else row.entry.label
+
+
+def _best_match(row: Row) -> str:
+    change = row.change
+    shift_hz = None if change is None else change.best_match_shift_hz
+    percent = None if change is None else change.best_match_shift_percent
+    if shift_hz is None or percent is None:
+        return "no best match to compare"
+    half_hz = row.half_widths.get("best_match_shift_hz")
+    if half_hz is not None and abs(shift_hz) <= half_hz:
+        return f"best match change unresolved ({_frequency(shift_hz, half_hz, signed=True)})"
+    if shift_hz == 0:
+        return "best match at the same frequency"
+    where = "higher" if shift_hz > 0 else "lower"
+    share = _signed(percent, 1 if abs(percent) >= _LEAST_SHORT else 2)
+    return f"best match {_frequency(abs(shift_hz), half_hz)} {where} ({share} %)"
+
+
+def _of_parts(parts: Parts) -> list[str]:
+    tuning, match, damping = parts.tuning_hz, parts.match_ohm, parts.damping_db
+    if tuning.is_resolved:
+        where = "higher" if tuning.value > 0 else "lower"
+        said = [f"tuning {_frequency(abs(tuning.value), tuning.half)} {where}"]
+    else:
+        found = _frequency(tuning.value, tuning.half, signed=True)
+        said = [f"tuning change unresolved ({found})"]
+    if match is not None:
+        said.append(_change("match", match, "Ω", ("higher", "lower")))
+    # A higher Q is less damping.
+    said.append(_change("damping", damping, "dB of Q", ("less", "more")))
+    return said
+
+
+def _change(name: str, part: Part, unit: str, words: tuple[str, str]) -> str:
+    if not part.is_resolved:
+        return f"{name} change unresolved ({_with_half(part.value, part.half, signed=True)} {unit})"
+    word = words[0] if part.value > 0 else words[1]
+    text = f"{_with_half(abs(part.value), part.half)} {unit}"
+    return f"{word} {name} ({text})" if name == "damping" else f"{name} {text} {word}"
+
+
+def _worst(row: Row, reference: Row) -> str:
+    now, before = row.figures.worst_swr, reference.figures.worst_swr
+    if now is None or before is None:
+        return ""
+    if "worst_swr_change" in row.unresolved:
+        return f"worst SWR in the band {_swr(row)}, its change unresolved"
+    return f"worst SWR in the band {_swr(row)} instead of {_swr(reference)}"
+
+
+def _swr(row: Row) -> str:
+    value = row.figures.worst_swr
+    if value is not None and math.isinf(value):
+        return "infinite"
+    sign = "over " if "worst_swr" in row.figures.at_least else ""
+    return sign + format_swr(value)
+
+
+def _coverage(row: Row, band: Band, limit_swr: float) -> str:
+    levels = sorted({*_USUAL_LIMITS, limit_swr})
+    intervals: Mapping[str, Intervals] | None = row.intervals or None
+    found = {level: verdict(row.figures, band, level, intervals).covers for level in levels}
+    kept = [f"{level:.4g}" for level in levels if found[level] == "yes"]
+    broken = [f"{level:.4g}" for level in levels if found[level] == "no"]
+    if kept and broken:
+        return f"covers the band at {kept[0]}, not at {broken[-1]}"
+    if kept:
+        return f"covers the band at {kept[0]}"
+    if broken:
+        return f"does not cover the band at {broken[-1]}"
+    return "whether it covers the band cannot be told"
+
+
+def _frequency(value_hz: float, half_hz: float | None, *, signed: bool = False) -> str:
+    if half_hz is not None and math.isinf(half_hz):
+        return "unknown"
+    largest_hz = max(abs(value_hz), half_hz or 0.0)
+    unit, scale = ("MHz", 1e6) if largest_hz >= 1e6 else ("kHz", 1e3)
+    half = None if half_hz is None else half_hz / scale
+    return f"{_with_half(value_hz / scale, half, signed=signed)} {unit}"
+
+
+def _with_half(value: float, half: float | None, *, signed: bool = False) -> str:
+    """A value with what is not known of it: two digits of that, or three of the value itself."""
+    if half:
+        decimals = 1 - math.floor(math.log10(half))
+    else:
+        decimals = _DIGITS - 1 - math.floor(math.log10(abs(value) or 1.0))
+    decimals = min(max(decimals, 0), 6)
+    text = _signed(value, decimals) if signed else f"{value:.{decimals}f}"
+    return text if not half else f"{text} ± {half:.{decimals}f}"
+
+
+def _signed(value: float, decimals: int) -> str:
+    return f"{value:+.{decimals}f}".replace("-", "−")
