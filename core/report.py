@@ -10,17 +10,17 @@ import sys
 from typing import TYPE_CHECKING
 
 from fairlead.core.comparison.changes import changes_of
+from fairlead.core.comparison.parts.result import Parts
 from fairlead.core.comparison.rows import compare
-from fairlead.core.comparison.what_changed import Parts
 from fairlead.core.figure_table import FigureSpec, Part, cells, shown
 from fairlead.core.units import DASH
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
-    from fairlead.core.comparison.changes import Told
+    from fairlead.core.comparison.changes import ChangeSummary
+    from fairlead.core.comparison.parts.result import Part as ChangePart
     from fairlead.core.comparison.rows import Row
-    from fairlead.core.comparison.what_changed import Part as ChangePart
     from fairlead.core.document.bench import Bench
     from fairlead.core.errors import ReadError
     from fairlead.core.figure_table import Output
@@ -62,18 +62,20 @@ def interval_line(rows: Sequence[Row]) -> str:
     return ""
 
 
-def sentences(changes: Mapping[int, Told]) -> list[str]:
+def sentences(changes: Mapping[int, ChangeSummary]) -> list[str]:
     """What changed, a sentence for each sweep."""
-    return [told.sentence for told in changes.values()]
+    return [summary.sentence for summary in changes.values()]
 
 
-def sentences_as_markdown(changes: Mapping[int, Told]) -> list[str]:
+def sentences_as_markdown(changes: Mapping[int, ChangeSummary]) -> list[str]:
     """The same as items of a list in Markdown."""
     return [f"- {escaped(sentence)}" for sentence in sentences(changes)]
 
 
 def as_text(
-    bench: Bench, rows: Sequence[Row] | None = None, changes: Mapping[int, Told] | None = None
+    bench: Bench,
+    rows: Sequence[Row] | None = None,
+    changes: Mapping[int, ChangeSummary] | None = None,
 ) -> str:
     """The table in columns of blanks, turned so that each sweep is a column of its own.
 
@@ -93,7 +95,9 @@ def as_text(
 
 
 def as_markdown(
-    bench: Bench, rows: Sequence[Row] | None = None, changes: Mapping[int, Told] | None = None
+    bench: Bench,
+    rows: Sequence[Row] | None = None,
+    changes: Mapping[int, ChangeSummary] | None = None,
 ) -> str:
     """The table in Markdown, one row a sweep."""
     titles, found, note = _texts(bench, rows, "markdown")
@@ -214,7 +218,7 @@ def as_json(
     *,
     program: str = "fairlead",
     rows: Sequence[Row] | None = None,
-    changes: Mapping[int, Told] | None = None,
+    changes: Mapping[int, ChangeSummary] | None = None,
 ) -> dict[str, object]:
     """The object of the headless contract: null for what does not exist, "inf" for infinity.
 
@@ -222,7 +226,7 @@ def as_json(
     None.
     """
     rows = compare(bench) if rows is None else rows
-    told = (changes_of(bench, rows) if changes is None else changes) or {}
+    summaries = (changes_of(bench, rows) if changes is None else changes) or {}
     reference = bench.reference
     # Without sweeps and without a choice the bench has a band only for show.
     band_is_known = bench.has_own_band or bool(bench.entries)
@@ -239,7 +243,9 @@ def as_json(
         "reference": None if reference is None else reference.label,
         "sweeps": [_sweep_object(row) for row in rows],
         "changes": [
-            _change_object(row, told.get(row.entry.key)) for row in rows if row.change is not None
+            _change_object(row, summaries.get(row.entry.key))
+            for row in rows
+            if row.change is not None
         ],
         "unread": [
             {"file": error.file, "line": error.line, "reason": error.reason, "advice": error.advice}
@@ -258,15 +264,15 @@ def _sweep_object(row: Row) -> dict[str, object]:
     }
 
 
-def _change_object(row: Row, told: Told | None) -> dict[str, object]:
+def _change_object(row: Row, summary: ChangeSummary | None) -> dict[str, object]:
     changes = {spec.key: _number(spec.value(row)) for spec in shown("json") if spec.is_change}
     found = {"label": row.entry.label, **changes, "unresolved": list(row.unresolved)}
     if row.change is not None and row.change.why_not:
         found["why_not"] = row.change.why_not
-    parts = None if told is None else told.parts
+    parts = None if summary is None else summary.parts
     found["parts"] = _parts_object(parts) if isinstance(parts, Parts) else None
     found["parts_why_not"] = parts if isinstance(parts, str) else None
-    found["sentence"] = None if told is None else told.sentence
+    found["sentence"] = None if summary is None else summary.sentence
     return found
 
 

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from fairlead.core.comparison.parts.result import Parts
     from fairlead.core.comparison.rows import Planes
-    from fairlead.core.comparison.what_changed import Parts
 
 # Beyond this share of f0/Q it is not the same resonance whose Q is compared.
 _SAME_RESONANCE = 0.5

@@ -1,6 +1,6 @@
-"""What changed in every sweep of a bench, taken apart and in words: slow, so only when asked for.
+"""What changed in every sweep of a bench, in parts and in words.
 
-What has not changed since is not worked out again.
+Slow, so it is done only when asked for, and parts that still hold are not worked out again.
 """
 
 from __future__ import annotations
@@ -9,12 +9,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fairlead.core.comparison.sentence import sentence_of
-from fairlead.core.comparison.what_changed import Parts, parts_of
+from fairlead.core.comparison.what_changed import parts_of
 from fairlead.core.document.measuring_errors import errors_of, instrument_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
+    from fairlead.core.comparison.parts.result import Parts
     from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench, Entry
     from fairlead.core.document.session import Instrument
@@ -42,8 +43,8 @@ class _Basis:
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
-    """One change.
+class ChangeSummary:
+    """What changed in one sweep.
 
     Attributes
     ----------
@@ -68,15 +69,15 @@ class Told:
         return self._z0_ohm == z0_ohm and all(one.is_same(other) for one, other in pairs)
 
 
-_NOTHING: Mapping[int, Told] = {}
+_NOTHING: Mapping[int, ChangeSummary] = {}
 
 
 def changes_of(
     bench: Bench,
     rows: Sequence[Row],
-    before: Mapping[int, Told] = _NOTHING,
+    before: Mapping[int, ChangeSummary] = _NOTHING,
     is_wanted: Callable[[], bool] = lambda: True,
-) -> Mapping[int, Told] | None:
+) -> Mapping[int, ChangeSummary] | None:
     """What changed in each row against the reference, by the keys of the entries.
 
     Parameters
@@ -84,7 +85,7 @@ def changes_of(
     bench : Bench
     rows : sequence of Row
         Of the bench; nothing is told without the reference's.
-    before : mapping of int to Told
+    before : mapping of int to ChangeSummary
         Of an earlier bench: parts that still hold are taken from there.
     is_wanted : callable
         Asked before each row; None comes back as soon as it says no.
@@ -92,7 +93,7 @@ def changes_of(
     reference = next((row for row in rows if row.is_reference), None)
     if reference is None:
         return {}
-    told: dict[int, Told] = {}
+    found: dict[int, ChangeSummary] = {}
     for row in rows:
         if not is_wanted():
             return None
@@ -105,8 +106,8 @@ def changes_of(
         else:
             parts = _parts(bench, reference, row)
         sentence = sentence_of(row, reference, bench.band, bench.limit_swr, parts)
-        told[row.entry.key] = Told(parts, sentence, bases, bench.z0_ohm)
-    return told
+        found[row.entry.key] = ChangeSummary(parts, sentence, bases, bench.z0_ohm)
+    return found
 
 
 def _basis(bench: Bench, entry: Entry) -> _Basis:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from fairlead.core.comparison.what_changed import Parts
+from fairlead.core.comparison.parts.result import Parts
 from fairlead.core.units import format_swr
 from fairlead.core.verdict import verdict
 
@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fairlead.core.bands import Band
+    from fairlead.core.comparison.parts.result import Part
     from fairlead.core.comparison.rows import Row
-    from fairlead.core.comparison.what_changed import Part
     from fairlead.core.uncertainty.interval import Intervals
 
 # Limits at which coverage is told beside the chosen one (common practice, no source).

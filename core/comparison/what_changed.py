@@ -18,6 +18,7 @@ import numpy as np
 from fairlead.core.comparison.parts.fit import fit_pair, parameters_of
 from fairlead.core.comparison.parts.points import TOO_NARROW, used_of, windowed
 from fairlead.core.comparison.parts.resonator import LOSS, PHI, SIZE, THETA, own
+from fairlead.core.comparison.parts.result import Part, Parts
 from fairlead.core.comparison.parts.start import start_of
 from fairlead.core.document.planes import is_comparable
 from fairlead.core.uncertainty.interval import Interval, Intervals
@@ -69,77 +70,6 @@ _UNUSUAL = "the resonances that would fit are not those of an antenna"
 _GAIN = "more comes back than the line lets through: no passive antenna fits"
 _ILL = "tuning, match and damping cannot be told apart from these points"
 _UNKNOWN_KIND = "a series and a parallel resonance cannot be told apart behind this line"
-
-
-@dataclass(frozen=True, slots=True)
-class Part:
-    """One part of a change.
-
-    Attributes
-    ----------
-    value : float
-    noise_half : float
-        Half width of the 95 % interval from noise, with what the points leave open of the model.
-    model_half : float
-        How far the model itself may be off.
-    intervals : Intervals
-        ``repeatability`` holds both by the root of squares; ``accuracy`` the analyzer's bound
-        as well, where its errors are known.
-    """
-
-    value: float
-    noise_half: float
-    model_half: float
-    intervals: Intervals
-
-    @property
-    def half(self) -> float:
-        """Half width of the widest statement."""
-        known = self.intervals.accuracy or self.intervals.repeatability
-        return 0.0 if known is None else (known.high - known.low) / 2
-
-    @property
-    def is_resolved(self) -> bool:
-        """Whether it differs from none by more than what is not known."""
-        return abs(self.value) > self.half
-
-
-@dataclass(frozen=True, slots=True)
-class Parts:
-    """A change taken apart; the reference is the first, and all changes are other less reference.
-
-    Attributes
-    ----------
-    tuning_hz : Part
-        By how much the resonance itself is higher, whatever match and damping did.
-    match_ohm : Part or None
-        Change of the resistance level that the resonance shows at the reference plane, never the
-        antenna's own resistance. None if a series and a parallel circuit cannot be told apart.
-    damping_q : Part
-        Change of the unloaded Q, the line's loss apart.
-    match_db : Part
-        The levels' ratio in dB, 20 log10; its sign is that of ``match_ohm`` for a series circuit.
-    damping_db : Part
-        10 log10 of the ratio of the Q: negative for more damping.
-    resonance_hz, q : float
-        Of the reference.
-    level_ohm : float or None
-    left_over : float
-        Standard deviation of each component of what is left of the reflection at a point.
-    why_not_match : str
-        Why ``match_ohm`` is None.
-    """
-
-    tuning_hz: Part
-    match_ohm: Part | None
-    damping_q: Part
-    match_db: Part
-    damping_db: Part
-    resonance_hz: float
-    q: float
-    level_ohm: float | None
-    left_over: float
-    why_not_match: str = ""
 
 
 Errors = tuple["PointErrors | None", "PointErrors | None"]
@@ -275,8 +205,8 @@ def _fault(fit: PairFit, used: tuple[Used, Used]) -> str:
     return _UNUSUAL if fit.unusual > _MOST_UNUSUAL else ""
 
 
-class _Teller:
-    """Makes parts of a fit."""
+class _PartMaker:
+    """Makes the parts from a fit."""
 
     def __init__(self, found: _Found, errors: Errors) -> None:
         self._found = found
@@ -308,14 +238,14 @@ class _Teller:
             for used, influence, errors in pairs:
                 for term in errors.terms:
                     bound += abs(complex(np.vdot(influence, used.averaged_of(term))))
-            both = max(model_.combined(half, bound) for model_ in (one.model, two.model))
+            both = max(known.model.combined(half, bound) for known in (one, two))
             accuracy = Interval(value - both, value + both)
         near = Interval(value - half, value + half)
         return Part(value, noise, model, Intervals(near, accuracy))
 
 
 def _taken_apart(found: _Found, z0_ohm: float, errors: Errors) -> Parts | str:
-    fit, tell = found.fit, _Teller(found, errors)
+    fit, maker = found.fit, _PartMaker(found, errors)
     (at_1, r_1, q_1), (at_2, r_2, q_2) = (fit.parameters[own(k)].tolist() for k in (0, 1))
     f_1, f_2 = (fit.centre_hz * math.exp(at) for at in (at_1, at_2))
     qs = math.exp(q_1), math.exp(q_2)
@@ -325,24 +255,24 @@ def _taken_apart(found: _Found, z0_ohm: float, errors: Errors) -> Parts | str:
         for share, least in (_MODEL_TUNING, _MODEL_MATCH, _MODEL_DAMPING)
     )
     of_tuning /= qs[0]
-    tuning = tell.part(f_2 - f_1, (f_1, f_2), 0, of_tuning * f_1)
-    match = tell.part(_DB * (r_2 - r_1), (_DB, _DB), 1, _DB * of_match)
-    damping = tell.part(_DB / 2 * (q_2 - q_1), (_DB / 2, _DB / 2), 2, _DB / 2 * of_damping)
+    tuning = maker.part(f_2 - f_1, (f_1, f_2), 0, of_tuning * f_1)
+    match = maker.part(_DB * (r_2 - r_1), (_DB, _DB), 1, _DB * of_match)
+    damping = maker.part(_DB / 2 * (q_2 - q_1), (_DB / 2, _DB / 2), 2, _DB / 2 * of_damping)
     worst = _DB * _WORST_RATIO
     is_told = tuning.noise_half < _WORST_TUNING * f_1 / qs[0] and match.noise_half < worst
     if not (is_told and damping.noise_half < worst / 2):
         return _ILL
     row = np.zeros(SIZE)
     row[[THETA, PHI]] = 1
-    is_sure = tell.noise_half(row) < _SURE_OF_KIND_RAD
+    is_sure = maker.noise_half(row) < _SURE_OF_KIND_RAD
     # Where its line has no length left, a series circuit turns by nothing, a parallel one by half.
     sign = 1 if math.cos(float(row @ fit.parameters)) > 0 else -1
     ohms = z0_ohm * math.exp(sign * r_1), z0_ohm * math.exp(sign * r_2)
     levels = sign * ohms[0], sign * ohms[1]
     return Parts(
         tuning_hz=tuning,
-        match_ohm=tell.part(ohms[1] - ohms[0], levels, 1, of_match * ohms[0]) if is_sure else None,
-        damping_q=tell.part(qs[1] - qs[0], qs, 2, of_damping * qs[0]),
+        match_ohm=maker.part(ohms[1] - ohms[0], levels, 1, of_match * ohms[0]) if is_sure else None,
+        damping_q=maker.part(qs[1] - qs[0], qs, 2, of_damping * qs[0]),
         match_db=match,
         damping_db=damping,
         resonance_hz=f_1,

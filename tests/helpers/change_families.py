@@ -15,7 +15,8 @@ import numpy as np
 from antenna_families import C_M_PER_S, FAMILIES, has_solver, log_uniform, solved
 
 from fairlead.core.analysis.analysis import analyse
-from fairlead.core.comparison.what_changed import Parts, parts_of
+from fairlead.core.comparison.parts.result import Parts
+from fairlead.core.comparison.what_changed import parts_of
 from fairlead.core.sweep import Sweep
 
 NOISES = (0.0005, 0.001, 0.002, 0.005, 0.01)

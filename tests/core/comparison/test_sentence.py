@@ -16,9 +16,10 @@ from fairlead.core.comparison import changes
 from fairlead.core.comparison.added_loss import added_loss
 from fairlead.core.comparison.changes import changes_of
 from fairlead.core.comparison.knowledge import compare_known
+from fairlead.core.comparison.parts.result import Part, Parts
 from fairlead.core.comparison.rows import Change, compare
 from fairlead.core.comparison.sentence import sentence_of
-from fairlead.core.comparison.what_changed import Part, Parts, parts_of
+from fairlead.core.comparison.what_changed import parts_of
 from fairlead.core.document.bench import Bench
 from fairlead.core.reading.reading import Reading
 from fairlead.core.report import as_json, as_markdown, as_text

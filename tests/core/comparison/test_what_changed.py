@@ -16,7 +16,8 @@ from fairlead.core.comparison.parts import fit
 from fairlead.core.comparison.parts.fit import Points, fit_pair
 from fairlead.core.comparison.parts.points import used_of
 from fairlead.core.comparison.parts.resonator import SIZE
-from fairlead.core.comparison.what_changed import Parts, parts_of
+from fairlead.core.comparison.parts.result import Parts
+from fairlead.core.comparison.what_changed import parts_of
 from fairlead.core.sweep import ScalarSweep, Sweep
 from fairlead.core.uncertainty.error_model import ErrorModel, errors_along
 from fairlead.core.uncertainty.noise import Noise
