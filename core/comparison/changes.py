@@ -17,7 +17,8 @@ if TYPE_CHECKING:
 
     from fairlead.core.comparison.parts.result import Parts
     from fairlead.core.comparison.rows import Row
-    from fairlead.core.document.bench import Bench, Entry
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.document.entry import Entry
     from fairlead.core.document.session import Instrument
     from fairlead.core.sweep import AnySweep
     from fairlead.core.transform.step import Plane, Step
