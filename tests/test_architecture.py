@@ -90,6 +90,7 @@ CORE_ORDER = (
     "core.analysis.q_factor",
     "core.analysis",
     "core.verdict",
+    "core.in_band",
     "core.figures",
     "core.guarded_figures",
     "core.uncertainty",
@@ -122,7 +123,14 @@ MAY_TOUCH_MEASURED = ("core.document", "core.reading", "core.bench_file", "core.
 # Who works out or draws what lies between the points; files, tables, handlers and menus never do.
 MAY_IMPORT_ANALYSIS = (
     *("core.analysis", "core.figures", "core.comparison", "core.soundness", "core.uncertainty"),
-    *("core.guarded_figures", "core.columns", "core.figure_table", "core.views", "core.advice"),
+    *(
+        "core.in_band",
+        "core.guarded_figures",
+        "core.columns",
+        "core.figure_table",
+        "core.views",
+        "core.advice",
+    ),
     *("app.document.document", "app.plots", "app.figure", "app.printing", "app.panels.readout"),
     *("app.headless.check",),
 )

@@ -1,0 +1,149 @@
+"""The search for the best match of a sweep in a band.
+
+It begins with the least SWR inside the band. Where that lies on a band edge because the dip has
+moved out (rain, ice, a wrong length), it goes on down the slope to the bottom of the dip, or to the
+end of the sweep. Otherwise an edge of the band would pass for a match. It goes no further than a
+band's width beyond the edges and not over a hump: that would be another band's dip.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fairlead.core.analysis.analysis import ANALYZER_ERROR, MOST_NOISE
+from fairlead.core.in_band.part import has_support, too_far_apart
+from fairlead.core.in_band.swr import ABOVE_ONE
+from fairlead.core.reflection import UNITY_TOLERANCE
+
+if TYPE_CHECKING:
+    from fairlead.core.analysis.analysis import Analysis
+    from fairlead.core.arrays import FloatArray
+    from fairlead.core.bands import Band
+    from fairlead.core.in_band.part import BandPart
+
+# Following a dip ends when |G| has risen this far above the least value met, plus the noise.
+_RISE = 0.02
+# Differences of |G| below this many standard deviations of the noise say nothing.
+_UNSURE_SIGMAS = 5.0
+# |G| below this all over the sweep (30 dB) is a termination, as far as most analyzers can tell
+# (common practice, no source).
+_MATCHED = 0.03
+_NO_DIP = "the SWR keeps falling outside the band, with no dip within a band width of the edge"
+
+
+def best_match(
+    analysis: Analysis, band: Band, part: BandPart
+) -> tuple[tuple[float, float] | None, str]:
+    """Place and |reflection|^2 of the best match, or None and the reason."""
+    typed, reach_hz = analysis.typed_dip, band.high_hz - band.low_hz
+    if typed is not None and band.low_hz - reach_hz <= typed[0] <= band.high_hz + reach_hz:
+        return typed, ""
+    reason = analysis.reason_of_no_match(_why_no_match)
+    if reason:
+        return None, reason
+    best = _least(analysis, band, part)
+    if best is None:
+        return None, _NO_DIP
+    if not has_support(analysis, best[0]) or _may_hide(analysis, part, best[1]):
+        return None, too_far_apart(analysis)
+    if best[1] > (1 + UNITY_TOLERANCE) ** 2:
+        return None, ABOVE_ONE
+    return best, ""
+
+
+def _why_no_match(analysis: Analysis) -> str:
+    """Why a sweep has no best match in any band; empty if it may have one."""
+    if analysis.sigma > MOST_NOISE:
+        return f"too noisy: {100 * analysis.sigma:.0f} % of full scale"
+    highest, lowest = (math.sqrt(power) for power in analysis.power_range)
+    # Of n noisy values the largest and the least lie 2 sqrt(2 ln n) standard deviations apart.
+    spread = 2 * (1 + math.sqrt(2 * math.log(analysis.frequency_hz.size))) * analysis.sigma
+    if highest - lowest <= max(spread, ANALYZER_ERROR):
+        return "flat: the reflection changes by no more than the noise or an analyzer's error"
+    if highest <= _MATCHED:
+        return "flat: matched as well as most analyzers can measure, over the whole sweep"
+    if not analysis.sampling.is_supported.any():
+        return too_far_apart(analysis)
+    return ""
+
+
+def _may_hide(analysis: Analysis, part: BandPart, power: float) -> bool:
+    """Whether a gap in the band may hold a deeper dip than the one that was found."""
+    if not analysis.gaps:
+        return False
+    grid_hz = analysis.track.frequency_hz
+    first = max(int(grid_hz.searchsorted(part.hz[0], side="right")) - 1, 0)
+    last = int(grid_hz.searchsorted(part.hz[-1]))
+    floor = analysis.gap_floor[first:last]
+    return bool(floor.size and float(floor.min()) < math.sqrt(power))
+
+
+def _least(analysis: Analysis, band: Band, part: BandPart) -> tuple[float, float] | None:
+    """The dip that serves the band; None if the SWR falls out of it to no dip nearby."""
+    unsure = _UNSURE_SIGMAS * analysis.sigma
+    index = int(part.power.argmin())
+    least = best = (float(part.hz[index]), float(part.power[index]))
+    turn_hz, turn_power = analysis.track.turn_hz, analysis.track.turn_power
+    reach_hz = band.high_hz - band.low_hz
+    farthest = (
+        int(turn_hz.searchsorted(band.low_hz - reach_hz)),
+        int(turn_hz.searchsorted(band.high_hz + reach_hz, side="right")),
+    )
+    down = slice(min(farthest[0], part.turns.start), part.turns.start)
+    up = slice(part.turns.stop, max(farthest[1], part.turns.stop))
+    for inside, hz, power in (
+        (part.power[: index + 1], turn_hz[down][::-1], turn_power[down][::-1]),
+        (part.power[index:], turn_hz[up], turn_power[up]),
+    ):
+        # Only what noise alone separates from the band's edge can be the rim of a dip outside.
+        if math.sqrt(inside.max()) - math.sqrt(inside.min()) <= unsure:
+            bottom = _bottom(power, math.sqrt(inside.min()), unsure)
+            if bottom is not None and power[bottom] < best[1]:
+                best = (float(hz[bottom]), float(power[bottom]))
+    if best is not least or index not in (0, part.hz.size - 1):
+        return best
+    if part.hz.size > 2:
+        # A band edge is no better than a turn inside by less than the noise.
+        turn = 1 + int(part.power[1:-1].argmin())
+        if math.sqrt(part.power[turn]) - math.sqrt(least[1]) <= unsure:
+            return float(part.hz[turn]), float(part.power[turn])
+    # The sweep may end in the band's edge, and the SWR still fall towards that end.
+    falls = (
+        least[0] == turn_hz[0] and turn_power[0] <= turn_power[1],
+        least[0] == turn_hz[-1] and turn_power[-1] <= turn_power[-2],
+    )
+    return least if any(falls) else None
+
+
+def _bottom(power: FloatArray, least: float, unsure: float) -> int | None:
+    """Index of the bottom of the dip that the turns go down into; None if they rise at once.
+
+    ``power`` holds |reflection|^2 at the turns beyond a band edge, from the edge outwards, and
+    ``least`` the least |reflection| in the band.
+    """
+    rho: FloatArray = np.sqrt(power)
+    lowest = np.minimum(np.minimum.accumulate(rho), least)
+    risen = np.flatnonzero(rho > lowest + _RISE + unsure)
+    before = rho[: risen[0]] if risen.size else rho
+    if before.size == 0 or before.min() >= least - unsure:
+        return None
+    return int(before.argmin())
+
+
+def without_noise(analysis: Analysis, band: Band, best: tuple[float, float]) -> tuple[float, float]:
+    """The best match without the noise, unless that would carry it across an edge of the band."""
+    settled = analysis.settled(best)
+    sides = [(hz >= band.low_hz, hz > band.high_hz) for hz, _ in (best, settled)]
+    return settled if sides[0] == sides[1] else best
+
+
+def is_cut_off(analysis: Analysis, best: tuple[float, float]) -> bool:
+    """Whether the sweep stops while the SWR still falls, which a flat sweep does not."""
+    track = analysis.track
+    if best[0] not in (track.turn_hz[0], track.turn_hz[-1]):
+        return False
+    rise = math.sqrt(track.turn_power.max()) - math.sqrt(best[1])
+    return bool(rise > _UNSURE_SIGMAS * analysis.sigma + UNITY_TOLERANCE)
