@@ -114,6 +114,10 @@ CORE_ORDER = (
     "core.comparison",
     "core.figure_table",
     "core.report",
+    "core.advice.radio",
+    "core.advice.budget",
+    "core.advice.places",
+    "core.advice",
     "core.export",
 )
 
