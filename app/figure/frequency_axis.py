@@ -12,7 +12,6 @@ if TYPE_CHECKING:
 _STEPS = (1.0, 2.0, 5.0)
 _MINOR_PARTS = {1.0: 5, 2.0: 4, 5.0: 5}
 _SLACK = 1e-9
-TITLE = "Frequency (MHz)"
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,13 @@ def views_section() -> str:
     )
     return (
         "<h2>What can be plotted over frequency</h2>"
-        "<p>View, Plot over frequency. A sweep without phase has SWR and return loss only.</p>"
+        "<p>View, Plot over frequency. A sweep without phase has SWR and return loss, their "
+        "changes and the aligned SWR only.</p>"
+        "<p>A change is what a sweep shows less what the reference shows at that frequency. Where "
+        "the reference was not measured there is no line. Sweeps of different ends of a feed line "
+        "are compared at the reference's end, if the line is known.</p>"
+        "<p>With the best matches aligned, 100 % is each sweep's own best match in the band. The "
+        "band's edges are then at other percentages for each sweep and are not shown.</p>"
         f"<table cellpadding='3'>{rows}</table>"
     )
 

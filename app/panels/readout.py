@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 from fairlead.app.look.swatch import swatch_image
 from fairlead.app.panels.elided_label import ElidedLabel
 from fairlead.core.units import format_frequency, mhz_decimals
-from fairlead.core.views.registry import VIEWS
+from fairlead.core.views.registry import POINT_VIEWS
 
 if TYPE_CHECKING:
     from fairlead.app.document.document import Document
@@ -24,7 +24,7 @@ _ALWAYS = 3
 # With the line of the sweep before it: a name can be shortened, a number cannot.
 _LEAST_NAME = 100
 _HINT = "Point at a curve to read it"
-_SPECIMENS = ("1296.000 MHz", *(view.specimen for view in VIEWS))
+_SPECIMENS = ("1296.000 MHz", *(view.specimen for view in POINT_VIEWS))
 
 
 class Readout(QWidget):
@@ -123,5 +123,5 @@ def point_texts(analysis: Analysis, index: int) -> tuple[str, ...]:
     decimals = max(3, mhz_decimals(analysis.step_hz))
     return (
         format_frequency(float(analysis.frequency_hz[index]), decimals),
-        *(view.text_at(analysis, index) for view in VIEWS),
+        *(view.text_at(analysis, index) for view in POINT_VIEWS),
     )

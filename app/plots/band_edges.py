@@ -222,6 +222,7 @@ class Handles:
         self._x = (0.0, 0.0)
         self._y = 0.0
         self._has_limit = False
+        self._has_band = True
         self._ground = QRectF()
 
     def set_theme(self, theme: Theme) -> None:
@@ -237,8 +238,15 @@ class Handles:
         for handle in (self._low, self._high, self._limit):
             handle.set_font(font)
 
-    def show_band(self, band: Band, screen: ScreenMap) -> None:
-        """Put edges, shade and bar where the band is."""
+    def show_band(self, band: Band | None, screen: ScreenMap) -> None:
+        """Put edges, shade and bar where the band is, or hide them where there is none."""
+        self._has_band = band is not None
+        self._shade.setVisible(self._has_band)
+        if band is None:
+            self._ground = QRectF(0, 0, screen.width, screen.height)
+            for item in (self._low, self._high, self._bar):
+                item.setVisible(False)
+            return
         self._x = (screen.x(band.low_hz), screen.x(band.high_hz))
         self._ground = QRectF(0, 0, screen.width, screen.height)
         self._shade.set_size(self._ground.size())
@@ -280,7 +288,8 @@ class Handles:
     @property
     def parts(self) -> tuple[Part, ...]:
         """What the keys can move, in the order of Tab."""
-        return ("low", "high", "limit") if self._has_limit else ("low", "high")
+        edges: tuple[Part, ...] = ("low", "high") if self._has_band else ()
+        return (*edges, "limit") if self._has_limit else edges
 
     def mark(self, *, focused: Part | None, hot: Part | None) -> None:
         """Show which handle the keys move and which is under the mouse."""
@@ -302,6 +311,8 @@ class Handles:
         return None
 
     def _edge_near(self, x: float) -> Part | None:
+        if not self._has_band:
+            return None
         gaps = [abs(x - edge) for edge in self._x]
         if min(gaps) > GRAB_PX:
             return None

@@ -14,7 +14,7 @@ from fairlead.core.comparison.knowledge import NOTHING_KNOWN
 from fairlead.core.views.points import in_gap
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
     from fairlead.app.figure.screen_map import ScreenMap
     from fairlead.app.plots.projection import Projection
@@ -81,6 +81,7 @@ class CurveSet:
         self._projection = projection
         self._curves: tuple[Curve, ...] = ()
         self._known = NOTHING_KNOWN
+        self._drawn: Mapping[int, Analysis] | None = None
         self._weights: dict[int, tuple[Analysis, WeightArray]] = {}
         self._lines: dict[int, ScreenLine] = {}
         self._screen: ScreenMap | None = None
@@ -132,8 +133,8 @@ class CurveSet:
         for order, entry in enumerate(bench.entries):
             if not entry.is_visible:
                 continue
-            analysis = self._analyses.of(entry.sweep, bench.z0_ohm)
-            if self._projection.shows(analysis):
+            analysis = self._analysis_of(entry, bench)
+            if analysis is not None and self._projection.shows(analysis):
                 ready = take_weights(entry.sweep, analysis, self._projection)
                 if ready is not None:
                     self._weights[entry.key] = (analysis, ready)
@@ -146,10 +147,18 @@ class CurveSet:
             del self._weights[key]
             self._lines.pop(key, None)
 
-    def set_projection(self, projection: Projection, bench: Bench) -> None:
-        """Look at the sweeps in another way; the selection stays."""
+    def set_projection(
+        self,
+        projection: Projection,
+        bench: Bench,
+        drawn: Mapping[int, Analysis] | None = None,
+    ) -> None:
+        """Look at the sweeps in another way; the selection stays.
+
+        ``drawn`` says by key which analyses are drawn, if not those of the sweeps themselves.
+        """
         selection = frozenset(curve.key for curve in self._curves if curve.is_selected)
-        self._projection = projection
+        self._projection, self._drawn = projection, drawn
         self._weights.clear()
         self._lines.clear()
         self.update(bench, selection)
@@ -239,6 +248,11 @@ class CurveSet:
         other = min(beside, key=lambda i: away[i] if away[i] == away[i] else np.inf)
         ends_hz = curve.analysis.frequency_hz[[first + index, first + other]]
         return Hover(curve.key, first + index, bool(in_gap(curve.analysis, ends_hz)[0]))
+
+    def _analysis_of(self, entry: Entry, bench: Bench) -> Analysis | None:
+        if self._drawn is None:
+            return self._analyses.of(entry.sweep, bench.z0_ohm)
+        return self._drawn.get(entry.key)
 
     @property
     def _known_screen(self) -> ScreenMap:

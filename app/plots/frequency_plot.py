@@ -8,7 +8,7 @@ import numpy as np
 from PySide6.QtCore import QEvent, QPointF, QSizeF, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QFontMetricsF, QHideEvent, QKeyEvent
 
-from fairlead.app.figure.frequency_axis import TITLE, frequency_ticks
+from fairlead.app.figure.frequency_axis import frequency_ticks
 from fairlead.app.figure.marks import SHADING
 from fairlead.app.plots.band_edges import Handles, edge_text
 from fairlead.app.plots.curve_layer import FrequencyCurveLayer
@@ -17,7 +17,9 @@ from fairlead.app.plots.handle_gestures import KEYS, HandleGestures
 from fairlead.app.plots.notes import Notes
 from fairlead.app.plots.plot_frame import PlotFrame
 from fairlead.app.plots.projection import QuantityProjection
+from fairlead.core.comparison.viewed import needs_bench, viewed
 from fairlead.core.views.points import Sample, above_one_points
+from fairlead.core.views.shape import MATCH_HZ
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
@@ -26,6 +28,7 @@ if TYPE_CHECKING:
     from fairlead.app.document.view_state import Hover, ViewState
     from fairlead.app.look.palette import Theme
     from fairlead.app.plots.band_edges import Part
+    from fairlead.core.comparison.viewed import Viewed
     from fairlead.core.document.bench import Bench
     from fairlead.core.views.quantity import Quantity
     from fairlead.core.views.scale import Span
@@ -65,6 +68,7 @@ class FrequencyPlot(PlotFrame):
         self, document: Document, view_state: ViewState, parent: QWidget | None = None
     ) -> None:
         self._quantity = view_state.quantity
+        self._viewed: Viewed | None = None
         super().__init__(document, view_state, QuantityProjection(self._quantity), parent)
         self._focused: Part | None = None
         self._hot: Part | None = None
@@ -99,12 +103,19 @@ class FrequencyPlot(PlotFrame):
     # Zoom
 
     def zoom_to_band(self) -> None:
-        """Show the band and a little beside it, and the values that occur there."""
+        """Show the band and a little beside it, and the values that occur there.
+
+        Where frequencies are divided by the best match: as wide a part around that.
+        """
         self._is_fitted = False
-        bench = self._document.bench
-        margin_hz = 0.15 * bench.band.width_hz
-        self._span = self._fitting(bench.band.low_hz, bench.band.high_hz, near=True)
-        self._show_x(bench.band.low_hz - margin_hz, bench.band.high_hz + margin_hz)
+        band = self._document.bench.band
+        low_hz, high_hz = band.low_hz, band.high_hz
+        if self._quantity.is_scaled:
+            half_hz = MATCH_HZ * band.width_hz / (low_hz + high_hz)
+            low_hz, high_hz = MATCH_HZ - half_hz, MATCH_HZ + half_hz
+        margin_hz = 0.15 * (high_hz - low_hz)
+        self._span = self._fitting(low_hz, high_hz, near=True)
+        self._show_x(low_hz - margin_hz, high_hz + margin_hz)
 
     def _fit(self) -> None:
         low_hz, high_hz = self._span_hz()
@@ -117,6 +128,8 @@ class FrequencyPlot(PlotFrame):
         if len(self._curves):
             grids = [curve.analysis.frequency_hz for curve in self._curves]
             return float(min(grid[0] for grid in grids)), float(max(grid[-1] for grid in grids))
+        if self._quantity.is_scaled:
+            return 0.9 * MATCH_HZ, 1.1 * MATCH_HZ
         band = self._document.bench.band
         return band.low_hz - band.width_hz, band.high_hz + band.width_hz
 
@@ -173,10 +186,9 @@ class FrequencyPlot(PlotFrame):
     # Showing
 
     def _setup_axes(self) -> None:
-        for name, text in (("bottom", TITLE), ("left", self._quantity.axis_title)):
+        for name in ("bottom", "left"):
             axis = self._item.getAxis(name)
             axis.enableAutoSIPrefix(enable=False)
-            axis.setLabel(text)
             axis.setStyle(tickLength=-4)
         self._item.getAxis("bottom").setScale(1e-6)
         # pyqtgraph lets titles hang out of their axis, hence the margins there.
@@ -191,17 +203,23 @@ class FrequencyPlot(PlotFrame):
         # Whole pixels: a plot between two would blur every layer.
         axis.setWidth(_LEFT_AXIS_WIDE_PX if quantity.needs_phase else _LEFT_AXIS_PX)
         axis.setLabel(quantity.axis_title, color=self._theme.text)
+        self._item.getAxis("bottom").setLabel(quantity.frequency_title, color=self._theme.text)
 
     def _show_quantity(self, quantity: Quantity) -> None:
-        """Plot another quantity of the same frequencies."""
-        self._quantity = quantity
-        self._gestures.set_quantity(quantity)
-        self._layer.set_quantity(quantity)
-        self._curves.set_projection(QuantityProjection(quantity), self._document.bench)
+        """Plot another quantity; of the same frequencies, where it has the same axis."""
+        was_scaled = self._quantity.is_scaled
+        bench = self._document.bench
+        self._viewed = None
+        self._plot(quantity, bench)
+        if needs_bench(quantity):
+            self._look_again(bench)
         self._name_quantity()
         screen = self._screen
-        self._span = self._fitting(screen.left, screen.right)
-        self._show_x(screen.left, screen.right)
+        if quantity.is_scaled == was_scaled:
+            self._span = self._fitting(screen.left, screen.right)
+            self._show_x(screen.left, screen.right)
+        else:
+            self.zoom_to_fit()
         # The ranges may be the same as before, and the numbers others.
         self._screen_changed()
         self._curves_changed()
@@ -209,6 +227,25 @@ class FrequencyPlot(PlotFrame):
         if self._focused not in self._handles.parts:
             self._focus_on(None)
         self._describe()
+
+    def _look_again(self, bench: Bench) -> bool:
+        """Follow reference, planes and best matches, for a quantity that depends on them."""
+        chosen = self._view_state.quantity
+        if not needs_bench(chosen):
+            return False
+        now = viewed(bench, self._document.analyses, chosen, self._viewed)
+        if now is self._viewed:
+            return False
+        self._viewed = now
+        self._plot(now.quantity, bench)
+        return True
+
+    def _plot(self, quantity: Quantity, bench: Bench) -> None:
+        self._quantity = quantity
+        self._gestures.set_quantity(quantity)
+        self._layer.set_quantity(quantity)
+        drawn = None if self._viewed is None else self._viewed.drawn
+        self._curves.set_projection(QuantityProjection(quantity), bench, drawn)
 
     def _screen_changed(self) -> None:
         screen = self._screen
@@ -236,8 +273,12 @@ class FrequencyPlot(PlotFrame):
         self._layer.set_size(size)
         self._notes.set_screen(screen)
         self._shading_note.set_screen(screen)
-        self._handles.show_band(self._document.bench.band, screen)
+        self._show_band(self._document.bench)
         self._show_limit()
+
+    def _show_band(self, bench: Bench) -> None:
+        # Divided by their best matches, sweeps have no edge in common.
+        self._handles.show_band(None if self._quantity.is_scaled else bench.band, self._screen)
 
     def _show_limit(self) -> None:
         limit_swr = self._document.bench.limit_swr
@@ -260,7 +301,9 @@ class FrequencyPlot(PlotFrame):
             sign = "" if quantity.exists_above_one else "▲ "
             lines.append(f"{sign}|Γ| above 1: {quantity.above_one}")
         missing = len(self._document.bench.visible) - len(self._curves)
-        if missing and quantity.needs_phase:
+        if self._viewed is not None:
+            lines += self._viewed.remarks(self._document.bench)
+        elif missing and quantity.needs_phase:
             what = "1 sweep is" if missing == 1 else f"{missing} sweeps are"
             lines.append(f"no phase measured: {what} not shown here")
         self._notes.set_lines(tuple(lines))
@@ -269,7 +312,7 @@ class FrequencyPlot(PlotFrame):
 
     def _bench_parts_changed(self, old: Bench, new: Bench) -> None:
         if old.band != new.band:
-            self._handles.show_band(new.band, self._screen)
+            self._show_band(new)
             if not self._curves and self._is_fitted:
                 self._fit()
         if old.limit_swr != new.limit_swr:
@@ -290,10 +333,15 @@ class FrequencyPlot(PlotFrame):
         self._shading_note.set_theme(theme)
 
     def _readout(self, hover: Hover) -> tuple[str, ...]:
-        entry = self._document.bench.entry(hover.key)
-        analysis = self._document.analyses.of(entry.sweep, self._document.bench.z0_ohm)
-        frequency_hz = float(analysis.frequency_hz[hover.index])
-        return (f"{edge_text(frequency_hz)} MHz, {self._quantity.text_at(analysis, hover.index)}",)
+        curve = self._curves.find(hover)
+        if curve is None:
+            return ()
+        at_hz = float(curve.analysis.frequency_hz[hover.index])
+        text = self._quantity.text_at(curve.analysis, hover.index)
+        if self._quantity.is_scaled:
+            return f"{100 * at_hz / MATCH_HZ:.2f} % of its best match", text
+        where = f"{edge_text(at_hz)} MHz"
+        return (f"{where}, {text}",) if self._viewed is None else (where, text)
 
     # Mouse
 
@@ -404,7 +452,8 @@ class FrequencyPlot(PlotFrame):
             "high": f"High band edge, {edge_text(bench.band.high_hz)} MHz. ",
             "limit": f"{self._quantity.title} limit {self._quantity.limit_text(bench.limit_swr)}. ",
         }.get(self._focused or "", "")
-        what = "a band edge or the limit line" if self._quantity.limit else "a band edge"
+        words = {"low": "a band edge", "limit": "the limit line"}
+        what = " or ".join(words[part] for part in self._handles.parts if part in words)
         self.setAccessibleDescription(
             f"{chosen}Tab chooses {what}; the arrow keys move it, with "
             "Shift in large and with Ctrl in fine steps; Escape takes a move back."

@@ -139,6 +139,11 @@ class PlotFrame(QWidget):
         del hover, bound
         return 0.0, ()
 
+    def _look_again(self, bench: Bench) -> bool:
+        """Follow a bench that curves depend on beyond their sweeps; whether they are others now."""
+        del bench
+        return False
+
     def _bench_parts_changed(self, old: Bench, new: Bench) -> None:
         """Draw again what else differs."""
 
@@ -295,9 +300,11 @@ class PlotFrame(QWidget):
         self._ranges_changed()
 
     def _bench_changed(self, old: Bench, new: Bench) -> None:
-        if _curves_differ(old, new):
+        is_other = self._look_again(new)
+        if is_other or _curves_differ(old, new):
             self._curves.update(new, self._view_state.selection, self._known)
-            if self._is_fitted and [e.key for e in old.entries] != [e.key for e in new.entries]:
+            are_others = [e.key for e in old.entries] != [e.key for e in new.entries]
+            if self._is_fitted and (is_other or are_others):
                 self._fit()
             self._curves_changed()
             if self._view_state.hover is not None and not self._is_shown(new):

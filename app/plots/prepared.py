@@ -8,6 +8,7 @@ from weakref import WeakKeyDictionary
 import numpy as np
 
 from fairlead.app.plots.projection import QuantityProjection, SmithProjection
+from fairlead.core.comparison.viewed import needs_bench
 from fairlead.core.guarded_figures import figures_or_reasons
 from fairlead.core.soundness.told import checked
 from fairlead.core.views.swr import SWR
@@ -34,7 +35,9 @@ def prepare(analyses: Analyses, sweep: AnySweep, bench: Bench, quantity: Quantit
     """
     analysis = analyses.of(sweep, bench.z0_ohm)
     checked(analysis, figures_or_reasons(analysis, bench.band, bench.limit_swr), bench.band)
-    projections: tuple[Projection, ...] = (QuantityProjection(quantity), SmithProjection())
+    projections: list[Projection] = [SmithProjection()]
+    if not needs_bench(quantity):
+        projections.append(QuantityProjection(quantity))
     _READY[sweep] = {
         projection: (analysis, weights_of(projection, analysis))
         for projection in projections

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from fairlead.app.printing.drawn import Drawn
 from fairlead.app.printing.notes import (
     condition_line,
     description_of,
@@ -29,6 +30,7 @@ from fairlead.app.printing.type_setting import (
     wrap,
 )
 from fairlead.app.printing.view_range import band_in_view, frequency_view
+from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.comparison.knowledge import NOTHING_KNOWN, compare_known
 from fairlead.core.document.measuring_errors import errors_of
 from fairlead.core.errors import FairleadError
@@ -42,7 +44,6 @@ if TYPE_CHECKING:
     from fairlead.app.printing.table_part import TablePart
     from fairlead.app.printing.trace_style import Ink
     from fairlead.app.printing.type_setting import Measure
-    from fairlead.core.analysis.analyses import Analyses
     from fairlead.core.arrays import FloatArray
     from fairlead.core.comparison.knowledge import Knowledge
     from fairlead.core.comparison.rows import Row
@@ -117,6 +118,7 @@ def lay_out(
         If no sweep is visible.
     """
     bench, quantity = bench.in_legend(request.legend), request.quantity
+    analyses = Analyses() if analyses is None else analyses
     rows = [row for row in compare_known(bench, analyses, known) if row.entry.is_visible]
     if not rows:
         raise FairleadError(
@@ -128,6 +130,18 @@ def lay_out(
     band, view_hz = band_in_view(bench, rows), frequency_view(bench, rows)
     bounds = _bounds(bench, rows) if shows_uncertainty else {}
     traces = make_traces(rows, view_hz, band, quantity, bounds, grey=request.grey)
+    drawn = Drawn.of(bench, analyses, quantity, band, view_hz)
+    found_traces = traces
+    if drawn.analyses is not None:
+        found_traces = make_traces(
+            rows,
+            drawn.view_hz,
+            drawn.band,
+            drawn.quantity,
+            bounds,
+            drawn.analyses,
+            grey=request.grey,
+        )
     title = title_of(bench, rows, request)
     heading, top = _heading(title, page, ink, measure)
     most_remarks = 1 if page.height < _LOW_PAGE_MM else _MOST_REMARK_LINES
@@ -145,7 +159,10 @@ def lay_out(
         has_band=band is not None,
     )
     is_shown = band is not None
-    found = remarks(bench, traces, quantity, points_beyond(traces), plan, band_is_shown=is_shown)
+    found = [
+        *remarks(bench, traces, quantity, points_beyond(traces), plan, band_is_shown=is_shown),
+        *drawn.remarks,
+    ]
     lines = [
         *own_lines,
         *wrap(
@@ -164,7 +181,17 @@ def lay_out(
         request.height_mm,
         title,
         description_of(bench, rows, title, quantity),
-        lay_out_plot(plot_area, bench, band, view_hz, traces, request, ink, measure),
+        lay_out_plot(
+            plot_area,
+            bench,
+            drawn.band,
+            drawn.view_hz,
+            found_traces,
+            drawn.quantity,
+            ink,
+            measure,
+            marks_best_match=request.mark_best_match,
+        ),
         lay_out_smith(smith_area, bench, band, traces, ink, measure),
         lay_out_table(
             plan, Box(page.left, table_top, page.right, foot), len(rows), request, ink, measure

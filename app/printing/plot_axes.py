@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fairlead.app.figure.frequency_axis import TITLE
 from fairlead.app.printing.shapes import Box, Fill, Pen, StraightLine
 from fairlead.app.printing.type_setting import (
     LABEL_PT,
@@ -125,11 +124,11 @@ def axes(
     x_ticks: Sequence[Tick],
     y_ticks: Sequence[Tick],
     small: Sequence[float],
-    title: str,
+    titles: tuple[str, str],
     ink: Ink,
     measure: Measure,
 ) -> list[Shape]:
-    """Ticks, numbers and names of both axes; ``title`` is that of the upright one."""
+    """Ticks, numbers and names of both axes; ``titles`` are those below and beside the frame."""
     pen = Pen(ink.axis, _AXIS_MM)
     bottom, left = frame.bottom, frame.left
     shapes: list[Shape] = [
@@ -149,10 +148,10 @@ def axes(
         at = (left - _TICK_MM - 0.6, tick.at_mm + cap_mm(TICK_PT) / 2)
         shapes.append(set_text(measure, tick.text, at, TICK_PT, colour=ink.text, align="right"))
     middle = ((frame.left + frame.right) / 2, base + line_height_mm(LABEL_PT))
-    shapes.append(set_text(measure, TITLE, middle, LABEL_PT, colour=ink.text, align="centre"))
+    shapes.append(set_text(measure, titles[0], middle, LABEL_PT, colour=ink.text, align="centre"))
     numbers_mm = max((measure.width_mm(tick.text, TICK_PT) for tick in y_ticks), default=0.0)
     side = (left - _TICK_MM - 0.6 - numbers_mm - 1.2, (frame.top + frame.bottom) / 2)
-    shapes.append(set_upright(measure, title, side, LABEL_PT, colour=ink.text))
+    shapes.append(set_upright(measure, titles[1], side, LABEL_PT, colour=ink.text))
     return shapes
 
 

@@ -32,6 +32,7 @@ from fairlead.app.printing.trace_style import (
 from fairlead.app.printing.type_setting import TICK_PT, line_height_mm
 from fairlead.core.arrays import runs
 from fairlead.core.views.points import in_gap, joined_points
+from fairlead.core.views.shape import MATCH_HZ
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -43,7 +44,7 @@ if TYPE_CHECKING:
     from fairlead.app.printing.type_setting import Measure
     from fairlead.core.bands import Band
     from fairlead.core.document.bench import Bench
-    from fairlead.core.document.picture_request import PictureRequest
+    from fairlead.core.views.quantity import Quantity
 
 _MARK_SPACING_MM = 30.0
 _NO_VALUE_MARK_MM = 1.5
@@ -89,12 +90,13 @@ def lay_out_plot(
     band: Band | None,
     view_hz: tuple[float, float],
     traces: Sequence[Trace],
-    request: PictureRequest,
+    quantity: Quantity,
     ink: Ink,
     measure: Measure,
+    *,
+    marks_best_match: bool,
 ) -> PlotPart:
     """The plot of a quantity inside an area; ``band`` is None where none is shown."""
-    quantity = request.quantity
     between = view_hz if band is None else (band.low_hz, band.high_hz)
     found = [trace.seen_between(*between) for trace in traces]
     seen = [span for span in found if span is not None]
@@ -122,12 +124,13 @@ def lay_out_plot(
     if band is not None:
         shapes += band_shapes(band, frame, frequency, ink)
     shapes += grid(frame, x_ticks, y_ticks, ink)
-    shapes += axes(frame, x_ticks, y_ticks, small, quantity.axis_title, ink, measure)
+    titles = quantity.frequency_title, quantity.axis_title
+    shapes += axes(frame, x_ticks, y_ticks, small, titles, ink, measure)
     if limit_y is not None:
         shapes.append(limit_line(limit_y, frame, ink))
     shown = [trace for trace in traces if quantity.occurs_in(trace.analysis)]
     curves = [area for trace in shaded(shown) for area in _shade(trace, frame, frequency, axis)]
-    if request.mark_best_match and len(traces) <= _MOST_STEMS:
+    if marks_best_match and len(traces) <= _MOST_STEMS:
         for trace in shown:
             curves += _stem(trace, frame, frequency, axis)
     width_mm = curve_width_mm(len(traces))
@@ -255,13 +258,12 @@ def _stem(trace: Trace, frame: Box, frequency: FrequencyScale, axis: ValueAxis) 
         or figures.best_match_swr is None
         or math.isinf(figures.best_match_swr)
         or figures.best_match_at_end
-        or not frequency.holds(figures.best_match_hz)
     ):
         return []
-    x, y = (
-        frequency.x(figures.best_match_hz),
-        axis.y_of_place(trace.place_at(figures.best_match_hz)),
-    )
+    at_hz = MATCH_HZ if trace.quantity.is_scaled else figures.best_match_hz
+    if not frequency.holds(at_hz):
+        return []
+    x, y = frequency.x(at_hz), axis.y_of_place(trace.place_at(at_hz))
     if not math.isfinite(y):
         return []
     top = min(y, frame.bottom) if trace.quantity.limit else frame.bottom - _TICK_MM

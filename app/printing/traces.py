@@ -103,17 +103,20 @@ def make_traces(
     band: Band | None,
     quantity: Quantity,
     bounds: Mapping[int, FloatArray],
+    drawn: Mapping[int, Analysis] | None = None,
     *,
     grey: bool,
 ) -> tuple[Trace, ...]:
     """The traces of the rows in a view (low and high frequency in Hz).
 
-    ``bounds`` has for keys of entries what is to be shown of the analyzer's errors.
+    ``bounds`` has for keys of entries what is to be shown of the analyzer's errors; ``drawn`` what
+    is drawn, if not every sweep as it is.
     """
     edges_hz = () if band is None else (band.low_hz, band.high_hz)
     return tuple(
         _make_trace(
             row,
+            row.analysis if drawn is None else drawn[row.entry.key],
             view_hz,
             edges_hz,
             quantity,
@@ -122,11 +125,13 @@ def make_traces(
             is_emphasised=row.is_reference and len(rows) > 1,
         )
         for row in rows
+        if drawn is None or row.entry.key in drawn
     )
 
 
 def _make_trace(
     row: Row,
+    analysis: Analysis,
     view_hz: tuple[float, float],
     edges_hz: tuple[float, ...],
     quantity: Quantity,
@@ -135,7 +140,6 @@ def _make_trace(
     grey: bool,
     is_emphasised: bool,
 ) -> Trace:
-    analysis = row.analysis
     own_hz = analysis.frequency_hz
     outliers_hz = own_hz[analysis.outliers]
     gaps_hz = tuple(edge_hz for gap in analysis.gaps for edge_hz in gap)

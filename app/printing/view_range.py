@@ -4,9 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from collections.abc import Sequence
+import numpy as np
 
+from fairlead.core.views.shape import MATCH_HZ
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from fairlead.core.analysis.analysis import Analysis
     from fairlead.core.bands import Band
     from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
@@ -59,3 +64,16 @@ def frequency_view(bench: Bench, rows: Sequence[Row]) -> tuple[float, float]:
 
 def _data_span(rows: Sequence[Row]) -> tuple[float, float]:
     return min(row.figures.low_hz for row in rows), max(row.figures.high_hz for row in rows)
+
+
+def matched_view(
+    view_hz: tuple[float, float], drawn: Mapping[int, Analysis]
+) -> tuple[float, float]:
+    """The view where each frequency is divided by the best match, as wide in per cent.
+
+    ``view_hz`` is the view in plain frequencies; what no sweep reaches is left out.
+    """
+    half_hz = MATCH_HZ * (view_hz[1] - view_hz[0]) / (view_hz[0] + view_hz[1])
+    low_hz = min((float(one.frequency_hz[0]) for one in drawn.values()), default=0.0)
+    high_hz = max((float(one.frequency_hz[-1]) for one in drawn.values()), default=np.inf)
+    return max(MATCH_HZ - half_hz, low_hz), min(MATCH_HZ + half_hz, high_hz)

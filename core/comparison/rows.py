@@ -73,8 +73,8 @@ class Change:
 
 Planes = tuple["Plane | None", "Plane | None"]
 
-_OTHER_IMPEDANCE = "stated at a different reference impedance from the reference sweep"
-_OTHER_PLANE = (
+OTHER_IMPEDANCE = "stated at a different reference impedance from the reference sweep"
+OTHER_PLANE = (
     "not comparable: one is seen at the radio and the other at the feed point, and no feed line "
     "is known between the two"
 )
@@ -87,9 +87,9 @@ def change(own: Figures, reference: Figures, planes: Planes = (None, None)) -> C
     subtracted; at the radio's end Q is that of line and antenna together, so its ratio is none.
     """
     if own.z0_ohm != reference.z0_ohm:
-        return Change(why_not=_OTHER_IMPEDANCE)
+        return Change(why_not=OTHER_IMPEDANCE)
     if not is_comparable(*planes):
-        return Change(why_not=_OTHER_PLANE)
+        return Change(why_not=OTHER_PLANE)
     shift_hz = None
     if not (own.best_match_at_end or reference.best_match_at_end):
         shift_hz = _difference(own.best_match_hz, reference.best_match_hz)

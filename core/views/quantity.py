@@ -76,6 +76,11 @@ class Quantity:
         the analyzer, which has a size but no known phase, is then a band around the curve.
     keys : tuple of str
         Shortcuts of its command.
+    against : callable or None
+        Makes, of the reference's analysis, the quantity that compares with it; without a reference
+        there are no values. None: a sweep has it by itself.
+    is_scaled : bool
+        Whether each frequency is divided by the sweep's own best match, see `scaled_to_match`.
     """
 
     id: str
@@ -94,6 +99,13 @@ class Quantity:
     period: float | None = None
     of_magnitude: Callable[[FloatArray], FloatArray] | None = None
     keys: tuple[str, ...] = ()
+    against: Callable[[Analysis], Quantity] | None = None
+    is_scaled: bool = False
+
+    @property
+    def frequency_title(self) -> str:
+        """What the axis of frequencies shows, with its unit."""
+        return "Frequency / best match (%)" if self.is_scaled else "Frequency (MHz)"
 
     @property
     def axis_title(self) -> str:

@@ -7,15 +7,29 @@ from typing import TYPE_CHECKING
 from fairlead.core.errors import FairleadError
 from fairlead.core.views.impedance_size import IMPEDANCE_SIZE
 from fairlead.core.views.phase import PHASE
+from fairlead.core.views.phase_change import PHASE_CHANGE
 from fairlead.core.views.reactance import REACTANCE
+from fairlead.core.views.reactance_change import REACTANCE_CHANGE
 from fairlead.core.views.resistance import RESISTANCE
+from fairlead.core.views.resistance_change import RESISTANCE_CHANGE
 from fairlead.core.views.return_loss import RETURN_LOSS
+from fairlead.core.views.return_loss_change import RETURN_LOSS_CHANGE
+from fairlead.core.views.shape import SHAPE
 from fairlead.core.views.swr import SWR
+from fairlead.core.views.swr_change import SWR_CHANGE
 
 if TYPE_CHECKING:
     from fairlead.core.views.quantity import Quantity
 
-VIEWS: tuple[Quantity, ...] = (SWR, RETURN_LOSS, RESISTANCE, REACTANCE, PHASE, IMPEDANCE_SIZE)
+VIEWS: tuple[Quantity, ...] = (
+    *(SWR, RETURN_LOSS, RESISTANCE, REACTANCE, PHASE, IMPEDANCE_SIZE),
+    *(SWR_CHANGE, RETURN_LOSS_CHANGE, RESISTANCE_CHANGE, REACTANCE_CHANGE, PHASE_CHANGE),
+    SHAPE,
+)
+POINT_VIEWS: tuple[Quantity, ...] = tuple(
+    view for view in VIEWS if view.against is None and not view.is_scaled
+)
+"""What a point of a sweep has by itself, whatever it is compared with."""
 
 
 def view_named(name: str) -> Quantity:

@@ -28,6 +28,7 @@ from fairlead.core.bands import Band
 from fairlead.core.document.picture_request import PictureRequest
 from fairlead.core.reading import Reading
 from fairlead.core.sweep import Sweep
+from fairlead.core.views.registry import view_named
 
 pytest_plugins = ["plot_fixtures"]
 
@@ -146,6 +147,18 @@ def test_the_chart_zoomed_far_in(drawn, tmp_path):
     drawn.edits.set_limit(1.5)
     run_events(4)
     check(grabbed(drawn), "window-chart-ruled", tmp_path)
+
+
+@pytest.mark.parametrize("view", ["swr-change", "shape"])
+def test_the_window_compares(drawn, tmp_path, view):
+    drawn.view_state.set_quantity(view_named(view))
+    run_events(4)
+    check(grabbed(drawn), f"window-{view}", tmp_path)
+
+
+@pytest.mark.parametrize("view", ["return-loss-change", "shape"])
+def test_the_printed_figure_compares(tmp_path, view):
+    check(printed(printed_bench(), view=view), f"printed-{view}", tmp_path)
 
 
 def test_the_printed_figure(tmp_path):

@@ -23,7 +23,7 @@ from fairlead.core.document.entry import Style
 from fairlead.core.document.picture_request import PictureRequest
 from fairlead.core.sweep import Sweep
 from fairlead.core.uncertainty.error_model import ErrorModel
-from fairlead.core.views.registry import VIEWS, view_named
+from fairlead.core.views.registry import POINT_VIEWS, view_named
 from fairlead.core.views.swr import SWR
 
 pytest_plugins = ["plot_fixtures"]
@@ -53,7 +53,7 @@ def on_curve(plots, view, index, number=0):
     )
 
 
-@pytest.mark.parametrize("view", VIEWS, ids=lambda view: view.id)
+@pytest.mark.parametrize("view", POINT_VIEWS, ids=lambda view: view.id)
 def test_a_view_has_curve_edges_hover_and_limit(solid, view):
     solid.view_state.set_quantity(view)
     run_events(4)
@@ -77,7 +77,7 @@ def test_a_view_has_curve_edges_hover_and_limit(solid, view):
     assert view.title in solid.swr.accessibleName()
 
 
-@pytest.mark.parametrize("view", VIEWS, ids=lambda view: view.id)
+@pytest.mark.parametrize("view", POINT_VIEWS, ids=lambda view: view.id)
 def test_a_band_edge_is_dragged_and_keyed_in_every_view(solid, view):
     solid.view_state.set_quantity(view)
     run_events(4)
@@ -200,7 +200,7 @@ def show(plots, sweep, **known):
     run_events(4)
 
 
-@pytest.mark.parametrize("view", VIEWS, ids=lambda view: view.id)
+@pytest.mark.parametrize("view", POINT_VIEWS, ids=lambda view: view.id)
 def test_an_outlier_is_a_cross_beside_the_curve(plots, view):
     show(plots, spiky_sweep(), outliers=np.array([30]))
     plots.view_state.set_quantity(view)
@@ -360,7 +360,7 @@ def test_hovering_a_gap_says_how_many_points_to_take(plots):
 # --- print --------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("view", VIEWS, ids=lambda view: view.id)
+@pytest.mark.parametrize("view", POINT_VIEWS, ids=lambda view: view.id)
 def test_every_view_is_printed(view):
     bench = bench_of(reading(0), reading(3), scalar_reading(5))
     figure = lay_out(bench, PictureRequest(view=view.id), Ruler())
@@ -450,7 +450,7 @@ def test_a_sweep_outside_the_picture_has_no_shade():
     assert not areas_of(lay_out(bench, PictureRequest(), Ruler()))
 
 
-@pytest.mark.parametrize("view", VIEWS, ids=lambda view: view.id)
+@pytest.mark.parametrize("view", POINT_VIEWS, ids=lambda view: view.id)
 def test_a_best_match_is_a_tick_where_the_curve_does_not_show_it(view):
     figure = lay_out(bench_of(reading(0)), PictureRequest(view=view.id), Ruler())
     stems = [s for s in flat(figure.plot.shapes) if isinstance(s, StraightLine)]

@@ -18,6 +18,10 @@ def _showing(quantity: Quantity) -> Callable[[Handlers], None]:
     return lambda do: do.view.show(quantity)
 
 
+def _kind(quantity: Quantity) -> tuple[bool, bool]:
+    return quantity.against is not None, quantity.is_scaled
+
+
 _PLOTS = tuple(
     ActionSpec(
         f"view-{view.id}",
@@ -27,8 +31,9 @@ _PLOTS = tuple(
         _showing(view),
         keys=view.keys,
         group="view",
+        starts_section=_kind(view) != _kind(before),
     )
-    for view in VIEWS
+    for before, view in zip((VIEWS[0], *VIEWS), VIEWS, strict=False)
 )
 VIEW: tuple[ActionSpec, ...] = (
     *_PLOTS,

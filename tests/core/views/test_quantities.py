@@ -17,7 +17,7 @@ from fairlead.core.sweep import ScalarSweep, Sweep
 from fairlead.core.views import smith
 from fairlead.core.views.points import Sample, above_one_points, in_gap, joined_points
 from fairlead.core.views.quantity import swr_at
-from fairlead.core.views.registry import VIEWS, view_named
+from fairlead.core.views.registry import POINT_VIEWS, VIEWS, view_named
 from fairlead.core.views.scale import Linear, SwrScale, swr_place
 
 GRID_HZ = np.linspace(50e6, 52e6, 5)
@@ -60,7 +60,7 @@ def test_what_does_not_exist_is_nan_and_never_a_number():
     assert np.isnan(values("impedance", [1, 1, 1, 1, 1])).all()
 
 
-@pytest.mark.parametrize("view", VIEWS, ids=lambda view: view.id)
+@pytest.mark.parametrize("view", POINT_VIEWS, ids=lambda view: view.id)
 def test_a_sweep_without_phase_has_swr_and_return_loss_only(view):
     scalar = analyse(ScalarSweep(GRID_HZ, np.abs(GAMMA)), 50.0)
     assert view.occurs_in(scalar) == (view.id in ("swr", "return-loss"))
@@ -69,7 +69,7 @@ def test_a_sweep_without_phase_has_swr_and_return_loss_only(view):
     assert "–" not in view.text_at(analysis_of(), 0)
 
 
-@pytest.mark.parametrize("view", VIEWS, ids=lambda view: view.id)
+@pytest.mark.parametrize("view", POINT_VIEWS, ids=lambda view: view.id)
 def test_places_are_never_infinite_and_lead_back_to_values(view):
     places = view.places(analysis_of())
     assert not np.isinf(places).any()
@@ -99,7 +99,7 @@ def test_an_swr_limit_has_one_decimal_or_two(ratio, text):
 
 
 def test_the_other_quantities_have_no_limit():
-    for view in VIEWS[2:]:
+    for view in POINT_VIEWS[2:]:
         assert view.limit_place(2.0) is None
         assert view.limit_text(2.0) == ""
         with pytest.raises(ValueError, match="cannot be shown as a limit"):
@@ -160,7 +160,7 @@ def test_a_return_loss_is_shaded_as_far_as_the_axis_goes():
     assert largest[3] == pytest.approx(20 * math.log10(1.15))
 
 
-@pytest.mark.parametrize("view", VIEWS, ids=lambda view: view.id)
+@pytest.mark.parametrize("view", POINT_VIEWS, ids=lambda view: view.id)
 def test_what_needs_the_phase_is_not_shaded(view):
     shaded = view.shaded(analysis_of(), np.full(5, 0.1), np.arange(5))
     assert (shaded is None) == view.needs_phase

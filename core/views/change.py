@@ -1,0 +1,125 @@
+"""The change of a quantity: what a sweep shows less what the reference shows at that frequency.
+
+Grids may differ: the reference is interpolated, and only where its points support that. Outside the
+reference's span, and where its points are too far apart, there is no change, and no line.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fairlead.core.views.points import Sample, joined_points
+from fairlead.core.views.quantity import Quantity
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from fairlead.core.analysis.analysis import Analysis
+    from fairlead.core.arrays import BoolArray, FloatArray, IntArray
+    from fairlead.core.views.points import Points
+    from fairlead.core.views.scale import Scale
+
+
+def change_of(
+    base: Quantity,
+    *,
+    menu: str,
+    hint: str,
+    scale: Scale,
+    text: Callable[[float], str],
+    specimen: str,
+    keys: tuple[str, ...] = (),
+) -> Quantity:
+    """The change of a quantity against the reference, as a view of its own.
+
+    Its values are NaN until `Quantity.against` was given a reference. An SWR limit says nothing
+    about a change, so it has no limit line.
+
+    Parameters
+    ----------
+    base : Quantity
+        What is subtracted; with a period, the change is the shorter way round.
+    menu, hint, scale, text, specimen, keys
+        As those of `Quantity`.
+    """
+    made = Quantity(
+        id=f"{base.id}-change",
+        title=menu.replace("&", ""),
+        menu=menu,
+        unit=base.unit,
+        hint=hint,
+        needs_phase=base.needs_phase,
+        values=lambda points: np.full(points.power.shape, math.nan),
+        scale=scale,
+        text=text,
+        specimen=specimen,
+        above_one="" if base.exists_above_one else base.above_one,
+        period=base.period,
+        keys=keys,
+    )
+
+    def against(reference: Analysis) -> Quantity:
+        beside = _Beside.of(reference)
+
+        def values(points: Points) -> FloatArray:
+            there = beside.values(base, points.frequency_hz)
+            # Infinite less infinite is nothing to be drawn, and no reason to warn.
+            with np.errstate(invalid="ignore"):
+                change = base.values(points) - there
+                if base.period is not None:
+                    half = base.period / 2
+                    change = (change + half) % base.period - half
+            return change
+
+        return replace(made, values=values)
+
+    return replace(made, against=against)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Beside:
+    """The reference at the frequencies of another sweep.
+
+    Attributes
+    ----------
+    reference : Analysis
+    joined : IntArray, shape (k,)
+        Its points that the curve goes through.
+    grid_hz : FloatArray, shape (k,)
+    """
+
+    reference: Analysis
+    joined: IntArray
+    grid_hz: FloatArray
+
+    @classmethod
+    def of(cls, reference: Analysis) -> _Beside:
+        joined = joined_points(reference)
+        if joined is None:
+            joined = np.arange(reference.power.size)
+        return cls(reference, joined, reference.frequency_hz[joined])
+
+    def values(self, base: Quantity, at_hz: FloatArray) -> FloatArray:
+        """Values of the reference at frequencies, shape (m,): as measured, or interpolated."""
+        values = np.full(at_hz.shape, math.nan)
+        if not base.occurs_in(self.reference):
+            return values
+        place = np.minimum(np.searchsorted(self.grid_hz, at_hz), self.grid_hz.size - 1)
+        is_measured = self.grid_hz[place] == at_hz
+        measured = Sample.picked(self.reference, self.joined[place[is_measured]])
+        values[is_measured] = base.values(measured)
+        is_between = ~is_measured & self._is_supported(at_hz)
+        if is_between.any():
+            values[is_between] = base.values(Sample.between(self.reference, at_hz[is_between]))
+        return values
+
+    def _is_supported(self, at_hz: FloatArray) -> BoolArray:
+        """Inside the span, and not where points are too far apart."""
+        found: BoolArray = (at_hz >= self.grid_hz[0]) & (at_hz <= self.grid_hz[-1])
+        for low_hz, high_hz in self.reference.gaps:
+            found &= (at_hz <= low_hz) | (at_hz >= high_hz)
+        return found

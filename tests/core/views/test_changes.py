@@ -1,0 +1,129 @@
+"""Changes against the reference: closed forms, other grids, and where there is none."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+import skrf
+from circuits import SeriesCircuit
+
+from fairlead.core.analysis.analysis import analyse
+from fairlead.core.sweep import ScalarSweep, Sweep
+from fairlead.core.views.registry import POINT_VIEWS, VIEWS, view_named
+
+GRID_HZ = np.linspace(140e6, 150e6, 201)
+FINE_HZ = np.linspace(138e6, 149e6, 331)
+DRY, WET = SeriesCircuit(145e6, 40.0, 8.0), SeriesCircuit(143.4e6, 46.0, 7.5)
+CHANGES = [view for view in VIEWS if view.against is not None]
+
+
+def analysis_of(circuit, grid_hz=GRID_HZ):
+    return analyse(Sweep(grid_hz, circuit.reflection(grid_hz)), 50.0)
+
+
+def change(name, own, reference):
+    return view_named(name).against(reference).values(own)
+
+
+@pytest.mark.parametrize(
+    ("name", "value"),
+    [
+        ("swr-change", lambda n: n.s_vswr[:, 0, 0]),
+        ("return-loss-change", lambda n: -n.s_db[:, 0, 0]),
+        ("resistance-change", lambda n: n.z[:, 0, 0].real),
+        ("reactance-change", lambda n: n.z[:, 0, 0].imag),
+    ],
+)
+@pytest.mark.parametrize("grid_hz", [GRID_HZ, FINE_HZ[75:]], ids=["same grid", "another"])
+def test_changes_are_differences_of_what_scikit_rf_says(name, value, grid_hz):
+    """On another grid the reference is interpolated; the truth is the closed form there."""
+
+    def network(circuit):
+        gamma = circuit.reflection(grid_hz).reshape(-1, 1, 1)
+        return skrf.Network(f=grid_hz, f_unit="hz", s=gamma, z0=50)
+
+    wanted = value(network(WET)) - value(network(DRY))
+    found = change(name, analysis_of(WET, grid_hz), analysis_of(DRY))
+    assert found == pytest.approx(wanted, rel=1e-4, abs=2e-3)
+
+
+def test_the_phase_changes_the_shorter_way_round():
+    def turned(degrees):
+        return analyse(Sweep(GRID_HZ, np.full(201, 0.5 * np.exp(1j * np.radians(degrees)))), 50.0)
+
+    assert change("phase-change", turned(-170), turned(170)) == pytest.approx(np.full(201, 20.0))
+    assert change("phase-change", turned(170), turned(-170)) == pytest.approx(np.full(201, -20.0))
+
+
+@pytest.mark.parametrize("view", CHANGES, ids=lambda view: view.id)
+def test_the_reference_itself_has_not_changed(view):
+    dry = analysis_of(DRY)
+    bound = view.against(dry)
+    assert bound.values(dry) == pytest.approx(np.zeros(201), abs=1e-12)
+    assert bound.against is None
+    assert bound.limit is None
+    assert bound.limit_place(2.0) is None
+    assert (bound.id, bound.title, bound.keys) == (view.id, view.title, view.keys)
+    # Without a reference there is nothing, not a made-up number.
+    assert np.isnan(view.values(dry)).all()
+    assert "–" in view.text(math.nan)
+    assert "–" in view.text(math.inf)
+    assert "−3" in view.text(-3.0)
+
+
+def test_there_is_no_change_where_the_reference_was_not_measured():
+    found = change("swr-change", analysis_of(WET, FINE_HZ), analysis_of(DRY))
+    assert np.isnan(found).tolist() == (GRID_HZ[0] > FINE_HZ).tolist()
+
+
+def test_nothing_is_interpolated_where_the_points_of_the_reference_are_too_far_apart():
+    coarse_hz = np.linspace(46e6, 58e6, 4)
+    reference = analyse(Sweep(coarse_hz, 0.9 * np.exp(-2j * np.arange(4))), 50.0)
+    assert reference.gaps
+    grid_hz = np.linspace(46e6, 58e6, 7)
+    own = analyse(Sweep(grid_hz, np.full(7, 0.2 + 0j)), 50.0)
+    # Measured points of the reference are there all the same.
+    assert np.isnan(change("swr-change", own, reference)).tolist() == [False, True] * 3 + [False]
+
+
+def test_an_outlier_of_the_reference_makes_no_spike():
+    dry = analysis_of(DRY)
+    spiky = replace(dry, outliers=np.array([30]), power=dry.power.copy())
+    spiky.power[30] = 0.9
+    found = change("swr-change", dry, spiky)
+    assert abs(found[30]) < 1e-3
+    assert found == pytest.approx(np.zeros(201), abs=1e-3)
+
+
+def test_without_phase_swr_and_return_loss_change_and_the_rest_does_not():
+    dry = analysis_of(DRY)
+    scalar = analyse(ScalarSweep(GRID_HZ, np.abs(WET.reflection(GRID_HZ))), 50.0)
+    for view in CHANGES:
+        found = view.against(scalar).values(dry)
+        assert np.isfinite(found).all() == (view.id in ("swr-change", "return-loss-change"))
+        assert view.occurs_in(scalar) == (view.id in ("swr-change", "return-loss-change"))
+
+
+def test_above_one_there_is_no_change_of_the_swr_and_infinity_less_itself_is_none():
+    own = analyse(Sweep(GRID_HZ[:5], np.array([1.05, 0.5, 1.0, 0.2, 1.0], dtype=complex)), 50.0)
+    one = analyse(Sweep(GRID_HZ[:5], np.array([0.5, 1.05, 1.0, 0.2, 0.2], dtype=complex)), 50.0)
+    view = view_named("swr-change")
+    found = view.against(one).values(own)
+    assert np.isnan(found[:3]).all()
+    assert found[3] == 0
+    assert found[4] == math.inf
+    assert view.above_one == "no SWR there"
+
+
+def test_every_quantity_of_a_point_stands_before_the_ones_that_compare():
+    assert VIEWS[: len(POINT_VIEWS)] == POINT_VIEWS
+    assert [view.id for view in VIEWS[len(POINT_VIEWS) :]] == [
+        *("swr-change", "return-loss-change", "resistance-change", "reactance-change"),
+        *("phase-change", "shape"),
+    ]
+    assert view_named("shape").frequency_title == "Frequency / best match (%)"
+    assert view_named("swr-change").frequency_title == "Frequency (MHz)"
+    assert view_named("resistance-change").axis_title == "Change of resistance R (Ω)"
