@@ -22,7 +22,8 @@ if TYPE_CHECKING:
 
     from fairlead.core.analysis.analyses import Analyses
     from fairlead.core.analysis.analysis import Analysis
-    from fairlead.core.document.bench import Bench, Entry
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.document.entry import Entry
     from fairlead.core.sweep import AnySweep
     from fairlead.core.views.quantity import Quantity
 
