@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
 
 from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.comparison.knowledge import NOTHING_KNOWN, Knowledge
 from fairlead.core.document.bench import Bench
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from fairlead.core.comparison.changes import ChangeSummary
 
 _UNDO_STEPS = 500
 
@@ -25,6 +32,8 @@ class Document(QObject):
     knowledge : Knowledge
         How well the figures are known, as far as that was worked out: of this bench or an
         earlier one.
+    changes : mapping of int to ChangeSummary
+        What changed in each sweep, by the key of its entry: of this bench or an earlier one.
     """
 
     changed = Signal(object, object)
@@ -33,6 +42,8 @@ class Document(QObject):
     """`path` or `is_modified` is another one now."""
     learned = Signal(object)
     """The `Knowledge` of the current bench."""
+    changes_learned = Signal(object)
+    """The `changes` of the current bench."""
     opened = Signal()
     """Another bench has taken the place of the last one."""
     settled = Signal(object, object)
@@ -42,6 +53,7 @@ class Document(QObject):
         super().__init__(parent)
         self.analyses = Analyses()
         self.knowledge = NOTHING_KNOWN
+        self.changes: Mapping[int, ChangeSummary] = {}
         self._bench = Bench()
         self._saved: Bench | None = self._bench
         self._as_loaded: Bench | None = self._bench
@@ -87,6 +99,12 @@ class Document(QObject):
         self.knowledge = knowledge
         if bench is self._bench:
             self.learned.emit(knowledge)
+
+    def learn_changes(self, bench: Bench, changes: Mapping[int, ChangeSummary]) -> None:
+        """Take what changed in the sweeps of a bench; announced only if that is the current one."""
+        self.changes = changes
+        if bench is self._bench:
+            self.changes_learned.emit(changes)
 
     def note_loaded(self, before: Bench) -> None:
         """Note that the bench has only gained sweeps from files since it was ``before``."""

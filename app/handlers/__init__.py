@@ -9,6 +9,7 @@ if TYPE_CHECKING:
     from fairlead.app.handlers.accuracy import AccuracyCommands
     from fairlead.app.handlers.band import BandCommands
     from fairlead.app.handlers.bench import BenchCommands
+    from fairlead.app.handlers.changes import ChangeCommands
     from fairlead.app.handlers.exports import ExportCommands
     from fairlead.app.handlers.feed_line import FeedLineCommands
     from fairlead.app.handlers.files import FileCommands
@@ -28,6 +29,7 @@ class Handlers:
 
     files: FileCommands
     bench: BenchCommands
+    changes: ChangeCommands
     exports: ExportCommands
     recovery: RecoveryCommands
     imports: ImportCommands

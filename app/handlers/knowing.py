@@ -1,4 +1,4 @@
-"""How well the figures are known, worked out in the background when nothing has moved lately."""
+"""How well the figures are known and what changed, worked out when nothing has moved lately."""
 
 from __future__ import annotations
 
@@ -7,13 +7,19 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QTimer
 
 from fairlead.app.files.jobs import Job, Jobs
+from fairlead.core.comparison.changes import changes_of
 from fairlead.core.comparison.knowledge import knowledge_of
+from fairlead.core.comparison.rows import compare
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from fairlead.app.document.document import Document
     from fairlead.app.panels.message_bar import MessageBar
+    from fairlead.core.comparison.changes import ChangeSummary
     from fairlead.core.comparison.knowledge import Knowledge
     from fairlead.core.document.bench import Bench
+    from fairlead.core.errors import FairleadError
 
 # A hand that drags moves more often than that; who has let go does not wait.
 AFTER_MS = 150
@@ -23,7 +29,8 @@ class Knowing(QObject):
     """Follows the document; never in the way of a gesture.
 
     Each change stops what is running, between two sweeps at the latest, and starts the wait again.
-    What comes too late for its bench is kept for the next time and shown to nobody.
+    What comes too late for its bench is kept for the next time and shown to nobody. What changed
+    is worked out after the intervals, because it needs them and takes longer.
     """
 
     def __init__(self, document: Document, messages: MessageBar, parent: QObject) -> None:
@@ -66,5 +73,24 @@ class Knowing(QObject):
         def done(found: Knowledge | None) -> None:
             if found is not None:
                 document.learn(bench, found)
+                if bench is document.bench:
+                    self._begin_changes(bench, found)
 
-        self._jobs.run("", task, done, lambda error: self._messages.say("error", [str(error)]))
+        self._jobs.run("", task, done, self._fail)
+
+    def _begin_changes(self, bench: Bench, known: Knowledge) -> None:
+        document = self._document
+        analyses, before = document.analyses, document.changes
+
+        def task(job: Job) -> Mapping[int, ChangeSummary] | None:
+            rows = compare(bench, analyses, known.intervals, known.figures)
+            return changes_of(bench, rows, before, lambda: not job.is_cancelled)
+
+        def done(found: Mapping[int, ChangeSummary] | None) -> None:
+            if found is not None:
+                document.learn_changes(bench, found)
+
+        self._jobs.run("", task, done, self._fail)
+
+    def _fail(self, error: FairleadError) -> None:
+        self._messages.say("error", [str(error)])

@@ -25,6 +25,7 @@ from fairlead.app.handlers import Handlers
 from fairlead.app.handlers.accuracy import AccuracyCommands
 from fairlead.app.handlers.band import BandCommands
 from fairlead.app.handlers.bench import BenchCommands
+from fairlead.app.handlers.changes import ChangeCommands
 from fairlead.app.handlers.exports import ExportCommands
 from fairlead.app.handlers.feed_line import FeedLineCommands
 from fairlead.app.handlers.files import FileCommands
@@ -40,6 +41,7 @@ from fairlead.app.handlers.watching import WatchCommands
 from fairlead.app.look.resources import icon
 from fairlead.app.look.theme import apply_theme, chosen_theme
 from fairlead.app.panels.band_panel import BandPanel
+from fairlead.app.panels.change_text import ChangeText
 from fairlead.app.panels.elided_label import ElidedLabel
 from fairlead.app.panels.empty_page import EmptyPage
 from fairlead.app.panels.message_bar import MessageBar
@@ -146,6 +148,7 @@ class MainWindow(QMainWindow):
         self.smith_plot = SmithPlot(document, view_state)
         self.figures_model = FiguresModel(document, view_state, self)
         self.figures = FiguresView(self.figures_model, view_state)
+        self.change_text = ChangeText(document, view_state)
         self.figures_title = ElidedLabel()
         self.figures_title.setObjectName("title")
 
@@ -158,6 +161,7 @@ class MainWindow(QMainWindow):
         return Handlers(
             files=FileCommands(document, edits, self.loader, benches, messages, settings, self),
             bench=benches,
+            changes=ChangeCommands(document, view_state, messages, self),
             exports=ExportCommands(document, view_state, worker, messages, settings, self),
             recovery=RecoveryCommands(document, benches, worker, self.recovery_bar, messages),
             imports=ImportCommands(self.loader, messages, settings, view_state, self),
@@ -208,6 +212,8 @@ class MainWindow(QMainWindow):
             self.sweep_list.addAction(commands[name])
         for name in ("copy-table", "copy-markdown"):
             self.figures.addAction(commands[name])
+        for name in ("copy-changes", "copy-changes-markdown"):
+            self.change_text.addAction(commands[name])
         commands["uncertainty"].setChecked(self.settings.shows_uncertainty)
         commands["detail"].setChecked(self.settings.shows_detail)
         self.detail.setVisible(self.settings.shows_detail)
@@ -228,6 +234,7 @@ class MainWindow(QMainWindow):
             smith_plot=self.smith_plot,
             figures_title=self.figures_title,
             figures=self.figures,
+            changes=self.change_text,
         )
         self.workspace = Workspace(parts, commands)
         self.setCentralWidget(self.workspace)
@@ -379,6 +386,7 @@ class MainWindow(QMainWindow):
         self.loader.close()
         self.handlers.watch.close()
         self.knowing.close()
+        self.handlers.changes.close()
         self.worker.close()
         self.handlers.recovery.close(keeps=keeps)
         self.settings.set_blob("window", self.saveGeometry())

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QSplitter, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QSplitter, QStackedWidget, QVBoxLayout, QWidget
 
 from fairlead.app.panels.area_header import AreaHeader, tool_button
 
 if TYPE_CHECKING:
-    from PySide6.QtWidgets import QLabel
+    from PySide6.QtGui import QAction
 
     from fairlead.app.files.settings import Settings
     from fairlead.app.panels.empty_page import EmptyPage
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 _LIST_WIDTH = 250
 _TABLE_HEIGHT = 190
+_CHANGES_HEIGHT = 60
 _GAP = 6
 
 
@@ -40,13 +41,14 @@ class Parts:
     smith_plot: QWidget
     figures_title: QLabel
     figures: QWidget
+    changes: QWidget
 
 
 class Workspace(QWidget):
     """Messages above; below them either the empty page or the work.
 
     The work: band and limit in a row; the list of sweeps with its details at the left; at the
-    right the two plots side by side, and the table of figures under them.
+    right the two plots side by side, under them the table of figures and what changed, in words.
     """
 
     def __init__(self, parts: Parts, actions: Actions, parent: QWidget | None = None) -> None:
@@ -57,7 +59,7 @@ class Workspace(QWidget):
         self._splitters = {
             "columns": _splitter(Qt.Orientation.Horizontal, "List and plots"),
             "list": _splitter(Qt.Orientation.Vertical, "List and details"),
-            "rows": _splitter(Qt.Orientation.Vertical, "Plots and table"),
+            "areas": _splitter(Qt.Orientation.Vertical, "Plots, table and what changed"),
             "plots": _splitter(Qt.Orientation.Horizontal, "Plot over frequency and Smith chart"),
         }
         self._work = self._make_work(parts, actions)
@@ -107,12 +109,14 @@ class Workspace(QWidget):
         ]
         pictures = [actions.with_icon(name) for name in ("copy-picture", "export-picture")]
         copies = [actions.with_icon("copy-table")]
-        rows = self._splitters["rows"]
+        rows = self._splitters["areas"]
         rows.addWidget(_stack(AreaHeader(parts.readout, [*zooms, *pictures]), plots))
         rows.addWidget(_stack(AreaHeader(parts.figures_title, copies), parts.figures))
-        rows.setSizes([520, _TABLE_HEIGHT])
+        rows.addWidget(_line("What changed", parts.changes, actions.with_icon("copy-changes")))
+        rows.setSizes([510, _TABLE_HEIGHT, _CHANGES_HEIGHT])
         rows.setStretchFactor(0, 3)
         rows.setStretchFactor(1, 1)
+        rows.setStretchFactor(2, 0)
         columns = self._splitters["columns"]
         columns.addWidget(self._make_list(parts, actions))
         columns.addWidget(rows)
@@ -151,6 +155,21 @@ def _stack(header: QWidget, below: QWidget) -> QWidget:
     column.setSpacing(3)
     column.addWidget(header)
     column.addWidget(below, 1)
+    return page
+
+
+def _line(title: str, middle: QWidget, action: QAction) -> QWidget:
+    """A title and a button at the sides of what they belong to: no height for a header."""
+    page = QWidget()
+    row = QHBoxLayout(page)
+    row.setContentsMargins(2, 0, 0, 0)
+    row.setSpacing(8)
+    label = QLabel(title)
+    label.setObjectName("title")
+    top = Qt.AlignmentFlag.AlignTop
+    row.addWidget(label, alignment=top)
+    row.addWidget(middle, 1)
+    row.addWidget(tool_button(action), alignment=top)
     return page
 
 

@@ -13,7 +13,7 @@ from fairlead.core.comparison.what_changed import parts_of
 from fairlead.core.document.measuring_errors import errors_of, instrument_of
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Callable, Collection, Mapping, Sequence
 
     from fairlead.core.comparison.parts.result import Parts
     from fairlead.core.comparison.rows import Row
@@ -109,6 +109,13 @@ def changes_of(
         sentence = sentence_of(row, reference, bench.band, bench.limit_swr, parts)
         found[row.entry.key] = ChangeSummary(parts, sentence, bases, bench.z0_ohm)
     return found
+
+
+def chosen(
+    changes: Mapping[int, ChangeSummary], keys: Collection[int]
+) -> Mapping[int, ChangeSummary]:
+    """Those of the sweeps with these keys; all if none of them is compared with the reference."""
+    return {key: one for key, one in changes.items() if key in keys} or changes
 
 
 def _basis(bench: Bench, entry: Entry) -> _Basis:

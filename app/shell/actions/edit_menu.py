@@ -229,4 +229,22 @@ EDIT: tuple[ActionSpec, ...] = (
         keys=("Ctrl+Shift+C",),
         need="sweeps",
     ),
+    ActionSpec(
+        "copy-changes",
+        "&Edit",
+        "C&opy what changed",
+        "Copy in words what changed in the selected sweeps, or in all, against the reference",
+        lambda do: do.changes.copy(),
+        keys=("Ctrl+Alt+C",),
+        icon="copy-changes",
+        need="sweeps",
+    ),
+    ActionSpec(
+        "copy-changes-markdown",
+        "&Edit",
+        "Cop&y what changed as Markdown",
+        "Copy the same as a list in Markdown",
+        lambda do: do.changes.copy_markdown(),
+        need="sweeps",
+    ),
 )

@@ -79,6 +79,12 @@ def test_a_worst_swr_that_is_not_known_to_differ():
     assert "its change unresolved" in told(row=row)
 
 
+def test_a_worst_swr_that_reads_alike_on_both_is_no_change():
+    row = replace(ROWS[1], figures=replace(ROWS[1].figures, worst_swr=1.2541))
+    reference = replace(ROWS[0], figures=replace(ROWS[0].figures, worst_swr=1.2538))
+    assert "worst SWR in the band 1.25, as for the reference" in told(row, reference)
+
+
 def test_the_reference_has_none_and_other_planes_say_so():
     assert told(row=ROWS[0]) == ""
     refused = replace(ROWS[1], change=Change(why_not="not comparable"))
