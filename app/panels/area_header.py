@@ -37,10 +37,33 @@ class AreaHeader(QWidget):
 
 def tool_button(action: QAction) -> QToolButton:
     """A flat button for an action; it can be reached by Tab."""
-    button = QToolButton()
-    button.setDefaultAction(action)
-    button.setIconSize(QSize(18, 18))
-    button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonIconOnly)
-    button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-    button.setAccessibleName(action.text().replace("&", "").removesuffix(" ..."))
-    return button
+    return _ActionButton(action)
+
+
+class _ActionButton(QToolButton):
+    """Shows an action and triggers it.
+
+    Not by `QToolButton.setDefaultAction`: Qt calls that again at each change of the action and
+    keeps another two connections every time, so that a window grows as long as it is used.
+    """
+
+    def __init__(self, action: QAction) -> None:
+        super().__init__()
+        self._action = action
+        self.setIconSize(QSize(18, 18))
+        self.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonIconOnly)
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        action.changed.connect(self._follow)
+        self.clicked.connect(action.trigger)
+        self._follow()
+
+    def _follow(self) -> None:
+        action = self._action
+        self.setText(action.iconText())
+        self.setIcon(action.icon())
+        self.setToolTip(action.toolTip())
+        self.setStatusTip(action.statusTip())
+        self.setEnabled(action.isEnabled())
+        self.setCheckable(action.isCheckable())
+        self.setChecked(action.isChecked())
+        self.setAccessibleName(action.text().replace("&", "").removesuffix(" ..."))
