@@ -17,21 +17,21 @@ FORBIDDEN = {
     "core": ("app", "PySide6", "pyqtgraph", "shiboken6", "matplotlib", "pickle"),
     "app.plots": (
         *("app.tables", "app.panels", "app.printing", "app.handlers", "app.shell"),
-        *("app.document.edits", "app.document.commands"),
+        *("app.document.edits", "app.document.undo_commands"),
     ),
     "app.tables": (
         *("app.plots", "app.panels", "app.printing", "app.handlers", "app.shell"),
-        *("app.document.edits", "app.document.commands"),
+        *("app.document.edits", "app.document.undo_commands"),
     ),
     "app.panels": (
         *("app.plots", "app.tables", "app.printing", "app.handlers", "app.shell"),
-        *("app.document.edits", "app.document.commands"),
+        *("app.document.edits", "app.document.undo_commands"),
     ),
     "app.printing": (
         *("PySide6.QtWidgets", "pyqtgraph", "app.plots", "app.tables", "app.panels"),
         *("app.document", "app.files", "app.handlers", "app.shell"),
     ),
-    "app.figure": (
+    "app.drawing": (
         *("PySide6.QtWidgets", "pyqtgraph", "app.plots", "app.tables", "app.panels"),
         *("app.printing", "app.document", "app.files", "app.handlers", "app.shell"),
     ),
@@ -48,8 +48,8 @@ FORBIDDEN = {
         *("app.files", "app.plots", "app.tables", "app.panels", "app.printing"),
         *("app.handlers", "app.shell"),
     ),
-    "app.document.document": ("app.document.commands", "app.document.edits"),
-    "app.document.commands": ("app.document.edits",),
+    "app.document.document": ("app.document.undo_commands", "app.document.edits"),
+    "app.document.undo_commands": ("app.document.edits",),
     "app.document.edits": ("app.document.view_state",),
     "app.document.view_state": ("app.document",),
     "app.files": (
@@ -135,7 +135,7 @@ MAY_IMPORT_ANALYSIS = (
         "core.views",
         "core.advice",
     ),
-    *("app.document.document", "app.plots", "app.figure", "app.printing", "app.panels.readout"),
+    *("app.document.document", "app.plots", "app.drawing", "app.printing", "app.panels.readout"),
     *("app.headless.check",),
 )
 

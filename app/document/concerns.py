@@ -43,7 +43,7 @@ class Concerns(QObject):
         return self._told.get(key, ())
 
     @property
-    def is_settled(self) -> bool:
+    def is_up_to_date(self) -> bool:
         """Whether all that is said holds for the bench as it is."""
         return not self._waiting
 

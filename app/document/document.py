@@ -46,7 +46,7 @@ class Document(QObject):
     """The `changes` of the current bench."""
     opened = Signal()
     """Another bench has taken the place of the last one."""
-    settled = Signal(object, object)
+    saved_or_opened = Signal(object, object)
     """A bench and its path or None: it is safe on disk, or a new one with nothing to save."""
 
     def __init__(self, parent: QObject | None = None) -> None:
@@ -129,14 +129,14 @@ class Document(QObject):
         self.apply(bench)
         self.opened.emit()
         if is_saved:
-            self.settled.emit(bench, path)
+            self.saved_or_opened.emit(bench, path)
         self._tell_of_file(is_sure=True)
 
     def mark_saved(self, bench: Bench, path: str) -> None:
         """Note that a bench, perhaps an earlier one than the current, is in a file now."""
         is_new_path, self._path = path != self._path, path
         self._saved = bench
-        self.settled.emit(bench, path)
+        self.saved_or_opened.emit(bench, path)
         self._tell_of_file(is_sure=is_new_path)
 
     def apply(self, bench: Bench) -> None:

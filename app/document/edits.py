@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from fairlead.app.document.commands import ChangeBench
+from fairlead.app.document.undo_commands import ChangeBench
 from fairlead.core.bands import Band, Edge, move_band, move_edge
 from fairlead.core.document.planes import with_feed_line
 from fairlead.core.errors import FairleadError

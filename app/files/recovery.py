@@ -90,7 +90,7 @@ class Recovery(QObject):
 
     # What the user has saved
 
-    def settle(self, bench: Bench, bench_path: str | None) -> None:
+    def mark_saved(self, bench: Bench, bench_path: str | None) -> None:
         """Tell that a bench is safe on disk, or that a new one holds nothing to save.
 
         To be called after saving, opening and starting over.

@@ -273,7 +273,7 @@ class FolderState:
         pending = self.pending[file]
         return now_s - pending.since_s >= max(GIVE_UP_S, pending.still_s)
 
-    def settle(self, file: str) -> None:
+    def mark_done(self, file: str) -> None:
         """A file was dealt with as it is."""
         self.known[file] = self.pending.pop(file).mark
 
@@ -374,7 +374,7 @@ class _Look:
                 break
             if WRITTEN.holds(self._state.pending[file].mark):
                 # Our own export, picture or bench: what we write does not come back to us.
-                self._state.settle(file)
+                self._state.mark_done(file)
                 continue
             try:
                 readings = tuple(map(one_line, tables.open(file)))
@@ -383,7 +383,7 @@ class _Look:
             except Exception as error:  # noqa: BLE001 - one odd file must not end the watch
                 line = str(unforeseen(file, error))
             else:
-                self._state.settle(file)
+                self._state.mark_done(file)
                 before = _path_before(file, readings, bench)
                 if before:
                     moved.append((before, file))
@@ -391,7 +391,7 @@ class _Look:
                     found.append((file, readings))
                 continue
             if self._state.is_hopeless(file, time.monotonic()):
-                self._state.settle(file)
+                self._state.mark_done(file)
                 errors.append(line)
         self._work_out(job, [reading for _, readings in found for reading in readings], bench)
         return Arrived(tuple(found), tuple(errors), tables.unclear, tuple(moved))

@@ -6,39 +6,39 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from fairlead.app.handlers.accuracy import AccuracyCommands
-    from fairlead.app.handlers.band import BandCommands
-    from fairlead.app.handlers.bench import BenchCommands
-    from fairlead.app.handlers.changes import ChangeCommands
-    from fairlead.app.handlers.exports import ExportCommands
-    from fairlead.app.handlers.feed_line import FeedLineCommands
-    from fairlead.app.handlers.files import FileCommands
-    from fairlead.app.handlers.help import HelpCommands
-    from fairlead.app.handlers.imports import ImportCommands
-    from fairlead.app.handlers.pictures import PictureCommands
-    from fairlead.app.handlers.recovery import RecoveryCommands
-    from fairlead.app.handlers.sweeps import SweepCommands
-    from fairlead.app.handlers.typed import TypedCommands
-    from fairlead.app.handlers.view import ViewCommands
-    from fairlead.app.handlers.watching import WatchCommands
+    from fairlead.app.handlers.accuracy import AccuracyHandler
+    from fairlead.app.handlers.band import BandHandler
+    from fairlead.app.handlers.bench import BenchHandler
+    from fairlead.app.handlers.changes import ChangeHandler
+    from fairlead.app.handlers.exports import ExportHandler
+    from fairlead.app.handlers.feed_line import FeedLineHandler
+    from fairlead.app.handlers.files import FileHandler
+    from fairlead.app.handlers.help import HelpHandler
+    from fairlead.app.handlers.imports import ImportHandler
+    from fairlead.app.handlers.pictures import PictureHandler
+    from fairlead.app.handlers.recovery import RecoveryHandler
+    from fairlead.app.handlers.sweeps import SweepHandler
+    from fairlead.app.handlers.typed import TypedHandler
+    from fairlead.app.handlers.view import ViewHandler
+    from fairlead.app.handlers.watching import WatchHandler
 
 
 @dataclass(frozen=True, slots=True)
 class Handlers:
     """Everything that a command can call."""
 
-    files: FileCommands
-    bench: BenchCommands
-    changes: ChangeCommands
-    exports: ExportCommands
-    recovery: RecoveryCommands
-    imports: ImportCommands
-    watch: WatchCommands
-    typed: TypedCommands
-    sweeps: SweepCommands
-    feed_line: FeedLineCommands
-    accuracy: AccuracyCommands
-    pictures: PictureCommands
-    view: ViewCommands
-    band: BandCommands
-    help: HelpCommands
+    files: FileHandler
+    bench: BenchHandler
+    changes: ChangeHandler
+    exports: ExportHandler
+    recovery: RecoveryHandler
+    imports: ImportHandler
+    watch: WatchHandler
+    typed: TypedHandler
+    sweeps: SweepHandler
+    feed_line: FeedLineHandler
+    accuracy: AccuracyHandler
+    pictures: PictureHandler
+    view: ViewHandler
+    band: BandHandler
+    help: HelpHandler

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from fairlead.app.panels.accuracy_panel import AccuracyPanel
 
 
-class AccuracyCommands:
+class AccuracyHandler:
     """Opens the panel; what it says is one step to undo."""
 
     def __init__(

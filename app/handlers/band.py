@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from fairlead.core.bands import Band, Edge
 
 
-class BandCommands:
+class BandHandler:
     """Hands band commands on to the edits."""
 
     def __init__(self, edits: Edits, key_steps: KeySteps, panel: BandPanel) -> None:

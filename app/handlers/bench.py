@@ -34,7 +34,7 @@ _SUGGESTION = "bench.fairlead"
 _FILE = "the bench's file"
 
 
-class BenchCommands:
+class BenchHandler:
     """Replaces the document's bench, and saves it in the background."""
 
     def __init__(
@@ -68,7 +68,7 @@ class BenchCommands:
 
     def new(self) -> None:
         """Begin with an empty bench."""
-        self.when_settled("beginning a new bench", lambda: self._replace(Bench(), None))
+        self.when_nothing_is_lost("beginning a new bench", lambda: self._replace(Bench(), None))
 
     def open(self, opened: OpenedBench, then: Callable[[], None]) -> None:
         """Put a bench from a file in the place of the present one.
@@ -112,7 +112,7 @@ class BenchCommands:
         """Ask for a file and save to it."""
         self._ask_and_save(None)
 
-    def when_settled(self, purpose: str, action: Callable[[], None]) -> None:
+    def when_nothing_is_lost(self, purpose: str, action: Callable[[], None]) -> None:
         """Do something that ends the present bench, as soon as nothing can be lost by it.
 
         Parameters
@@ -125,7 +125,7 @@ class BenchCommands:
         self._edits.end_gesture()
         if self._saves:
             # What is being saved may be all there is to save.
-            self._then_after_saves = partial(self.when_settled, purpose, action)
+            self._then_after_saves = partial(self.when_nothing_is_lost, purpose, action)
             return
         if not self._document.is_modified:
             action()
@@ -134,7 +134,7 @@ class BenchCommands:
         if answer == "discard":
             action()
         elif answer == "save":
-            self._save_and(partial(self.when_settled, purpose, action))
+            self._save_and(partial(self.when_nothing_is_lost, purpose, action))
 
     def _ask_and_open(self, opened: OpenedBench, then: Callable[[], None]) -> None:
         def do() -> None:
@@ -143,7 +143,7 @@ class BenchCommands:
             self._settings.add_recent(opened.path)
             then()
 
-        self.when_settled(f'opening "{Path(opened.path).name}"', do)
+        self.when_nothing_is_lost(f'opening "{Path(opened.path).name}"', do)
 
     def _replace(self, bench: Bench, path: str | None, *, is_saved: bool = True) -> None:
         # What was pointed at is gone; a key of the new bench may be the same by chance.

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     Form = Callable[[Mapping[int, ChangeSummary]], list[str]]
 
 
-class ChangeCommands:
+class ChangeHandler:
     """Acts on the selected sweeps; without a selection, or with only the reference, on all.
 
     A bench that has just changed is compared first, off the GUI thread, so that what is copied

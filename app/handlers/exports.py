@@ -37,7 +37,7 @@ _SWEEP_ENDINGS: dict[SweepForm, str] = {
 _TABLE_ENDINGS: dict[TableForm, str] = {"CSV": ".csv", "Markdown": ".md"}
 
 
-class ExportCommands:
+class ExportHandler:
     """Acts on the selected sweeps; without a selection on all that are shown."""
 
     def __init__(

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 _WORDS = {"feed": "the feed point", "radio": "the radio"}
 
 
-class FeedLineCommands:
+class FeedLineHandler:
     """Opens the panel, shows what it says at once, and leaves one undo step."""
 
     def __init__(

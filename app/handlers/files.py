@@ -21,13 +21,13 @@ if TYPE_CHECKING:
     from fairlead.app.document.edits import Edits
     from fairlead.app.files.loading import Loaded, Loader
     from fairlead.app.files.settings import Settings
-    from fairlead.app.handlers.bench import BenchCommands
+    from fairlead.app.handlers.bench import BenchHandler
     from fairlead.app.panels.message_bar import MessageBar
 
 _SAMPLES = "samples"
 
 
-class FileCommands:
+class FileHandler:
     """Asks for files, hands them to the loader, and puts on the bench what comes back."""
 
     def __init__(
@@ -35,7 +35,7 @@ class FileCommands:
         document: Document,
         edits: Edits,
         loader: Loader,
-        benches: BenchCommands,
+        benches: BenchHandler,
         messages: MessageBar,
         settings: Settings,
         window: QWidget,

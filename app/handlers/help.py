@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from fairlead.app.document.view_state import ViewState
 
 
-class HelpCommands:
+class HelpHandler:
     """Shows pages in one window beside the main one."""
 
     def __init__(

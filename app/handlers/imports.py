@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from fairlead.core.reading import ColumnPlan
 
 
-class ImportCommands:
+class ImportHandler:
     """Offers to choose columns, and remembers what was chosen."""
 
     def __init__(

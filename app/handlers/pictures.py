@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 _FINER = 2
 
 
-class PictureCommands:
+class PictureHandler:
     """The picture settings belong to the document, as everything on the bench does."""
 
     def __init__(

@@ -20,19 +20,19 @@ if TYPE_CHECKING:
     from fairlead.app.files.jobs import Jobs
     from fairlead.app.files.recovery import Recovery
     from fairlead.app.files.recovery_file import Recovered
-    from fairlead.app.handlers.bench import BenchCommands
+    from fairlead.app.handlers.bench import BenchHandler
     from fairlead.app.panels.message_bar import MessageBar
     from fairlead.app.panels.recovery_bar import RecoveryBar
     from fairlead.core.document.bench import Bench
 
 
-class RecoveryCommands:
+class RecoveryHandler:
     """Connects the work kept on disk with the bar that offers it."""
 
     def __init__(
         self,
         document: Document,
-        benches: BenchCommands,
+        benches: BenchHandler,
         worker: Jobs,
         bar: RecoveryBar,
         messages: MessageBar,
@@ -49,7 +49,7 @@ class RecoveryCommands:
         bar.restore_wanted.connect(self.restore)
         bar.discard_wanted.connect(self.discard)
         bar.later_wanted.connect(lambda: bar.show_offers([]))
-        document.settled.connect(self._on_settled)
+        document.saved_or_opened.connect(self._on_saved_or_opened)
 
     @property
     def recovery(self) -> Recovery | None:
@@ -72,7 +72,7 @@ class RecoveryCommands:
         self._recovery = Recovery(self._document, folder)
         self._recovery.failed.connect(self._on_failed)
         # It takes what it finds for safe; the user may have begun already.
-        self._recovery.settle(self._document.saved or self._document.bench, self._document.path)
+        self._recovery.mark_saved(self._document.saved or self._document.bench, self._document.path)
         self._recovery.look(self._on_found)
 
     def start_soon(self) -> None:
@@ -88,7 +88,9 @@ class RecoveryCommands:
         """Put kept work on the bench."""
         about = self._offered.get(name)
         if about is not None:
-            self._benches.when_settled("restoring other work", partial(self._restore, about))
+            self._benches.when_nothing_is_lost(
+                "restoring other work", partial(self._restore, about)
+            )
 
     def discard(self, name: str) -> None:
         """Offer it no more; it is removed when the program ends, so that this can be taken back."""
@@ -153,7 +155,7 @@ class RecoveryCommands:
         else:
             # The user went on while it was read: ask again.
             put = partial(self._put, about, bench)
-            self._benches.when_settled("restoring other work", put)
+            self._benches.when_nothing_is_lost("restoring other work", put)
         self._show()
 
     def _put(self, about: Recovered, bench: Bench) -> None:
@@ -175,9 +177,9 @@ class RecoveryCommands:
         newest_first = sorted(self._offered.items(), key=lambda item: item[1].saved_at)[::-1]
         self._bar.show_offers([Kept(name, _line(about)) for name, about in newest_first])
 
-    def _on_settled(self, bench: Bench, path: str | None) -> None:
+    def _on_saved_or_opened(self, bench: Bench, path: str | None) -> None:
         if self._recovery is not None:
-            self._recovery.settle(bench, path)
+            self._recovery.mark_saved(bench, path)
 
     def _on_failed(self, line: str) -> None:
         self._messages.say("warning", [line])

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 SortBy = Literal["name", "condition", "date"]
 
 
-class SweepCommands:
+class SweepHandler:
     """Acts on the selection, in the order of the list."""
 
     def __init__(

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from fairlead.core.sweep import ScalarSweep
 
 
-class TypedCommands:
+class TypedHandler:
     """Opens the panel, and puts on the bench what comes out of it."""
 
     def __init__(

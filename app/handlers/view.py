@@ -34,7 +34,7 @@ class Zoomable(Protocol):
         """Show more about the middle."""
 
 
-class ViewCommands:
+class ViewHandler:
     """Acts on the plots, the details, and the tones."""
 
     def __init__(

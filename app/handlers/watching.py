@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 _THERE = "watch:there"
 
 
-class WatchCommands:
+class WatchHandler:
     """Puts on the bench what the watch brings, and offers to reload what has changed."""
 
     def __init__(

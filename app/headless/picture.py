@@ -1,4 +1,4 @@
-"""``fairlead picture``: the printed figure as PNG, SVG or PDF."""
+"""``fairlead picture``: the printed picture as PNG, SVG or PDF."""
 
 from __future__ import annotations
 

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
     from PySide6.QtWidgets import QGraphicsItem
 
-    from fairlead.app.figure.screen_map import ScreenMap
+    from fairlead.app.drawing.screen_map import ScreenMap
     from fairlead.app.look.palette import Theme
     from fairlead.app.plots.curves import Curve, CurveSet
     from fairlead.app.plots.screen_line import ScreenLine

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fairlead.app.document.view_state import Hover
-from fairlead.app.figure.marks import FEW_POINTS, MOST_SHADED
+from fairlead.app.drawing.marks import FEW_POINTS, MOST_SHADED
 from fairlead.app.plots.prepared import take_weights, weights_of
 from fairlead.core.comparison.knowledge import NOTHING_KNOWN
 from fairlead.core.views.points import in_gap
@@ -16,7 +16,7 @@ from fairlead.core.views.points import in_gap
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from fairlead.app.figure.screen_map import ScreenMap
+    from fairlead.app.drawing.screen_map import ScreenMap
     from fairlead.app.plots.projection import Projection
     from fairlead.app.plots.screen_line import ScreenLine
     from fairlead.app.plots.simplify import WeightArray

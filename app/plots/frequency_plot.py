@@ -8,13 +8,13 @@ import numpy as np
 from PySide6.QtCore import QEvent, QPointF, QSizeF, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QFontMetricsF, QHideEvent, QKeyEvent
 
-from fairlead.app.figure.frequency_axis import frequency_ticks
-from fairlead.app.figure.marks import SHADING
+from fairlead.app.drawing.frequency_axis import frequency_ticks
+from fairlead.app.drawing.marks import SHADING
 from fairlead.app.plots.band_edges import Handles, edge_text
+from fairlead.app.plots.corner_text import CornerText
 from fairlead.app.plots.curve_layer import FrequencyCurveLayer
 from fairlead.app.plots.frequency_grid import FrequencyGrid
 from fairlead.app.plots.handle_gestures import KEYS, HandleGestures
-from fairlead.app.plots.notes import Notes
 from fairlead.app.plots.plot_frame import PlotFrame
 from fairlead.app.plots.projection import QuantityProjection
 from fairlead.core.comparison.viewed import needs_bench, viewed
@@ -42,7 +42,7 @@ _NUMBER_GAP_PX = 36.0
 _MARGIN = 0.02
 _NARROWEST_HZ = 1e3
 # Below the tags of the band edges and the marks at the upper border.
-_NOTES_TOP_PX = 32.0
+_CORNER_TEXT_TOP_PX = 32.0
 _CURSORS = {
     "low": Qt.CursorShape.SplitHCursor,
     "high": Qt.CursorShape.SplitHCursor,
@@ -81,13 +81,13 @@ class FrequencyPlot(PlotFrame):
         self._marker.set_font(self.font())
         self._layer = FrequencyCurveLayer(self._curves, self._quantity, self._box)
         self._layer.setZValue(20)
-        self._notes = Notes(self._box, top=_NOTES_TOP_PX)
-        self._notes.setZValue(25)
-        self._notes.set_font(self.font())
+        self._corner_text = CornerText(self._box, top=_CORNER_TEXT_TOP_PX)
+        self._corner_text.setZValue(25)
+        self._corner_text.set_font(self.font())
         # Curves dip in the middle, so the lower corner is the emptier one.
-        self._shading_note = Notes(self._box)
-        self._shading_note.setZValue(25)
-        self._shading_note.set_font(self.font())
+        self._shading_text = CornerText(self._box)
+        self._shading_text.setZValue(25)
+        self._shading_text.set_font(self.font())
 
         self._gestures = HandleGestures(document, self._quantity, self)
         self._gestures.began.connect(self.gesture_began)
@@ -271,8 +271,8 @@ class FrequencyPlot(PlotFrame):
         )
         self._layer.set_screen(screen)
         self._layer.set_size(size)
-        self._notes.set_screen(screen)
-        self._shading_note.set_screen(screen)
+        self._corner_text.set_screen(screen)
+        self._shading_text.set_screen(screen)
         self._show_band(self._document.bench)
         self._show_limit()
 
@@ -306,9 +306,9 @@ class FrequencyPlot(PlotFrame):
         elif missing and quantity.needs_phase:
             what = "1 sweep is" if missing == 1 else f"{missing} sweeps are"
             lines.append(f"no phase measured: {what} not shown here")
-        self._notes.set_lines(tuple(lines))
+        self._corner_text.set_lines(tuple(lines))
         is_shaded = quantity.of_magnitude is not None and bool(self._curves.shaded)
-        self._shading_note.set_lines((SHADING,) if is_shaded else ())
+        self._shading_text.set_lines((SHADING,) if is_shaded else ())
 
     def _bench_parts_changed(self, old: Bench, new: Bench) -> None:
         if old.band != new.band:
@@ -329,8 +329,8 @@ class FrequencyPlot(PlotFrame):
         self._grid.set_theme(theme)
         self._layer.set_theme(theme)
         self._handles.set_theme(theme)
-        self._notes.set_theme(theme)
-        self._shading_note.set_theme(theme)
+        self._corner_text.set_theme(theme)
+        self._shading_text.set_theme(theme)
 
     def _readout(self, hover: Hover) -> tuple[str, ...]:
         curve = self._curves.find(hover)

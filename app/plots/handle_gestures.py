@@ -10,13 +10,13 @@ from typing import TYPE_CHECKING, cast
 
 from PySide6.QtCore import QObject, QPointF, Qt, Signal
 
-from fairlead.app.figure.screen_map import round_step
+from fairlead.app.drawing.screen_map import round_step
 from fairlead.core.document.edits import LIMIT_HIGHEST
 from fairlead.core.views.quantity import swr_at
 
 if TYPE_CHECKING:
     from fairlead.app.document.document import Document
-    from fairlead.app.figure.screen_map import ScreenMap
+    from fairlead.app.drawing.screen_map import ScreenMap
     from fairlead.app.plots.band_edges import Part
     from fairlead.core.bands import Edge
     from fairlead.core.views.quantity import Quantity

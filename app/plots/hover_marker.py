@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
-    from fairlead.app.figure.screen_map import ScreenMap
+    from fairlead.app.drawing.screen_map import ScreenMap
     from fairlead.app.look.palette import Theme
     from fairlead.app.plots.curves import Curve
     from fairlead.app.plots.screen_line import ScreenLine

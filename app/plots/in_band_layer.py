@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     from PySide6.QtWidgets import QGraphicsItem
 
-    from fairlead.app.figure.screen_map import ScreenMap
+    from fairlead.app.drawing.screen_map import ScreenMap
     from fairlead.app.plots.curve_layer import Stretch
     from fairlead.app.plots.curves import Curve, CurveSet
     from fairlead.app.plots.projection import SmithProjection

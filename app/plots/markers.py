@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QPainterPath, QPen, QPolygonF
 
-from fairlead.app.figure.marks import CORNERS, OUTLIER, OUTLIER_SIZE, STROKES
+from fairlead.app.drawing.marks import CORNERS, OUTLIER, OUTLIER_SIZE, STROKES
 from fairlead.app.look.palette import MARKERS
 
 if TYPE_CHECKING:

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 # PySide6 comes before it, so that it binds to that.
 import pyqtgraph as pg  # isort: skip
 
-from fairlead.app.figure.screen_map import ScreenMap
+from fairlead.app.drawing.screen_map import ScreenMap
 from fairlead.app.plots.curves import CurveSet
 from fairlead.app.plots.hover_marker import HoverMarker
 from fairlead.core.comparison.knowledge import NOTHING_KNOWN
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
 _HOVER_PX = 30.0
 _PAN_FROM_PX = 3.0
-_SETTLE_MS = 160
+_AT_REST_AFTER_MS = 160
 # A notch of a mouse wheel is 120 units.
 _ZOOM_A_UNIT = 1.25 ** (1 / 120)
 ZOOM_STEP = 1.3
@@ -74,10 +74,10 @@ class PlotFrame(QWidget):
         self._pan_from: QPointF | None = None
         # While the hand moves the plot a coarser picture will do, if the exact one takes long.
         self._is_moving = False
-        self._settle = QTimer(self)
-        self._settle.setSingleShot(True)
-        self._settle.setInterval(_SETTLE_MS)
-        self._settle.timeout.connect(self._settled)
+        self._at_rest = QTimer(self)
+        self._at_rest.setSingleShot(True)
+        self._at_rest.setInterval(_AT_REST_AFTER_MS)
+        self._at_rest.timeout.connect(self._came_to_rest)
 
     # For tests and helpers
 
@@ -284,11 +284,11 @@ class PlotFrame(QWidget):
         self._screen = screen
         self._curves.set_screen(screen, is_fine=not self._is_moving)
         if self._is_moving:
-            self._settle.start()
+            self._at_rest.start()
         self._screen_changed()
         self._place_marker()
 
-    def _settled(self) -> None:
+    def _came_to_rest(self) -> None:
         """Motion has ended: the exact picture."""
         if not self._curves.is_fine:
             self._curves.set_screen(self._screen, is_fine=True)

@@ -14,7 +14,7 @@ from fairlead.core.views import smith
 from fairlead.core.views.points import Sample, joined_points
 
 if TYPE_CHECKING:
-    from fairlead.app.figure.screen_map import ScreenMap
+    from fairlead.app.drawing.screen_map import ScreenMap
     from fairlead.app.plots.simplify import WeightArray
     from fairlead.core.analysis.analysis import Analysis
     from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray, IntArray

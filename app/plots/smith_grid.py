@@ -11,7 +11,7 @@ from pyqtgraph.functions import arrayToQPolygonF
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 
-from fairlead.app.figure.chart_rules import arc_points, rules
+from fairlead.app.drawing.chart_rules import arc_points, rules
 from fairlead.app.look.palette import LIGHT
 from fairlead.app.plots.pens import mix, thin_pen
 from fairlead.app.plots.pixmap_layer import PixmapLayer
@@ -25,8 +25,8 @@ if TYPE_CHECKING:
 
     from PySide6.QtWidgets import QGraphicsItem
 
-    from fairlead.app.figure.chart_rules import Rule
-    from fairlead.app.figure.screen_map import ScreenMap
+    from fairlead.app.drawing.chart_rules import Rule
+    from fairlead.app.drawing.screen_map import ScreenMap
     from fairlead.app.look.palette import Theme
 
 Points = tuple[FloatArray, FloatArray]

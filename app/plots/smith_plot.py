@@ -9,9 +9,9 @@ from PySide6.QtCore import QPointF, QSizeF
 from PySide6.QtGui import QFont
 
 from fairlead.app.plots.band_edges import edge_text
+from fairlead.app.plots.corner_text import CornerText
 from fairlead.app.plots.curve_layer import PaleCurveLayer
 from fairlead.app.plots.in_band_layer import InBandLayer
-from fairlead.app.plots.notes import Notes
 from fairlead.app.plots.plot_frame import PlotFrame
 from fairlead.app.plots.projection import SmithProjection
 from fairlead.app.plots.smith_grid import SmithGrid, SwrCircle
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 # Room for the numbers around the rim.
 _RIM_MARGIN_PX = 40.0
-_NOTES_TOP_PX = 6.0
+_CORNER_TEXT_TOP_PX = 6.0
 _LARGEST_RADIUS = 1.6
 _SMALLEST_HALF = 0.002
 _LARGEST_HALF = 4.0
@@ -61,12 +61,12 @@ class SmithPlot(PlotFrame):
         self._pale.setZValue(20)
         self._in_band = InBandLayer(self._curves, projection, self._box)
         self._in_band.setZValue(30)
-        self._notes = Notes(self._box, top=_NOTES_TOP_PX)
-        self._notes.setZValue(40)
-        self._notes.set_font(self._small_font())
-        self._scale_note = Notes(self._box)
-        self._scale_note.setZValue(40)
-        self._scale_note.set_font(self._small_font())
+        self._corner_text = CornerText(self._box, top=_CORNER_TEXT_TOP_PX)
+        self._corner_text.setZValue(40)
+        self._corner_text.set_font(self._small_font())
+        self._scale_text = CornerText(self._box)
+        self._scale_text.setZValue(40)
+        self._scale_text.set_font(self._small_font())
         self._marker.set_font(self.font())
         self._start()
         self._say(document.bench)
@@ -147,8 +147,8 @@ class SmithPlot(PlotFrame):
         self._circle.set_view(screen, bench.limit_swr)
         self._in_band.set_screen(screen)
         self._in_band.set_band(bench.band)
-        self._notes.set_screen(screen)
-        self._scale_note.set_screen(screen)
+        self._corner_text.set_screen(screen)
+        self._scale_text.set_screen(screen)
 
     def _curves_changed(self) -> None:
         self._pale.renew()
@@ -172,12 +172,12 @@ class SmithPlot(PlotFrame):
     def _restyle(self, theme: Theme) -> None:
         for layer in (self._grid, self._circle, self._pale, self._in_band):
             layer.set_theme(theme)
-        self._notes.set_theme(theme)
-        self._scale_note.set_theme(theme)
+        self._corner_text.set_theme(theme)
+        self._scale_text.set_theme(theme)
 
     def _say(self, bench: Bench) -> None:
-        self._scale_note.set_lines((smith.centre_text(bench.z0_ohm),))
-        self._notes.set_lines(
+        self._scale_text.set_lines((smith.centre_text(bench.z0_ohm),))
+        self._corner_text.set_lines(
             tuple(
                 f"no phase measured: {entry.label}"
                 for entry in bench.visible

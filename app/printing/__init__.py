@@ -1,1 +1,1 @@
-"""The printed figure: lay out first (millimetres, no painting), paint after (PNG, SVG, PDF)."""
+"""The printed picture: lay out first (millimetres, no painting), paint after (PNG, SVG, PDF)."""

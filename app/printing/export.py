@@ -1,4 +1,4 @@
-"""Writes the figure: PNG, SVG and PDF at true size, whole or not at all."""
+"""Writes the picture: PNG, SVG and PDF at true size, whole or not at all."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ from PySide6.QtGui import (
 from fairlead.app.printing.fonts import UNITS_PER_MM, FontMeasure, chosen_families
 from fairlead.app.printing.formats import ending_of, tidied
 from fairlead.app.printing.layout import lay_out
-from fairlead.app.printing.paint import paint_figure
+from fairlead.app.printing.paint import paint_picture
 from fairlead.app.version import version
 from fairlead.core.atomic_file import write_atomic
 from fairlead.core.comparison.knowledge import NOTHING_KNOWN
@@ -36,7 +36,7 @@ from fairlead.core.errors import FairleadError
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from fairlead.app.printing.layout import PrintedFigure
+    from fairlead.app.printing.layout import PrintedPicture
     from fairlead.core.analysis.analyses import Analyses
     from fairlead.core.comparison.knowledge import Knowledge
     from fairlead.core.document.bench import Bench
@@ -70,7 +70,7 @@ def write_picture(
     """
     make = _MAKERS[ending_of(path)]
     families = chosen_families()
-    figure = lay_out(
+    picture = lay_out(
         bench,
         request,
         FontMeasure(families),
@@ -78,7 +78,9 @@ def write_picture(
         known,
         shows_uncertainty=shows_uncertainty,
     )
-    write_atomic(path, [make(figure, request, families)], never_over=bench.source_files | originals)
+    write_atomic(
+        path, [make(picture, request, families)], never_over=bench.source_files | originals
+    )
 
 
 def render_image(
@@ -89,7 +91,7 @@ def render_image(
     *,
     shows_uncertainty: bool = True,
 ) -> QImage:
-    """The figure as a bitmap with its resolution and its words, for the clipboard.
+    """The picture as a bitmap with its resolution and description, for the clipboard.
 
     Raises
     ------
@@ -97,7 +99,7 @@ def render_image(
         If there is nothing to draw, or the bitmap is too large.
     """
     families = chosen_families()
-    figure = lay_out(
+    picture = lay_out(
         bench,
         request,
         FontMeasure(families),
@@ -105,10 +107,10 @@ def render_image(
         known,
         shows_uncertainty=shows_uncertainty,
     )
-    return _image(figure, request, families)
+    return _image(picture, request, families)
 
 
-def _image(figure: PrintedFigure, request: PictureRequest, families: tuple[str, ...]) -> QImage:
+def _image(picture: PrintedPicture, request: PictureRequest, families: tuple[str, ...]) -> QImage:
     request.check_bitmap()
     width_px, height_px = request.size_px
     image = QImage(width_px, height_px, QImage.Format.Format_RGB32)
@@ -124,17 +126,17 @@ def _image(figure: PrintedFigure, request: PictureRequest, families: tuple[str, 
     painter = _begin(QPainter(), image)
     scale = request.dpi / _UNITS_PER_INCH
     painter.scale(scale, scale)
-    paint_figure(painter, figure, families)
+    paint_picture(painter, picture, families)
     _end(painter)
     if request.grey:
         image = image.convertToFormat(QImage.Format.Format_Grayscale8)
-    for key, text in _words(figure).items():
+    for key, text in _words(picture).items():
         image.setText(key, text)
     return image
 
 
-def _png(figure: PrintedFigure, request: PictureRequest, families: tuple[str, ...]) -> bytes:
-    image = _image(figure, request, families)
+def _png(picture: PrintedPicture, request: PictureRequest, families: tuple[str, ...]) -> bytes:
+    image = _image(picture, request, families)
     if not request.grey:
         # Without the unused fourth byte, and at zlib's fastest level, encoding takes half the
         # time and the file grows by a twentieth.
@@ -147,7 +149,7 @@ def _png(figure: PrintedFigure, request: PictureRequest, families: tuple[str, ..
     return bytes(buffer.data().data())
 
 
-def _svg(figure: PrintedFigure, request: PictureRequest, families: tuple[str, ...]) -> bytes:
+def _svg(picture: PrintedPicture, request: PictureRequest, families: tuple[str, ...]) -> bytes:
     # Only SVG needs this library; PNG starts faster without it.
     from PySide6.QtSvg import QSvgGenerator  # noqa: PLC0415
 
@@ -158,26 +160,26 @@ def _svg(figure: PrintedFigure, request: PictureRequest, families: tuple[str, ..
     width, height = request.width_mm * UNITS_PER_MM, request.height_mm * UNITS_PER_MM
     generator.setSize(QSize(round(width), round(height)))
     generator.setViewBox(QRectF(0, 0, round(width), round(height)))
-    generator.setTitle(figure.title)
-    generator.setDescription(figure.description)
+    generator.setTitle(picture.title)
+    generator.setDescription(picture.description)
     painter = _begin(QPainter(), generator)
     # Whoever opens the file may not have the font: outlines look the same everywhere, and the
     # words are in the title and the description.
-    paint_figure(painter, figure, families, outline_text=True)
+    paint_picture(painter, picture, families, outline_text=True)
     _end(painter)
     return tidied(bytes(buffer.data().data()))
 
 
-def _pdf(figure: PrintedFigure, request: PictureRequest, families: tuple[str, ...]) -> bytes:
+def _pdf(picture: PrintedPicture, request: PictureRequest, families: tuple[str, ...]) -> bytes:
     buffer = _open_buffer()
     writer = QPdfWriter(buffer)
-    writer.setTitle(figure.title)
+    writer.setTitle(picture.title)
     writer.setCreator(_software())
     writer.setResolution(_UNITS_PER_INCH)
     page = QPageSize(
         QSizeF(request.width_mm, request.height_mm),
         QPageSize.Unit.Millimeter,
-        "PrintedFigure",
+        "PrintedPicture",
         QPageSize.SizeMatchPolicy.ExactMatch,
     )
     # The orientation is in the size itself.
@@ -186,21 +188,21 @@ def _pdf(figure: PrintedFigure, request: PictureRequest, families: tuple[str, ..
     ):
         raise FairleadError("the page of the PDF could not be set up", "choose another size")
     painter = _begin(QPainter(), writer)
-    paint_figure(painter, figure, families)
+    paint_picture(painter, picture, families)
     _end(painter)
     return bytes(buffer.data().data())
 
 
-_MAKERS: dict[str, Callable[[PrintedFigure, PictureRequest, tuple[str, ...]], bytes]] = {
+_MAKERS: dict[str, Callable[[PrintedPicture, PictureRequest, tuple[str, ...]], bytes]] = {
     ".png": _png,
     ".svg": _svg,
     ".pdf": _pdf,
 }
 
 
-def _words(figure: PrintedFigure) -> dict[str, str]:
+def _words(picture: PrintedPicture) -> dict[str, str]:
     """Text of a PNG file, under the keywords that the PNG specification names."""
-    return {"Title": figure.title, "Description": figure.description, "Software": _software()}
+    return {"Title": picture.title, "Description": picture.description, "Software": _software()}
 
 
 def _software() -> str:

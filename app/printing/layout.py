@@ -1,4 +1,4 @@
-"""The whole figure: where title, plots, table and caption stand."""
+"""The whole picture: where title, plots, table and caption stand."""
 
 from __future__ import annotations
 
@@ -6,13 +6,6 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fairlead.app.printing.drawn import Drawn
-from fairlead.app.printing.notes import (
-    condition_line,
-    description_of,
-    fit_remarks,
-    remarks,
-    title_of,
-)
 from fairlead.app.printing.plot_part import lay_out_plot
 from fairlead.app.printing.shapes import Box
 from fairlead.app.printing.smith_part import lay_out_smith, points_beyond
@@ -30,6 +23,13 @@ from fairlead.app.printing.type_setting import (
     wrap,
 )
 from fairlead.app.printing.view_range import band_in_view, frequency_view
+from fairlead.app.printing.words import (
+    condition_line,
+    description_of,
+    fit_remarks,
+    remarks,
+    title_of,
+)
 from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.comparison.knowledge import NOTHING_KNOWN, compare_known
 from fairlead.core.document.measuring_errors import errors_of
@@ -66,7 +66,7 @@ _CHART_SHARE = 0.45
 
 
 @dataclass(frozen=True, slots=True)
-class PrintedFigure:
+class PrintedPicture:
     """A picture, laid out: nothing is left to decide but the colours of the pixels.
 
     Attributes
@@ -106,8 +106,8 @@ def lay_out(
     known: Knowledge = NOTHING_KNOWN,
     *,
     shows_uncertainty: bool = True,
-) -> PrintedFigure:
-    """The figure of a bench's visible sweeps: a quantity over frequency, chart and table.
+) -> PrintedPicture:
+    """The picture of a bench's visible sweeps: a quantity over frequency, chart and table.
 
     What ``analyses`` and ``known`` know of the sweeps is not worked out again. With
     ``shows_uncertainty`` the analyzer's errors, where they are stated, are shaded.
@@ -176,7 +176,7 @@ def lay_out(
     foot = page.bottom - step_mm * len(lines)
     table_top = foot - plan.height_mm - _TABLE_FOOT_MM
     plot_area, smith_area = _divide(Box(page.left, top, page.right, table_top - _GAP_MM))
-    return PrintedFigure(
+    return PrintedPicture(
         request.width_mm,
         request.height_mm,
         title,

@@ -1,4 +1,4 @@
-"""Paints a laid-out figure: one painter for PNG, SVG, PDF and the clipboard; decides nothing."""
+"""Paints a laid-out picture: one painter for PNG, SVG, PDF and the clipboard; decides nothing."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from PySide6.QtGui import (
     QTextLayout,
 )
 
-from fairlead.app.figure.marks import CORNERS, STROKES
+from fairlead.app.drawing.marks import CORNERS, STROKES
 from fairlead.app.printing.fonts import UNITS_PER_MM, make_font
 from fairlead.app.printing.shapes import (
     Area,
@@ -34,7 +34,7 @@ from fairlead.app.printing.shapes import (
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from fairlead.app.printing.layout import PrintedFigure
+    from fairlead.app.printing.layout import PrintedPicture
     from fairlead.app.printing.shapes import Shape
 
 _WHITE = "#ffffff"
@@ -43,20 +43,20 @@ _CROSS_LINE_MM = 0.45
 _HALO_MM = 0.25
 
 
-def paint_figure(
+def paint_picture(
     painter: QPainter,
-    figure: PrintedFigure,
+    picture: PrintedPicture,
     families: tuple[str, ...],
     *,
     outline_text: bool = False,
 ) -> None:
-    """Paint a whole figure on white.
+    """Paint the whole picture on white.
 
     Parameters
     ----------
     painter : QPainter
         Active; its unit is 1 / `UNITS_PER_MM` mm.
-    figure : PrintedFigure
+    picture : PrintedPicture
     families : tuple of str
         Fonts to ask for, the same that the layout was measured with.
     outline_text : bool
@@ -64,10 +64,10 @@ def paint_figure(
     """
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setRenderHint(QPainter.RenderHint.TextAntialiasing)
-    page = Box(0, 0, figure.width_mm, figure.height_mm)
+    page = Box(0, 0, picture.width_mm, picture.height_mm)
     painter.fillRect(_rect(page), QColor(_WHITE))
     brush = _ShapePainter(painter, families, outline_text=outline_text)
-    for shape in figure.shapes:
+    for shape in picture.shapes:
         brush.paint(shape)
 
 

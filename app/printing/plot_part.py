@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fairlead.app.figure.marks import FEW_POINTS, MOST_SHADED, OUTLIER, OUTLIER_SIZE
+from fairlead.app.drawing.marks import FEW_POINTS, MOST_SHADED, OUTLIER, OUTLIER_SIZE
 from fairlead.app.printing.dashes import dashed
 from fairlead.app.printing.plot_axes import (
     axes,

@@ -52,16 +52,16 @@ def simplify_mask(points: FloatArray, tolerance_mm: float) -> BoolArray:
         return np.ones(count, dtype=np.bool_)
     kept = np.zeros(count, dtype=np.bool_)
     kept[[0, -1]] = True
-    settled = np.zeros(count, dtype=np.bool_)
+    is_done = np.zeros(count, dtype=np.bool_)
     while True:
         ends = np.flatnonzero(kept)
-        active = ~settled[ends[:-1]] & (np.diff(ends) > 1)
+        active = ~is_done[ends[:-1]] & (np.diff(ends) > 1)
         if not active.any():
             return kept
         starts, stops = ends[:-1][active], ends[1:][active]
         split, is_far = _furthest(points, starts, stops, tolerance_mm)
         kept[split[is_far]] = True
-        settled[starts[~is_far]] = True
+        is_done[starts[~is_far]] = True
 
 
 def _furthest(

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fairlead.app.figure.chart_rules import whole_chart
-from fairlead.app.figure.marks import OUTLIER, OUTLIER_SIZE
+from fairlead.app.drawing.chart_rules import whole_chart
+from fairlead.app.drawing.marks import OUTLIER, OUTLIER_SIZE
 from fairlead.app.printing.chart_labels import (
     LABEL_GAP_MM,
     Chart,

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fairlead.app.figure import frequency_axis
+from fairlead.app.drawing import frequency_axis
 
 if TYPE_CHECKING:
     from collections.abc import Callable

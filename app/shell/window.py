@@ -22,22 +22,22 @@ from fairlead.app.files.loading import Loader
 from fairlead.app.files.settings import APPLICATION, ORGANISATION, Settings
 from fairlead.app.files.watching import FolderWatch
 from fairlead.app.handlers import Handlers
-from fairlead.app.handlers.accuracy import AccuracyCommands
-from fairlead.app.handlers.band import BandCommands
-from fairlead.app.handlers.bench import BenchCommands
-from fairlead.app.handlers.changes import ChangeCommands
-from fairlead.app.handlers.exports import ExportCommands
-from fairlead.app.handlers.feed_line import FeedLineCommands
-from fairlead.app.handlers.files import FileCommands
-from fairlead.app.handlers.help import HelpCommands
-from fairlead.app.handlers.imports import ImportCommands
+from fairlead.app.handlers.accuracy import AccuracyHandler
+from fairlead.app.handlers.band import BandHandler
+from fairlead.app.handlers.bench import BenchHandler
+from fairlead.app.handlers.changes import ChangeHandler
+from fairlead.app.handlers.exports import ExportHandler
+from fairlead.app.handlers.feed_line import FeedLineHandler
+from fairlead.app.handlers.files import FileHandler
+from fairlead.app.handlers.help import HelpHandler
+from fairlead.app.handlers.imports import ImportHandler
 from fairlead.app.handlers.knowing import Knowing
-from fairlead.app.handlers.pictures import PictureCommands
-from fairlead.app.handlers.recovery import RecoveryCommands
-from fairlead.app.handlers.sweeps import SweepCommands
-from fairlead.app.handlers.typed import TypedCommands
-from fairlead.app.handlers.view import ViewCommands
-from fairlead.app.handlers.watching import WatchCommands
+from fairlead.app.handlers.pictures import PictureHandler
+from fairlead.app.handlers.recovery import RecoveryHandler
+from fairlead.app.handlers.sweeps import SweepHandler
+from fairlead.app.handlers.typed import TypedHandler
+from fairlead.app.handlers.view import ViewHandler
+from fairlead.app.handlers.watching import WatchHandler
 from fairlead.app.look.resources import icon
 from fairlead.app.look.theme import apply_theme, chosen_theme
 from fairlead.app.panels.band_panel import BandPanel
@@ -157,15 +157,15 @@ class MainWindow(QMainWindow):
         messages, settings = self.messages, self.settings
         plots = (self.frequency_plot, self.smith_plot)
         view_state, worker = self.view_state, self.worker
-        benches = BenchCommands(document, edits, view_state, worker, messages, settings, self)
+        benches = BenchHandler(document, edits, view_state, worker, messages, settings, self)
         return Handlers(
-            files=FileCommands(document, edits, self.loader, benches, messages, settings, self),
+            files=FileHandler(document, edits, self.loader, benches, messages, settings, self),
             bench=benches,
-            changes=ChangeCommands(document, view_state, messages, self),
-            exports=ExportCommands(document, view_state, worker, messages, settings, self),
-            recovery=RecoveryCommands(document, benches, worker, self.recovery_bar, messages),
-            imports=ImportCommands(self.loader, messages, settings, view_state, self),
-            watch=WatchCommands(
+            changes=ChangeHandler(document, view_state, messages, self),
+            exports=ExportHandler(document, view_state, worker, messages, settings, self),
+            recovery=RecoveryHandler(document, benches, worker, self.recovery_bar, messages),
+            imports=ImportHandler(self.loader, messages, settings, view_state, self),
+            watch=WatchHandler(
                 document,
                 edits,
                 self.watch,
@@ -175,16 +175,16 @@ class MainWindow(QMainWindow):
                 settings,
                 self,
             ),
-            typed=TypedCommands(document, edits, view_state, self),
-            sweeps=SweepCommands(
+            typed=TypedHandler(document, edits, view_state, self),
+            sweeps=SweepHandler(
                 document, edits, self.view_state, self.sweep_list, self.detail, messages
             ),
-            accuracy=AccuracyCommands(document, edits, view_state, self),
-            feed_line=FeedLineCommands(document, edits, view_state, messages, settings, self),
-            pictures=PictureCommands(document, edits, messages, settings, self),
-            view=ViewCommands(self.view_state, settings, plots, self.detail),
-            band=BandCommands(edits, self.key_steps, self.band_panel),
-            help=HelpCommands(document, view_state, self.sweep_model.concerns, self, KEYS),
+            accuracy=AccuracyHandler(document, edits, view_state, self),
+            feed_line=FeedLineHandler(document, edits, view_state, messages, settings, self),
+            pictures=PictureHandler(document, edits, messages, settings, self),
+            view=ViewHandler(self.view_state, settings, plots, self.detail),
+            band=BandHandler(edits, self.key_steps, self.band_panel),
+            help=HelpHandler(document, view_state, self.sweep_model.concerns, self, KEYS),
         )
 
     def _make_window(self) -> None:
@@ -335,7 +335,7 @@ class MainWindow(QMainWindow):
         """Ask what becomes of unsaved changes; then put everything away."""
         if not self._is_closed:
             self.key_steps.end()
-            self.handlers.bench.when_settled("closing", self._put_away)
+            self.handlers.bench.when_nothing_is_lost("closing", self._put_away)
         # Not yet while it is being saved, not at all if the user thinks better of it.
         event.setAccepted(self._is_closed)
 

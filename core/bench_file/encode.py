@@ -98,7 +98,7 @@ def _document(bench: Bench) -> Document:
     """The document, checked as it will be when it is read, and with its checksum."""
     problem = bench.contradiction
     try:
-        document: Document = known_versions()[VERSION].schema.settled(_content(bench))
+        document: Document = known_versions()[VERSION].schema.normalised(_content(bench))
     except MismatchError as error:
         problem = str(error)
     if problem is not None:

@@ -77,7 +77,7 @@ def _depth(outline: bytes) -> int:
 
 
 def checksum(document: Mapping[str, Any]) -> str:
-    """Checksum of a document whose numbers are settled and whose points are arrays.
+    """Checksum of a document whose numbers are normalised and whose points are arrays.
 
     Returns
     -------

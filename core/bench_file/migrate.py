@@ -122,9 +122,9 @@ def _format(number: int) -> str:
 
 def _checked(document: Document, schema: Schema, file: str) -> Document:
     try:
-        settled: Document = schema.settled(document)
+        normalised: Document = schema.normalised(document)
     except MismatchError as error:
         raise ReadError(
             file, str(error), f"correct that place if you changed the file by hand, else {BACKUP}"
         ) from None
-    return settled
+    return normalised

@@ -91,7 +91,7 @@ def from_text(text: bytes) -> FloatArray:
         part = loads(b"[" + text[start:end].rstrip(b",").translate(None, b"[]") + b"]")
         values[filled : filled + len(part)] = np.fromiter(part, np.float64, len(part))
         filled, start = filled + len(part), end + 1
-    return _settled(values.reshape(count, width))
+    return _normalised(values.reshape(count, width))
 
 
 def from_lists(rows: Any) -> FloatArray | None:
@@ -103,12 +103,12 @@ def from_lists(rows: Any) -> FloatArray | None:
     if len(widths) != 1 or not set(map(type, chain.from_iterable(rows))) <= {int, float}:
         return None
     try:
-        return _settled(np.array(rows, dtype=np.float64))
+        return _normalised(np.array(rows, dtype=np.float64))
     except OverflowError:
         return None
 
 
-def _settled(rows: FloatArray) -> FloatArray:
+def _normalised(rows: FloatArray) -> FloatArray:
     rows += 0.0
     return rows
 

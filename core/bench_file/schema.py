@@ -2,8 +2,8 @@
 
 This is a small part of JSON Schema (draft 2020-12), as much as our schemas use. It differs from a
 general validator in two ways: points may be arrays, checked all at once, and what passes comes back
-with its numbers settled (1.0 for an integer is 1, 50 for a number is 50.0), so that one content has
-one form.
+with its numbers normalised (1.0 for an integer is 1, 50 for a number is 50.0), so that the same
+content always has the same form.
 """
 
 from __future__ import annotations
@@ -59,35 +59,35 @@ class Schema:
     def __init__(self, root: Mapping[str, Any]) -> None:
         self._root = root
 
-    def settled(self, document: Any) -> Any:
-        """The document with its numbers settled.
+    def normalised(self, document: Any) -> Any:
+        """The document with its numbers normalised.
 
         Raises
         ------
         MismatchError
             For the first thing that breaks a rule, with its place: ``sweeps[2].style.colour``.
         """
-        return self._settled(document, self._root, "")
+        return self._normalised(document, self._root, "")
 
-    def _settled(self, value: Any, rules: Mapping[str, Any], at: str) -> Any:
+    def _normalised(self, value: Any, rules: Mapping[str, Any], at: str) -> Any:
         if "$ref" in rules:
-            value = self._settled(value, self._definition(rules["$ref"]), at)
+            value = self._normalised(value, self._definition(rules["$ref"]), at)
         value = _chosen(value, rules, at)
         if "type" in rules:
             value = _of_type(value, rules["type"], at)
         if isinstance(value, np.ndarray):
             _check_array(value, rules, at, self._row_rules(rules))
         elif isinstance(value, dict):
-            value = self._settled_object(value, rules, at)
+            value = self._normalised_object(value, rules, at)
         elif isinstance(value, list):
-            value = self._settled_list(value, rules, at)
+            value = self._normalised_list(value, rules, at)
         elif isinstance(value, str):
             _check_text(value, rules, at)
         elif isinstance(value, (int, float)):
             _check_bounds(value, rules, at)
         if "if" in rules:
             branch = "then" if self._fits(value, rules["if"]) else "else"
-            value = self._settled(value, rules.get(branch, {}), at)
+            value = self._normalised(value, rules.get(branch, {}), at)
         return value
 
     def _definition(self, reference: str) -> Rules:
@@ -96,7 +96,7 @@ class Schema:
 
     def _fits(self, value: Any, rules: Mapping[str, Any]) -> bool:
         try:
-            self._settled(value, rules, "")
+            self._normalised(value, rules, "")
         except MismatchError:
             return False
         return True
@@ -108,7 +108,7 @@ class Schema:
             row["items"] = self._definition(row["items"]["$ref"])
         return row
 
-    def _settled_object(self, value: Rules, rules: Mapping[str, Any], at: str) -> Rules:
+    def _normalised_object(self, value: Rules, rules: Mapping[str, Any], at: str) -> Rules:
         known: Mapping[str, Any] = rules.get("properties", {})
         for key in rules.get("required", ()):
             if key not in value:
@@ -119,17 +119,17 @@ class Schema:
                 if key not in known:
                     raise MismatchError(f"the key {shown(key)} is unknown{_within(at)}")
         return {
-            key: self._settled(item, known.get(key, others), f"{at}.{key}" if at else key)
+            key: self._normalised(item, known.get(key, others), f"{at}.{key}" if at else key)
             for key, item in value.items()
         }
 
-    def _settled_list(self, value: list[Any], rules: Mapping[str, Any], at: str) -> list[Any]:
+    def _normalised_list(self, value: list[Any], rules: Mapping[str, Any], at: str) -> list[Any]:
         _check_length(len(value), rules, at)
         if "items" not in rules:
             return value
         item_rules = rules["items"]
         return [
-            self._settled(item, item_rules, f"{at}[{index}]") for index, item in enumerate(value)
+            self._normalised(item, item_rules, f"{at}[{index}]") for index, item in enumerate(value)
         ]
 
 

@@ -201,7 +201,7 @@ def test_work_that_is_saved_needs_no_recovery(qtbot, program, folder):
     document, keeper = program(full_bench())
     wait_for_write(qtbot, keeper)
     assert len(files_in(folder)) == 1
-    keeper.settle(document.bench, "/home/me/a.fairlead")
+    keeper.mark_saved(document.bench, "/home/me/a.fairlead")
     wait_for_write(qtbot, keeper)
     assert files_in(folder) == []
     edits = Edits(document)
@@ -239,7 +239,7 @@ def test_a_clean_exit_during_a_write_leaves_nothing(qtbot, program, folder):
 
 def test_what_a_crash_left_is_offered_and_taken(qtbot, program, folder):
     document, keeper = program(full_bench())
-    keeper.settle(Bench(), "/home/me/a.fairlead")
+    keeper.mark_saved(Bench(), "/home/me/a.fairlead")
     wait_for_write(qtbot, keeper)
     left = crash(keeper)
 
@@ -322,7 +322,7 @@ def test_a_taken_bench_that_is_saved_needs_the_old_file_no_more(qtbot, program, 
     document, keeper = program()
     pending(qtbot, keeper)
     document.apply(take(qtbot, keeper, left))
-    keeper.settle(document.bench, "/home/me/b.fairlead")
+    keeper.mark_saved(document.bench, "/home/me/b.fairlead")
     wait_for_write(qtbot, keeper)
     assert list(folder.iterdir()) == []
 

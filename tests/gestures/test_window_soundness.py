@@ -35,7 +35,7 @@ def judged(window, qtbot, tmp_path):
 
 
 def settle(window, qtbot):
-    qtbot.waitUntil(lambda: window.sweep_model.concerns.is_settled, timeout=5000)
+    qtbot.waitUntil(lambda: window.sweep_model.concerns.is_up_to_date, timeout=5000)
     run_events()
 
 
@@ -110,7 +110,7 @@ def test_the_command_the_key_and_the_button_open_it_too(judged, qtbot):
 
 def test_the_marks_follow_the_band_after_a_pause_and_undo(judged, qtbot):
     judged.edits.set_band(Band(460e6, 480e6))
-    assert not judged.sweep_model.concerns.is_settled
+    assert not judged.sweep_model.concerns.is_up_to_date
     settle(judged, qtbot)
     assert said(judged, "good") == ["band-not-covered"]
     judged.edits.undo()

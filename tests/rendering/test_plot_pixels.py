@@ -138,11 +138,11 @@ def test_the_screen_shows_what_a_whole_repaint_would(filled, qapp):
 def test_the_exact_picture_follows_when_motion_ends(plots, qtbot):
     plots.add(*(circuit_sweep(144e6, noise=0.004, points=1601, seed=i) for i in range(4)))
     # A busy machine may take longer to paint than a hand rests: the rest begins when we say so.
-    plots.swr._settle.setInterval(60_000)
+    plots.swr._at_rest.setInterval(60_000)
     plots.swr_mouse.wheel(plots.on_swr(145e6, 2.0), 1)
     assert not plots.swr._curves.is_fine
     coarse = Pixels(plots.swr).image
-    plots.swr._settle.start(0)
+    plots.swr._at_rest.start(0)
     qtbot.waitUntil(lambda: plots.swr._curves.is_fine, timeout=5000)
     assert Pixels(plots.swr).image != coarse
 

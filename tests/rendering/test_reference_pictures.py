@@ -1,4 +1,4 @@
-"""Plots and printed figure look as they did: pictures in tests/data/pictures.
+"""Plots and printed picture look as they did: pictures in tests/data/pictures.
 
 After a wanted change: `FAIRLEAD_RENEW_PICTURES=1 pytest tests/rendering/test_reference_pictures.py`
 and look at what `git diff` names.
@@ -22,7 +22,7 @@ from fairlead.app.document.view_state import Hover
 from fairlead.app.look.palette import DARK, LIGHT
 from fairlead.app.printing.fonts import UNITS_PER_MM
 from fairlead.app.printing.layout import lay_out
-from fairlead.app.printing.paint import paint_figure
+from fairlead.app.printing.paint import paint_picture
 from fairlead.app.printing.shapes import Clipped, Text
 from fairlead.core.bands import Band
 from fairlead.core.document.picture_request import PictureRequest
@@ -92,7 +92,7 @@ def printed(bench, **request):
     )
     painter = QPainter(image)
     painter.scale(PX_A_MM / UNITS_PER_MM, PX_A_MM / UNITS_PER_MM)
-    paint_figure(painter, bare, ())
+    paint_picture(painter, bare, ())
     painter.end()
     return image
 
@@ -161,7 +161,7 @@ def test_the_printed_figure_compares(tmp_path, view):
     check(printed(printed_bench(), view=view), f"printed-{view}", tmp_path)
 
 
-def test_the_printed_figure(tmp_path):
+def test_the_printed_picture(tmp_path):
     check(printed(printed_bench()), "printed", tmp_path)
 
 

@@ -12,7 +12,7 @@ from printed_benches import Ruler, bench_of, reading, scalar_reading
 from PySide6.QtCore import QPointF, Qt
 
 from fairlead.app.document.view_state import Hover
-from fairlead.app.figure.marks import SHADING
+from fairlead.app.drawing.marks import SHADING
 from fairlead.app.look.palette import LIGHT
 from fairlead.app.plots.curve_layer import FrequencyCurveLayer, solid_parts
 from fairlead.app.printing.layout import lay_out

@@ -19,9 +19,9 @@ sys.path[:0] = [str(Path(__file__).parents[1] / "helpers"), str(Path(__file__).p
 from benches import large_bench
 from PySide6.QtCore import QCoreApplication, QTimer
 
-from fairlead.app.document.commands import ChangeBench
 from fairlead.app.document.document import Document
 from fairlead.app.document.edits import Edits
+from fairlead.app.document.undo_commands import ChangeBench
 from fairlead.app.files.recovery import Recovery
 from fairlead.core.bands import Band
 from fairlead.core.reading.reading import Reading

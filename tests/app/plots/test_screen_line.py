@@ -10,7 +10,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QImage, QPainter, QPen
 from sweeps import any_sweeps
 
-from fairlead.app.figure.screen_map import ScreenMap
+from fairlead.app.drawing.screen_map import ScreenMap
 from fairlead.app.plots.curves import CurveSet
 from fairlead.app.plots.pens import curve_pen, mix
 from fairlead.app.plots.projection import QuantityProjection, SmithProjection

@@ -15,7 +15,7 @@ def test_a_file_is_ready_when_it_has_stood_still():
     assert state.note({"a": mark(10, 1, 1)}, 0.0) == []
     assert state.note({"a": mark(10, 1, 1)}, STILL_S - 0.01) == []
     assert state.note({"a": mark(10, 1, 1)}, STILL_S) == ["a"]
-    state.settle("a")
+    state.mark_done("a")
     assert state.note({"a": mark(10, 1, 1)}, 9.0) == []
     assert state.pending == {}
 

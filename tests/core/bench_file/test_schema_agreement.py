@@ -45,7 +45,7 @@ def ours_accepts(document, *, with_arrays=False):
             array = points.from_lists(sweep["points"])
             sweep["points"] = sweep["points"] if array is None else array
     try:
-        OURS.settled(document)
+        OURS.normalised(document)
     except MismatchError:
         return False
     return True
@@ -160,9 +160,9 @@ def test_what_is_no_object_is_refused_by_both(document):
 def test_what_passes_has_one_form():
     document = changed(GOOD, ("limit_swr",), put(2))
     document = changed(document, ("next_key",), put(7.0))
-    settled = OURS.settled(document)
-    assert type(settled["limit_swr"]) is float
-    assert type(settled["next_key"]) is int
+    normalised = OURS.normalised(document)
+    assert type(normalised["limit_swr"]) is float
+    assert type(normalised["next_key"]) is int
 
 
 @pytest.mark.parametrize(
@@ -190,7 +190,7 @@ def test_what_passes_has_one_form():
 )  # fmt: skip
 def test_a_fault_is_named_with_its_place(path, leaf, message):
     with pytest.raises(MismatchError) as caught:
-        OURS.settled(changed(GOOD, path, put(leaf)))
+        OURS.normalised(changed(GOOD, path, put(leaf)))
     assert str(caught.value) == message
 
 
@@ -205,16 +205,16 @@ def test_a_fault_is_named_with_its_place(path, leaf, message):
 )
 def test_a_fault_in_an_array_is_named_with_its_place(array, message):
     with pytest.raises(MismatchError) as caught:
-        OURS.settled(changed(GOOD, ("sweeps", 0, "points"), put(np.array(array))))
+        OURS.normalised(changed(GOOD, ("sweeps", 0, "points"), put(np.array(array))))
     assert str(caught.value) == message
 
 
 def test_missing_keys_are_named():
     with pytest.raises(MismatchError) as caught:
-        OURS.settled(changed(GOOD, ("picture", "dpi"), remove))
+        OURS.normalised(changed(GOOD, ("picture", "dpi"), remove))
     assert str(caught.value) == '"dpi" is missing in picture'
     with pytest.raises(MismatchError) as caught:
-        OURS.settled(changed(GOOD, ("picture",), remove))
+        OURS.normalised(changed(GOOD, ("picture",), remove))
     assert str(caught.value) == '"picture" is missing'
 
 
@@ -229,7 +229,7 @@ def test_a_schema_may_leave_things_open():
         }
     )
     rows = np.ones((2, 2))
-    assert schema.settled({"rows": rows, "more": "x"}) == {"rows": rows, "more": "x"}
-    assert schema.settled({"any": 2.0}) == {"any": 2}
+    assert schema.normalised({"rows": rows, "more": "x"}) == {"rows": rows, "more": "x"}
+    assert schema.normalised({"any": 2.0}) == {"any": 2}
     with pytest.raises(MismatchError, match="any is a text, not a whole number"):
-        schema.settled({"any": "x"})
+        schema.normalised({"any": "x"})

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fairlead.app.figure.marks import SHADING
+from fairlead.app.drawing.marks import SHADING
 from fairlead.app.printing.plot_part import shaded
 from fairlead.app.printing.type_setting import clean, wrap
 from fairlead.core.report import heading_line, interval_line

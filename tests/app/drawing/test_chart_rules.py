@@ -10,8 +10,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from fairlead.app.figure.chart_rules import arc_points, rules
-from fairlead.app.figure.screen_map import ScreenMap
+from fairlead.app.drawing.chart_rules import arc_points, rules
+from fairlead.app.drawing.screen_map import ScreenMap
 from fairlead.core.views.smith import ohm_text
 
 SIZE = (540, 620)

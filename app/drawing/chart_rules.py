@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fairlead.app.figure.screen_map import ScreenMap, round_step
+from fairlead.app.drawing.screen_map import ScreenMap, round_step
 from fairlead.core import smith
 from fairlead.core.arrays import median
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fairlead.app.figure.screen_map import ScreenMap, round_step
+from fairlead.app.drawing.screen_map import ScreenMap, round_step
 
 
 def test_corners_and_middle():

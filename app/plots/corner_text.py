@@ -13,14 +13,14 @@ from fairlead.app.look.palette import LIGHT
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
-    from fairlead.app.figure.screen_map import ScreenMap
+    from fairlead.app.drawing.screen_map import ScreenMap
     from fairlead.app.look.palette import Theme
 
 _INSET = 6.0
 _MOST_LINES = 6
 
 
-class Notes(QGraphicsItem):
+class CornerText(QGraphicsItem):
     """Plain text, bottom left or so far below the upper left corner."""
 
     def __init__(self, parent: QGraphicsItem, *, top: float | None = None) -> None:
