@@ -1,4 +1,7 @@
-"""The comparison as text, Markdown, CSV and JSON, each from the one table of figures."""
+"""The comparison as text, Markdown, CSV and JSON, each from the one table of figures.
+
+CSV has one row a sweep and no groups: JSON has them.
+"""
 
 from __future__ import annotations
 
@@ -13,6 +16,7 @@ from fairlead.core.comparison.changes import changes_of
 from fairlead.core.comparison.parts.result import Parts
 from fairlead.core.comparison.rows import compare
 from fairlead.core.figure_table import FigureSpec, Part, cells, shown
+from fairlead.core.group_report import group_objects, group_tables
 from fairlead.core.units import DASH
 
 if TYPE_CHECKING:
@@ -82,16 +86,23 @@ def as_text(
     Here and below: ``rows`` of the bench, or None for all of them, worked out now; ``changes``
     of the rows, whose sentences stand under the table.
     """
+    rows = compare(bench) if rows is None else rows
     titles, found, note = _texts(bench, rows, "text")
     note += sentences(changes or {})
     turned = [[title, *(row[i] or DASH for row in found)] for i, title in enumerate(titles)]
-    widths = [max(len(line[i]) for line in turned) for i in range(len(found) + 1)]
-    lines = [heading_line(bench)]
-    lines += [
+    lines = [heading_line(bench), *_aligned(turned), *note]
+    for table, below in group_tables(bench, rows, "text"):
+        lines += ["", *_aligned(table), *below]
+    return "\n".join(lines) + "\n"
+
+
+def _aligned(table: Sequence[Sequence[str]]) -> list[str]:
+    """Cells in columns of blanks."""
+    widths = [max(len(line[i]) for line in table) for i in range(len(table[0]))]
+    return [
         "  ".join(cell.ljust(width) for cell, width in zip(line, widths, strict=True)).rstrip()
-        for line in turned
+        for line in table
     ]
-    return "\n".join([*lines, *note]) + "\n"
 
 
 def as_markdown(
@@ -100,24 +111,28 @@ def as_markdown(
     changes: Mapping[int, ChangeSummary] | None = None,
 ) -> str:
     """The table in Markdown, one row a sweep."""
+    rows = compare(bench) if rows is None else rows
     titles, found, note = _texts(bench, rows, "markdown")
     note += sentences_as_markdown(changes or {})
+    body = [[value or DASH for value in row] for row in found]
+    text = f"{heading_line(bench)}\n\n{_markdown_table([titles, *body], note)}"
+    for table, below in group_tables(bench, rows, "markdown"):
+        text += f"\n{_markdown_table(table, below)}"
+    return text
 
-    def line(values: Sequence[str]) -> str:
-        return "| " + " | ".join(escaped(value) for value in values) + " |\n"
 
-    rule = "|" + "|".join(" --- " for _ in titles) + "|\n"
-    body = "".join(line([value or DASH for value in row]) for row in found)
-    below = "".join(f"\n{text}\n" for text in note)
-    return f"{heading_line(bench)}\n\n{line(titles)}{rule}{body}{below}"
+def _markdown_table(table: Sequence[Sequence[str]], below: Sequence[str]) -> str:
+    """The first line as the head, and what is said below."""
+    lines = ["| " + " | ".join(escaped(cell) for cell in line) + " |\n" for line in table]
+    rule = "|" + "|".join(" --- " for _ in table[0]) + "|\n"
+    return "".join([lines[0], rule, *lines[1:], *(f"\n{text}\n" for text in below)])
 
 
 def _texts(
-    bench: Bench, rows: Sequence[Row] | None, output: Output
+    bench: Bench, rows: Sequence[Row], output: Output
 ) -> tuple[list[str], list[tuple[str, ...]], list[str]]:
     """Titles with units, the texts of every row, and what is said below the table."""
     specs = shown(output)
-    rows = compare(bench) if rows is None else rows
     note = interval_line(rows)
     return [s.title(bench) for s in specs], [cells(specs, r) for r in rows], [note] if note else []
 
@@ -247,6 +262,7 @@ def as_json(
             for row in rows
             if row.change is not None
         ],
+        "groups": group_objects(bench, rows),
         "unread": [
             {"file": error.file, "line": error.line, "reason": error.reason, "advice": error.advice}
             for error in unread

@@ -13,6 +13,7 @@ from fairlead.app.headless.arguments import (
 )
 from fairlead.app.headless.feed_line import chosen_line, seen_as_asked
 from fairlead.app.headless.gathering import find_reference, gather_on_one_bench
+from fairlead.app.headless.groups import grouped
 from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
@@ -54,4 +55,6 @@ def compared(
             parser.refuse(error)
         bench = bench.with_reference(reference.key)
     bench, is_whole = seen_as_asked(parser, bench, line, gathered.unread)
+    if bench.entries:
+        bench = grouped(parser, options, bench, gathered.unread)
     return bench, gathered.unread, is_whole

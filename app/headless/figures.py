@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from fairlead.app.headless.arguments import VerbParser, add_comparison, add_files
 from fairlead.app.headless.comparing import compared
 from fairlead.app.headless.feed_line import add_feed_line
+from fairlead.app.headless.groups import add_groups
 from fairlead.app.headless.output import DONE, UNREAD, printable, say_all
 from fairlead.app.version import version
 from fairlead.core import report
@@ -28,6 +29,7 @@ def run(arguments: Sequence[str]) -> int:
     add_files(parser)
     add_comparison(parser)
     add_feed_line(parser)
+    add_groups(parser)
     parser.add_argument(
         "--as",
         dest="form",

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from fairlead.app.headless.arguments import VerbParser, add_comparison, add_files, number
 from fairlead.app.headless.comparing import compared
 from fairlead.app.headless.feed_line import add_feed_line
+from fairlead.app.headless.groups import add_groups
 from fairlead.app.headless.output import DONE, UNREAD, say, say_all
 from fairlead.app.printing.formats import ending_of
 from fairlead.core.document.picture_request import PictureRequest
@@ -53,6 +54,7 @@ def _parser() -> VerbParser:
     )
     add_comparison(parser)
     add_feed_line(parser)
+    add_groups(parser)
     usual = PictureRequest()
     for side in ("width", "height"):
         parser.add_argument(

@@ -50,9 +50,7 @@ def bench_from_bytes(data: bytes, file: str) -> Bench:
             picture=PictureRequest(**document["picture"]),
             next_key=document["next_key"],
             instruments=tuple(Instrument(**one) for one in document["instruments"]),
-            groups=tuple(
-                Group(**one | {"members": tuple(one["members"])}) for one in document["groups"]
-            ),
+            groups=tuple(_group(one) for one in document["groups"]),
             log=tuple(LogEntry(**one) for one in document["log"]),
             pictures=tuple(
                 KeptPicture(**one | {"data": b64decode(one["data"])})
@@ -65,6 +63,11 @@ def bench_from_bytes(data: bytes, file: str) -> Bench:
     if problem is not None:
         raise ReadError(file, problem, BACKUP)
     return bench
+
+
+def _group(document: Document) -> Group:
+    style = Style(**document["style"])
+    return Group(**document | {"members": tuple(document["members"]), "style": style})
 
 
 def _entry(document: Document, index: int) -> Entry:

@@ -116,6 +116,15 @@ class Bench(Edits):
                 "a member of a group is the key of no sweep",
             ),
             (
+                any(dangle([group.reference_key], group.members) for group in self.groups),
+                "the reference of a group is none of its members",
+            ),
+            (
+                len({key for group in self.groups for key in group.members})
+                < sum(len(group.members) for group in self.groups),
+                "a sweep is in two groups, or twice in one",
+            ),
+            (
                 dangle((one.about_key for one in self.log), [*sweeps, *groups]),
                 "about_key is the key of no sweep or group",
             ),

@@ -50,6 +50,11 @@ class Edits:
     groups: tuple[Group, ...]
     log: tuple[LogEntry, ...]
 
+    @property
+    def used_styles(self) -> set[Style]:
+        """Styles of sweeps and groups."""
+        return {entry.style for entry in self.entries} | {group.style for group in self.groups}
+
     def entry(self, key: int) -> Entry:
         """The entry with that key.
 
@@ -88,9 +93,9 @@ class Edits:
         Each gets a key and a style of its own; otherwise as `with_readings`.
         """
         entries, key = list(self.entries), self.next_key
-        styles = {entry.style for entry in entries}
+        styles = self.used_styles
         for entry in added:
-            style = _free_style(styles)
+            style = free_style(styles)
             styles.add(style)
             # Instruments and pictures of the other bench stay there.
             own = replace(entry, key=key, style=style, instrument_key=None, picture_key=None)
@@ -109,7 +114,7 @@ class Edits:
     def without(self, keys: Iterable[int]) -> Self:
         """Sweeps removed; if the reference goes, the first one left takes its place.
 
-        They leave their groups too; what the log says of them stays.
+        They leave their groups too, and a group without members goes; what the log says stays.
         """
         gone = set(keys)
         entries = tuple(entry for entry in self.entries if entry.key not in gone)
@@ -119,17 +124,18 @@ class Edits:
         if reference_key in gone:
             reference_key = entries[0].key if entries else None
         band = self.band if self.has_own_band or not entries else common_span(entries)
-        groups = tuple(
-            group
-            if gone.isdisjoint(group.members)
-            else replace(group, members=tuple(key for key in group.members if key not in gone))
-            for group in self.groups
-        )
-        log = tuple(
-            replace(one, about_key=None) if one.about_key in gone else one for one in self.log
-        )
+        groups = [_left_by(group, gone) for group in self.groups]
         return self._with(
-            entries=entries, reference_key=reference_key, band=band, groups=groups, log=log
+            entries=entries,
+            reference_key=reference_key,
+            band=band,
+            groups=tuple(group for group in groups if group.members),
+            log=self._log_without(gone | {one.key for one in groups if not one.members}),
+        )
+
+    def _log_without(self, gone: Collection[int]) -> tuple[LogEntry, ...]:
+        return tuple(
+            replace(one, about_key=None) if one.about_key in gone else one for one in self.log
         )
 
     def with_sweeps(self, readings: Mapping[int, Reading]) -> Self:
@@ -211,7 +217,7 @@ class Edits:
     def with_copy(self, key: int) -> Self:
         """A second entry of the same measured sweep, below the first, in a style of its own."""
         entry = self.entry(key)
-        style = _free_style({other.style for other in self.entries})
+        style = free_style(self.used_styles)
         copy = replace(entry, key=self.next_key, style=style, is_visible=True)
         place = self.entries.index(entry) + 1
         entries = (*self.entries[:place], copy, *self.entries[place:])
@@ -242,8 +248,7 @@ class Edits:
         """A sweep drawn in the next style that no other sweep has."""
         own = self.entry(key).style
         place = next((index for index in range(_STYLES) if _style(index) == own), -1)
-        used = {entry.style for entry in self.entries}
-        return self.with_style(key, _free_style(used, place + 1))
+        return self.with_style(key, free_style(self.used_styles, place + 1))
 
     def with_reference(self, key: int) -> Self:
         """Another sweep as the reference (KeyError if there is no such sweep)."""
@@ -338,6 +343,15 @@ def common_span(entries: Sequence[Entry]) -> Band:
     return Band(low_hz, high_hz) if low_hz < high_hz else Band(min(lows), max(highs))
 
 
+def _left_by(group: Group, gone: Collection[int]) -> Group:
+    """A group that some sweeps leave; without its reference it is held against its mean."""
+    if not any(key in gone for key in group.members):
+        return group
+    members = tuple(key for key in group.members if key not in gone)
+    reference_key = None if group.reference_key in gone else group.reference_key
+    return replace(group, members=members, reference_key=reference_key)
+
+
 def _with_measured(entry: Entry, measured: AnySweep, **changes: object) -> Entry:
     """Another measured sweep; steps that cannot be taken with it are switched off, none is lost."""
     changed: dict[str, Any] = {**changes, "measured": measured}
@@ -360,8 +374,8 @@ def _read_anew(entry: Entry, reading: Reading) -> Entry:
     )
 
 
-def _free_style(used: Collection[Style], first: int = 0) -> Style:
-    """The first style that no entry uses, from a number of the sequence on.
+def free_style(used: Collection[Style], first: int = 0) -> Style:
+    """The first style that no entry and no group uses, from a number of the sequence on.
 
     Colour, dash and marker advance together, with lists of 5, 4 and 6, so that sweeps stay apart
     in print without colour as well.

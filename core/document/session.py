@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal, get_args
 
+from fairlead.core.document.entry import Style
 from fairlead.core.transform.step import Plane
 
 PLANES: tuple[Plane, ...] = get_args(Plane)
@@ -40,12 +41,31 @@ class Instrument:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Sweeps of several units of a kind, or repeats; `members` are their keys."""
+    """Sweeps of several units of a kind, or repeats of one measurement.
+
+    Attributes
+    ----------
+    key : int
+    label : str
+    kind : {"units", "repeats"}
+    members : tuple of int
+        Keys of the sweeps. A sweep is in one group at most.
+    reference_key : int or None
+        The member that the others are held against; None: their mean. Never a member by accident.
+    is_visible : bool
+        Whether plots and picture show the envelope and the mean. The members have ticks of their
+        own.
+    style : Style
+        Of the mean; the envelope has its colour.
+    """
 
     key: int
     label: str
     kind: GroupKind = "units"
     members: tuple[int, ...] = ()
+    reference_key: int | None = None
+    is_visible: bool = True
+    style: Style = field(default_factory=lambda: Style(0, 0, 0))
 
 
 @dataclass(frozen=True, slots=True)

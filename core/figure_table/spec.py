@@ -12,6 +12,7 @@ from fairlead.core.units import DASH
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
+    from fairlead.core.comparison.groups import Worst
     from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
     from fairlead.core.figure_table.number import Number
@@ -103,6 +104,10 @@ class FigureSpec:
         Means nothing without a band that somebody chose.
     is_words : bool
         Text, not a number.
+    worst : {"highest", "lowest", "furthest"} or None
+        Which member of a group is the worst in it; None for what has no spread over a group.
+    least : float or None
+        No value can be less: an SWR is 1 at least.
     left_out : mapping of Output to str
         Where it is not shown, and why.
     """
@@ -124,6 +129,8 @@ class FigureSpec:
     is_change: bool = False
     needs_band: bool = False
     is_words: bool = False
+    worst: Worst | None = None
+    least: float | None = None
     left_out: Mapping[Output, str] = field(default_factory=dict)
 
     def title(self, bench: Bench) -> str:

@@ -200,6 +200,8 @@ FIGURES: tuple[FigureSpec, ...] = (
         MHZ,
         rank=0,
         widest="144.213 (end)",
+        worst="furthest",
+        least=0.0,
     ),
     FigureSpec(
         "best_swr",
@@ -211,6 +213,8 @@ FIGURES: tuple[FigureSpec, ...] = (
         number=SWR,
         lines=("Minimum", "SWR"),
         rank=1,
+        worst="highest",
+        least=1.0,
     ),
     FigureSpec(
         "at_end",
@@ -232,6 +236,8 @@ FIGURES: tuple[FigureSpec, ...] = (
         lines=("Worst SWR", "in band"),
         paper_lines=("Worst SWR", "in {place}"),
         rank=4,
+        worst="highest",
+        least=1.0,
     ),
     FigureSpec(
         "worst_hz",
@@ -256,6 +262,8 @@ FIGURES: tuple[FigureSpec, ...] = (
         KHZ,
         lines=("Usable", "width, kHz"),
         rank=5,
+        worst="lowest",
+        least=0.0,
     ),
     FigureSpec(
         "shift",
@@ -268,6 +276,7 @@ FIGURES: tuple[FigureSpec, ...] = (
         rank=3,
         widest="unresolved",
         is_change=True,
+        worst="furthest",
     ),
     FigureSpec(
         "loss_change",
@@ -280,6 +289,7 @@ FIGURES: tuple[FigureSpec, ...] = (
         lines=("Change of", "loss, dB"),
         widest="unresolved",
         is_change=True,
+        worst="furthest",
         left_out=_not_in(_NO_ROOM, "picture"),
     ),
     FigureSpec(
@@ -293,6 +303,8 @@ FIGURES: tuple[FigureSpec, ...] = (
         lines=("Loss at", "worst, dB"),
         paper_lines=("Mismatch", "loss, dB"),
         rank=12,
+        worst="highest",
+        least=0.0,
     ),
     FigureSpec(
         "resonance",
@@ -304,6 +316,8 @@ FIGURES: tuple[FigureSpec, ...] = (
         number=MHZ,
         rank=9,
         widest="1296.213",
+        worst="furthest",
+        least=0.0,
     ),
     FigureSpec(
         "resistance",
@@ -315,6 +329,8 @@ FIGURES: tuple[FigureSpec, ...] = (
         number=TENTHS,
         lines=("R at reso-", "nance, Ω"),
         rank=10,
+        worst="furthest",
+        least=0.0,
     ),
     FigureSpec(
         "resonances",
@@ -339,6 +355,8 @@ FIGURES: tuple[FigureSpec, ...] = (
         lambda row: row.figures.q,
         number=TENTHS,
         rank=11,
+        worst="furthest",
+        least=0.0,
     ),
     FigureSpec(
         "low_edge",
@@ -352,6 +370,8 @@ FIGURES: tuple[FigureSpec, ...] = (
         paper_lines=("SWR at", "{low} MHz"),
         rank=7,
         needs_band=True,
+        worst="highest",
+        least=1.0,
     ),
     FigureSpec(
         "high_edge",
@@ -365,6 +385,8 @@ FIGURES: tuple[FigureSpec, ...] = (
         paper_lines=("SWR at", "{high} MHz"),
         rank=8,
         needs_band=True,
+        worst="highest",
+        least=1.0,
     ),
     FigureSpec(
         "usable",
@@ -403,6 +425,7 @@ FIGURES: tuple[FigureSpec, ...] = (
         number=CHANGE,
         widest="unresolved",
         is_change=True,
+        worst="furthest",
         left_out=_not_in(_NO_ROOM, "picture"),
     ),
     FigureSpec(
@@ -416,6 +439,7 @@ FIGURES: tuple[FigureSpec, ...] = (
         lines=("Change of", "min. SWR"),
         widest="unresolved",
         is_change=True,
+        worst="furthest",
         left_out=_not_in(_NO_ROOM, "picture"),
     ),
     FigureSpec(
@@ -429,6 +453,7 @@ FIGURES: tuple[FigureSpec, ...] = (
         lines=("Change of", "worst SWR"),
         widest="unresolved",
         is_change=True,
+        worst="furthest",
         left_out=_not_in(_NO_ROOM, "picture"),
     ),
     FigureSpec(
@@ -442,6 +467,7 @@ FIGURES: tuple[FigureSpec, ...] = (
         lines=("Change of", "width, kHz"),
         widest="unresolved",
         is_change=True,
+        worst="furthest",
         left_out=_not_in(_NO_ROOM, "picture"),
     ),
     FigureSpec(
@@ -454,6 +480,8 @@ FIGURES: tuple[FigureSpec, ...] = (
         number=HUNDREDTHS,
         widest="unresolved",
         is_change=True,
+        worst="furthest",
+        least=0.0,
         left_out=_not_in(_NO_ROOM, "picture"),
     ),
     FigureSpec(

@@ -130,6 +130,7 @@ CONTRACT = {
             "sentence": "str",
         }
     ],
+    "groups": [],
     "unread": [{"file": "str", "line": "int", "reason": "str", "advice": "str"}],
 }
 

@@ -21,6 +21,7 @@ KEYS = {
     "reference",
     "sweeps",
     "changes",
+    "groups",
     "unread",
 }
 SWEEP_KEYS = {

@@ -86,7 +86,7 @@ def full_bench(points: int = 12) -> Bench:
         ),
         next_key=8,
         instruments=(Instrument(4, "club analyzer", "open, short, load", 36.5, 30.0, 0.25),),
-        groups=(Group(5, "Roof", "repeats", (3, 1)),),
+        groups=(Group(5, "Roof", "repeats", (3, 1), 1, False, Style(4, 3, 5)),),
         log=(LogEntry(7, "2026-05-14", 5, 50.0, 12.5, "5/9", "before\nthe rain"),),
         pictures=(KeptPicture(6, "page 12", "image/jpeg", b"\xff\xd8\x00"),),
     )

@@ -125,7 +125,7 @@ def shuffled(value, order):
         lambda data: json.dumps(json.loads(data)).encode(),
         lambda data: json.dumps(json.loads(data), indent=4, sort_keys=True).encode(),
         lambda data: json.dumps(
-            shuffled(json.loads(data), np.random.default_rng(5)), indent=1
+            shuffled(json.loads(data), np.random.default_rng(1)), indent=1
         ).encode(),
         lambda data: data.replace(b"    [", b"  [ ").replace(b"]\n   ]", b"]\n\n   ]"),
         lambda data: data.replace(b'"limit_swr": 1.5', b'"limit_swr": 15e-1'),

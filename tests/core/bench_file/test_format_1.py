@@ -16,6 +16,7 @@ from benches import full_bench
 from jsonschema import Draft202012Validator
 
 from fairlead.core.bench_file import bench_from_bytes, bench_to_bytes, load_bench
+from fairlead.core.document.groups import with_group
 from fairlead.core.errors import ReadError
 from fairlead.core.reading.opening import open_sweeps
 
@@ -90,3 +91,14 @@ def test_a_key_of_format_2_in_format_1_is_refused(key):
     (document if key == "groups" else document["sweeps"][0])[key] = []
     with pytest.raises(ReadError, match=f"the key '{key}' is unknown"):
         bench_from_bytes(json.dumps(document).encode(), "x")
+
+
+def test_a_file_of_format_2_from_before_groups_could_be_made_opens():
+    """Written of two invented samples when the window could not make a group yet."""
+    bench = load_bench(FOLDER / "format-2-before-groups.fairlead")
+    assert [entry.label for entry in bench.entries] == ["kit-unit-1", "kit-unit-2"]
+    assert bench.groups == ()
+    made = with_group(bench, {1, 2}, "Kit")
+    again = bench_from_bytes(bench_to_bytes(made), "x")
+    assert again == made
+    assert again.groups[0].style == made.groups[0].style

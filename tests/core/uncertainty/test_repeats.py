@@ -17,12 +17,12 @@ def test_quantiles_of_the_table(freedom, expected):
 
 
 def test_five_repeats_by_hand():
-    """1 to 5: mean 3, sd sqrt(2.5), 2.776 sd / sqrt(5) = 1.963; next one 2.776 sd sqrt(1.2)."""
+    """1 to 5: mean 3, sd sqrt(2.5), 2.7764 sd / sqrt(5) = 1.963; next one 2.7764 sd sqrt(1.2)."""
     found = spread_of([1.0, 2.0, None, 3.0, 4.0, 5.0, float("inf")])
     assert (found.n, found.mean) == (5, 3)
     assert found.sd == pytest.approx(2.5**0.5)
     assert (found.of_mean.low, found.of_mean.high) == pytest.approx((1.037, 4.963), abs=1e-3)
-    assert found.of_next.high - 3 == pytest.approx(2.776 * (2.5 * 1.2) ** 0.5)
+    assert found.of_next.high - 3 == pytest.approx(2.776445 * (2.5 * 1.2) ** 0.5)
 
 
 @pytest.mark.parametrize("values", [[], [1.0], [1.0, None]])

@@ -1,0 +1,186 @@
+"""Groups of sweeps: units of a kind, or repeats; made, named, held against a member or the mean.
+
+The sweeps of a group are one population, seen at one plane: otherwise their spread would be that of
+something else, and nothing says so in the number.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+from fairlead.core.document.edits import free_style
+from fairlead.core.document.entry import PLANE_WORDS
+from fairlead.core.document.planes import is_comparable
+from fairlead.core.document.session import Group
+from fairlead.core.errors import FairleadError
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Sequence
+
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.document.entry import Entry
+    from fairlead.core.document.session import GroupKind
+
+
+def group_of(bench: Bench, key: int) -> Group | None:
+    """The group that a sweep is in, or None."""
+    return next((group for group in bench.groups if key in group.members), None)
+
+
+def group_named(bench: Bench, group_key: int) -> Group:
+    """The group with that key.
+
+    Raises
+    ------
+    KeyError
+        If there is none.
+    """
+    for group in bench.groups:
+        if group.key == group_key:
+            return group
+    raise KeyError(group_key)
+
+
+def group_chosen(bench: Bench, keys: Collection[int]) -> Group | None:
+    """The group whose members are exactly these sweeps, or None."""
+    wanted = set(keys)
+    return next((group for group in bench.groups if set(group.members) == wanted), None)
+
+
+def in_rows(bench: Bench) -> tuple[Group | Entry, ...]:
+    """Groups and sweeps as lists show them: each group in front of its members, which follow it.
+
+    A group stands where its first member stands.
+    """
+    rows: list[Group | Entry] = []
+    own = {key: group for group in bench.groups for key in group.members}
+    members: dict[int, list[Entry]] = {group.key: [] for group in bench.groups}
+    for entry in bench.entries:
+        if entry.key in own:
+            members[own[entry.key].key].append(entry)
+    for entry in bench.entries:
+        group = own.get(entry.key)
+        if group is None:
+            rows.append(entry)
+        elif members[group.key][0] is entry:
+            rows += [group, *members[group.key]]
+    return tuple(rows)
+
+
+def mixture(entries: Sequence[Entry]) -> str:
+    """Why these sweeps are no one population at one plane, for people; empty if they may be.
+
+    What is not stated is compared with everything, as most files state nothing.
+    """
+    for one, other in combinations(entries, 2):
+        names = f'"{one.label}" and "{other.label}"'
+        if one.measured is other.measured:
+            return f"{names} are the same measured sweep, which would count twice"
+        if not is_comparable(one.seen_at, other.seen_at):
+            places = [PLANE_WORDS[end] for end in (one.seen_at, other.seen_at) if end is not None]
+            return f"{names} are seen at different planes: {' and '.join(places)}"
+        if one.condition and other.condition and one.condition != other.condition:
+            conditions = f'"{one.condition}" and "{other.condition}"'
+            return f"{names} were taken under different conditions: {conditions}"
+        if one.is_what_if != other.is_what_if:
+            return f"{names} are a measured sweep and a what-if"
+        is_scalar = not (one.sweep.has_phase and other.sweep.has_phase)
+        if is_scalar and one.sweep.z0_ohm != other.sweep.z0_ohm:
+            return f"{names} are stated at different reference impedances, one without phase"
+    return ""
+
+
+def with_group(
+    bench: Bench, keys: Collection[int], label: str = "", kind: GroupKind = "units"
+) -> Bench:
+    """Sweeps as a group, one below the other where the first of them stands, held against the mean.
+
+    Parameters
+    ----------
+    bench : Bench
+    keys : collection of int
+    label : str
+        Empty: a number is given.
+    kind : {"units", "repeats"}
+
+    Raises
+    ------
+    FairleadError
+        With fewer than two sweeps, with one that is in a group, or if they are no one population
+        at one plane.
+    """
+    entries = [entry for entry in bench.entries if entry.key in keys]
+    if len(entries) < 2:
+        raise FairleadError("a group needs at least two sweeps", "select more of them")
+    for entry in entries:
+        taken = group_of(bench, entry.key)
+        if taken is not None:
+            raise FairleadError(
+                f'"{entry.label}" is in the group "{taken.label}"', "ungroup that one first"
+            )
+    problem = mixture(entries)
+    if problem:
+        advice = "group what is alike; a condition, plane or step is changed in the details"
+        raise FairleadError(f"no group: {problem}", advice)
+    group = Group(
+        key=bench.next_key,
+        label=" ".join(label.split()) or f"group {len(bench.groups) + 1}",
+        kind=kind,
+        members=tuple(entry.key for entry in entries),
+        style=free_style(bench.used_styles),
+    )
+    first = [entry.key for entry in bench.entries].index(entries[0].key)
+    others = [entry for entry in bench.entries[first:] if entry.key not in group.members]
+    return replace(
+        bench,
+        entries=(*bench.entries[:first], *entries, *others),
+        groups=(*bench.groups, group),
+        next_key=bench.next_key + 1,
+    )
+
+
+def without_group(bench: Bench, group_key: int) -> Bench:
+    """A group dissolved; its sweeps stay, and what the log says of it too."""
+    groups = tuple(group for group in bench.groups if group.key != group_key)
+    log = tuple(
+        replace(one, about_key=None) if one.about_key == group_key else one for one in bench.log
+    )
+    return replace(bench, groups=groups, log=log)
+
+
+def with_group_label(bench: Bench, group_key: int, label: str) -> Bench:
+    """A group renamed; blanks around the name go, an empty name changes nothing."""
+    label = " ".join(label.split())
+    return _changed(bench, group_key, label=label) if label else bench
+
+
+def with_group_reference(bench: Bench, group_key: int, reference_key: int | None) -> Bench:
+    """The member that the others are held against; None: their mean.
+
+    Raises
+    ------
+    FairleadError
+        If the sweep is none of its members.
+    """
+    group = group_named(bench, group_key)
+    if reference_key is not None and reference_key not in group.members:
+        raise FairleadError(
+            f'"{bench.entry(reference_key).label}" is not in the group "{group.label}"',
+            "choose one of its members",
+        )
+    return _changed(bench, group_key, reference_key=reference_key)
+
+
+def with_group_visibility(bench: Bench, group_key: int, *, is_visible: bool) -> Bench:
+    """Envelope and mean of a group shown or hidden; the members have ticks of their own."""
+    return _changed(bench, group_key, is_visible=is_visible)
+
+
+def _changed(bench: Bench, group_key: int, **changes: object) -> Bench:
+    group = group_named(bench, group_key)
+    changed = replace(group, **changes)  # type: ignore[arg-type]  # checked by every caller
+    if changed == group:
+        return bench
+    return replace(bench, groups=tuple(changed if one is group else one for one in bench.groups))
