@@ -119,6 +119,9 @@ CORE_ORDER = (
     "core.advice.radio",
     "core.advice.budget",
     "core.advice.places",
+    "core.advice.compromise",
+    "core.advice.at_feed",
+    "core.advice.tuning",
     "core.advice",
     "core.export",
 )
