@@ -122,6 +122,9 @@ CORE_ORDER = (
     "core.advice.compromise",
     "core.advice.at_feed",
     "core.advice.tuning",
+    "core.advice.elements",
+    "core.advice.match_solutions",
+    "core.advice.matching",
     "core.advice",
     "core.export",
 )
