@@ -37,7 +37,7 @@ if TYPE_CHECKING:
 
     from fairlead.core.bands import Band
     from fairlead.core.sweep import AnySweep
-    from fairlead.core.verdict import Verdict
+    from fairlead.core.verdict import Grounds, Verdict
 
 DEFAULT_LIMIT_SWR = 2.0
 _OPEN_END = "an end of the segment is not known"
@@ -96,6 +96,8 @@ class Figures:
         How many points over the same span would leave no gap.
     verdict : Verdict or None
         Whether it keeps to the limit in the whole band.
+    grounds : Grounds or None
+        What that verdict rests on, once intervals and checks are known; the same at any limit.
     """
 
     points: int
@@ -128,6 +130,7 @@ class Figures:
     gaps: tuple[tuple[float, float], ...] = ()
     points_wanted: int | None = None
     verdict: Verdict | None = None
+    grounds: Grounds | None = None
 
     @property
     def main_segment(self) -> Segment | None:

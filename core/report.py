@@ -10,12 +10,15 @@ import io
 import math
 import re
 import sys
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from fairlead.core.comparison.changes import changes_of
+from fairlead.core.comparison.knowledge import compare_known
 from fairlead.core.comparison.parts.result import Parts
-from fairlead.core.comparison.rows import compare
+from fairlead.core.comparison.said import said_of
 from fairlead.core.figure_table import FigureSpec, Part, cells, shown
+from fairlead.core.figure_table.values import one_line
 from fairlead.core.group_report import group_objects, group_tables
 from fairlead.core.units import DASH
 
@@ -76,6 +79,15 @@ def sentences_as_markdown(changes: Mapping[int, ChangeSummary]) -> list[str]:
     return [f"- {escaped(sentence)}" for sentence in sentences(changes)]
 
 
+def undecided_lines(rows: Sequence[Row]) -> list[str]:
+    """For each sweep of which nobody can tell whether it covers the band, why."""
+    return [
+        f"{one_line(row.entry.title)}: cannot tell whether it covers the band: {verdict.reason}."
+        for row in rows
+        if (verdict := row.figures.verdict) is not None and verdict.covers == "cannot tell"
+    ]
+
+
 def as_text(
     bench: Bench,
     rows: Sequence[Row] | None = None,
@@ -83,14 +95,14 @@ def as_text(
 ) -> str:
     """The table in columns of blanks, turned so that each sweep is a column of its own.
 
-    Here and below: ``rows`` of the bench, or None for all of them, worked out now; ``changes``
-    of the rows, whose sentences stand under the table.
+    Here and below: ``rows`` of the bench, or None for all of them, worked out now with all that is
+    known of them; ``changes`` of the rows, whose sentences stand under the table.
     """
-    rows = compare(bench) if rows is None else rows
-    titles, found, note = _texts(bench, rows, "text")
-    note += sentences(changes or {})
+    rows = compare_known(bench) if rows is None else rows
+    titles, found, notes = _texts(bench, rows, "text")
+    notes += sentences(changes or {})
     turned = [[title, *(row[i] or DASH for row in found)] for i, title in enumerate(titles)]
-    lines = [heading_line(bench), *_aligned(turned), *note]
+    lines = [heading_line(bench), *_aligned(turned), *notes]
     for table, below in group_tables(bench, rows, "text"):
         lines += ["", *_aligned(table), *below]
     return "\n".join(lines) + "\n"
@@ -111,11 +123,11 @@ def as_markdown(
     changes: Mapping[int, ChangeSummary] | None = None,
 ) -> str:
     """The table in Markdown, one row a sweep."""
-    rows = compare(bench) if rows is None else rows
-    titles, found, note = _texts(bench, rows, "markdown")
-    note += sentences_as_markdown(changes or {})
+    rows = compare_known(bench) if rows is None else rows
+    titles, found, notes = _texts(bench, rows, "markdown")
+    notes = [*map(escaped, notes), *sentences_as_markdown(changes or {})]
     body = [[value or DASH for value in row] for row in found]
-    text = f"{heading_line(bench)}\n\n{_markdown_table([titles, *body], note)}"
+    text = f"{heading_line(bench)}\n\n{_markdown_table([titles, *body], notes)}"
     for table, below in group_tables(bench, rows, "markdown"):
         text += f"\n{_markdown_table(table, below)}"
     return text
@@ -133,8 +145,11 @@ def _texts(
 ) -> tuple[list[str], list[tuple[str, ...]], list[str]]:
     """Titles with units, the texts of every row, and what is said below the table."""
     specs = shown(output)
-    note = interval_line(rows)
-    return [s.title(bench) for s in specs], [cells(specs, r) for r in rows], [note] if note else []
+    texts = [cells(specs, row) for row in rows]
+    # Where the digits say it all, there is no sign to explain.
+    is_signed = any("±" in text for row in texts for text in row)
+    notes = [interval_line(rows)] if is_signed else []
+    return [spec.title(bench) for spec in specs], texts, [*notes, *undecided_lines(rows)]
 
 
 def as_csv(bench: Bench, rows: Sequence[Row] | None = None) -> str:
@@ -143,7 +158,7 @@ def as_csv(bench: Bench, rows: Sequence[Row] | None = None) -> str:
     The columns of intervals, and of a second resonance or segment and further ones, stand at the
     end, and only where a sweep has them.
     """
-    rows = compare(bench) if rows is None else rows
+    rows = compare_known(bench) if rows is None else rows
     specs = shown("csv")
     columns = [part for spec in specs for part in spec.columns()]
     for spec in specs:
@@ -240,7 +255,9 @@ def as_json(
     ``program`` is its name with its version; ``changes`` are those of the rows, worked out now if
     None.
     """
-    rows = compare(bench) if rows is None else rows
+    rows = compare_known(bench) if rows is None else rows
+    said = said_of(bench, rows)
+    rows = [replace(row, said=said[row.entry.key]) for row in rows]
     summaries = (changes_of(bench, rows) if changes is None else changes) or {}
     reference = bench.reference
     # Without sweeps and without a choice the bench has a band only for show.

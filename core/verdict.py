@@ -13,7 +13,6 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fairlead.core.bands import Band
-    from fairlead.core.uncertainty.interval import Intervals
     from fairlead.core.uncertainty.noise import Noise
 
 Covers = Literal["yes", "no", "cannot tell"]
@@ -36,6 +35,38 @@ class Verdict:
 
     covers: Covers
     reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Within:
+    """Where the highest SWR truly lies.
+
+    Attributes
+    ----------
+    low, high : float
+        Either may be infinite.
+    cause : str
+        What leaves it open: "the noise".
+    """
+
+    low: float
+    high: float
+    cause: str
+
+
+@dataclass(frozen=True, slots=True)
+class Grounds:
+    """What a final verdict rests on beside the figures, at any limit.
+
+    Attributes
+    ----------
+    within : Within
+    doubts : mapping of str to str
+        By the answer that the checks undermine, "yes" or "no": what they cannot rule out.
+    """
+
+    within: Within
+    doubts: Mapping[Covers, str]
 
 
 class Judged(Protocol):
@@ -71,10 +102,7 @@ class Judged(Protocol):
 
 
 def verdict(
-    figures: Judged,
-    band: Band,
-    limit_swr: float,
-    intervals: Mapping[str, Intervals] | None = None,
+    figures: Judged, band: Band, limit_swr: float, grounds: Grounds | None = None
 ) -> Verdict:
     """Judge a sweep in a band.
 
@@ -84,27 +112,35 @@ def verdict(
         In this band and at this limit.
     band : Band
     limit_swr : float
-    intervals : mapping of str to Intervals, optional
-        By JSON key; that of ``worst_swr`` takes the place of the noise alone: its accuracy where
-        that is known, else its repeatability.
+    grounds : Grounds, optional
+        None: the highest SWR is known within the noise of a point, and nothing is doubted.
 
     Returns
     -------
     Verdict
     """
+    found = _measured(figures, band, limit_swr, None if grounds is None else grounds.within)
+    doubt = "" if grounds is None else grounds.doubts.get(found.covers, "")
+    return Verdict("cannot tell", f"{found.reason}; but {doubt}") if doubt else found
+
+
+def _measured(figures: Judged, band: Band, limit_swr: float, within: Within | None) -> Verdict:
+    """The verdict on the SWR as it was measured."""
     if figures.highest_hz is None:
         return Verdict("cannot tell", "the sweep has nothing in the band")
     place = f"at {format_mhz(figures.highest_hz, mhz_decimals(figures.step_hz))} MHz"
     if figures.highest_swr is None:
         return Verdict("cannot tell", f"|reflection| is above 1 {place}, which has no SWR")
-    low, high = _bounds(figures.highest_swr, figures.noise.or_zero, intervals)
+    if within is None:
+        within = _within_noise(figures.highest_swr, figures.noise.or_zero)
     found = f"SWR {format_swr(figures.highest_swr)} {place}"
     limit = f"the limit of {limit_swr:.4g}"
-    if low > limit_swr:
+    if within.low > limit_swr:
         return Verdict("no", f"{found}, over {limit}")
     doubt = _unseen(figures, band)
-    if not doubt and high > limit_swr:
-        doubt = f"{found}, too close to {limit} to decide"
+    if not doubt and within.high > limit_swr:
+        ends = f"{format_swr(within.low)} and {format_swr(within.high)}"
+        doubt = f"between SWR {ends} {place} within {within.cause}, and {limit} lies between"
     return Verdict("cannot tell", doubt) if doubt else Verdict("yes", f"at most {found}")
 
 
@@ -119,15 +155,10 @@ def _unseen(figures: Judged, band: Band) -> str:
     return ""
 
 
-def _bounds(
-    swr: float, sigma: float, intervals: Mapping[str, Intervals] | None
-) -> tuple[float, float]:
-    """Lowest and highest SWR that the worst one may truly be."""
-    own = None if intervals is None else intervals.get("worst_swr")
-    interval = None if own is None else own.accuracy or own.repeatability
-    if interval is not None:
-        return interval.low, interval.high
+def _within_noise(swr: float, sigma: float) -> Within:
+    if sigma == 0 or math.isinf(swr):
+        # Without noise the value is itself, not what comes back from its reflection.
+        return Within(swr, swr, "")
     rho = 1 - 2 / (swr + 1)  # of one number, without an array's overhead
     low, high = max(0.0, rho - _SIGMAS * sigma), min(1.0, rho + _SIGMAS * sigma)
-    # Without noise the value is itself, not what comes back from its reflection.
-    return (swr, swr) if sigma == 0 or math.isinf(swr) else (swr_of_one(low), swr_of_one(high))
+    return Within(swr_of_one(low), swr_of_one(high), "the noise")

@@ -8,13 +8,14 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
 
 from fairlead.core.analysis.analyses import Analyses
-from fairlead.core.comparison.knowledge import NOTHING_KNOWN, Knowledge
+from fairlead.core.comparison.knowledge import NOTHING_KNOWN, Knowledge, compare_known
 from fairlead.core.document.bench import Bench
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fairlead.core.comparison.changes import ChangeSummary
+    from fairlead.core.comparison.rows import Row
 
 _UNDO_STEPS = 500
 
@@ -105,6 +106,10 @@ class Document(QObject):
         self.changes = changes
         if bench is self._bench:
             self.changes_learned.emit(changes)
+
+    def rows(self) -> tuple[Row, ...]:
+        """The comparison with all that can be known of it; what is not known yet is worked out."""
+        return compare_known(self._bench, self.analyses, self.knowledge)
 
     def note_loaded(self, before: Bench) -> None:
         """Note that the bench has only gained sweeps from files since it was ``before``."""

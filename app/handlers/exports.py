@@ -75,7 +75,7 @@ class ExportHandler:
             make = csv_table if form == "CSV" else markdown
             rows = keys & {entry.key for entry in bench.entries}
             # Here: what core keeps of the figures belongs to this thread.
-            text = make(bench, rows)
+            text = make(bench, rows, self._document.rows())
             self._write([path], lambda: [text])
 
     def _export_one(self, entry: Entry, form: SweepForm, what: What) -> None:

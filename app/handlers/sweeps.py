@@ -11,7 +11,7 @@ from fairlead.core.errors import FairleadError
 from fairlead.core.transform.registry import KINDS
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Collection, Iterable
+    from collections.abc import Callable, Collection, Iterable, Sequence
 
     from PySide6.QtCore import QMimeData
 
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from fairlead.app.panels.message_bar import MessageBar
     from fairlead.app.panels.sweep_detail import SweepDetail
     from fairlead.app.panels.sweep_list import SweepList
+    from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.entry import Entry
     from fairlead.core.transform.step import Step
@@ -188,10 +189,10 @@ class SweepHandler:
         """Selected rows, or all, as Markdown."""
         self._copy(markdown_data)
 
-    def _copy(self, make: Callable[[Bench, Collection[int]], QMimeData]) -> None:
+    def _copy(self, make: Callable[[Bench, Collection[int], Sequence[Row]], QMimeData]) -> None:
         bench = self._document.bench
         keys = self._selected
-        QGuiApplication.clipboard().setMimeData(make(bench, keys))
+        QGuiApplication.clipboard().setMimeData(make(bench, keys, self._document.rows()))
         rows = len(keys) or len(bench.entries)
         of_all = f"{rows} of {len(bench.entries)}" if keys else "all"
         what = "row" if rows == 1 and keys else "rows"

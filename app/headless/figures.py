@@ -14,7 +14,7 @@ from fairlead.app.version import version
 from fairlead.core import report
 from fairlead.core.comparison.changes import changes_of
 from fairlead.core.comparison.knowledge import compare_known
-from fairlead.core.soundness.told import told_of_all
+from fairlead.core.comparison.said import said_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -56,7 +56,7 @@ def _print_table(bench: Bench, rows: Sequence[Row], *, as_markdown: bool) -> Non
     changes = changes_of(bench, rows)
     form = report.as_markdown if as_markdown else report.as_text
     text = form(bench, rows, changes)
-    said = told_of_all(bench)
+    said = said_of(bench, rows)
     notes = [
         f"{'- ' if as_markdown else ''}{entry.label}: {found.text}"
         for entry in bench.entries

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from fairlead.app.drawing.marks import SHADING
 from fairlead.app.printing.plot_part import shaded
 from fairlead.app.printing.type_setting import clean, wrap
-from fairlead.core.report import heading_line, interval_line
+from fairlead.core.report import heading_line, interval_line, undecided_lines
 from fairlead.core.units import format_frequency, format_swr, mhz_decimals
 
 if TYPE_CHECKING:
@@ -73,6 +73,8 @@ def remarks(
     found += _measured(traces, quantity, beyond)
     found += _signs(traces)
     found += _shading(traces)
+    if bench.has_own_band:
+        found += [clean(line) for line in undecided_lines(rows)]
     found += _left_out(bench, rows, traces, plan, band_is_shown=band_is_shown)
     found += _notices(rows)
     found += filter(None, [interval_line(rows)])

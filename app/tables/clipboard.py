@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QLocale, QMimeData
 
-from fairlead.core.comparison.rows import compare
+from fairlead.core.comparison.knowledge import compare_known
 from fairlead.core.figure_table import shown
 from fairlead.core.report import as_csv, as_markdown, harmless, interval_columns
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Collection
+    from collections.abc import Callable, Collection, Sequence
 
     from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
@@ -21,41 +21,49 @@ if TYPE_CHECKING:
 _DIGITS = 12
 
 
-def markdown(bench: Bench, keys: Collection[int] = ()) -> str:
-    """As Markdown; only the sweeps with these keys, or all if none is named."""
-    return as_markdown(bench, _rows(bench, keys))
+def markdown(bench: Bench, keys: Collection[int] = (), rows: Sequence[Row] | None = None) -> str:
+    """As Markdown; only the sweeps with these keys, or all if none is named.
+
+    Here and below: ``rows`` of the whole bench, or None to work them out now.
+    """
+    return as_markdown(bench, _rows(bench, keys, rows))
 
 
-def csv_table(bench: Bench, keys: Collection[int] = ()) -> str:
+def csv_table(bench: Bench, keys: Collection[int] = (), rows: Sequence[Row] | None = None) -> str:
     """As CSV with numbers in full; only the sweeps with these keys, or all if none is named."""
-    return as_csv(bench, _rows(bench, keys))
+    return as_csv(bench, _rows(bench, keys, rows))
 
 
-def markdown_data(bench: Bench, keys: Collection[int] = ()) -> QMimeData:
+def markdown_data(
+    bench: Bench, keys: Collection[int] = (), rows: Sequence[Row] | None = None
+) -> QMimeData:
     """The same as text for the clipboard."""
     data = QMimeData()
-    data.setText(markdown(bench, keys))
+    data.setText(markdown(bench, keys, rows))
     return data
 
 
-def table_data(bench: Bench, keys: Collection[int] = ()) -> QMimeData:
+def table_data(
+    bench: Bench, keys: Collection[int] = (), rows: Sequence[Row] | None = None
+) -> QMimeData:
     """The table for a spreadsheet, a letter or a script; only these sweeps, or all if none.
 
     As text with tabs and as an HTML table: the figures of the window with all their digits and
     the decimal sign of the system's locale, one number a column, because a spreadsheet reads what
     is pasted as if it had been typed. As CSV: the file that is also exported, with points.
     """
-    rows = _rows(bench, keys)
-    lines = _lines(bench, rows)
+    chosen = _rows(bench, keys, rows)
+    lines = _lines(bench, chosen)
     data = QMimeData()
     data.setText("".join("\t".join(line) + "\n" for line in lines))
     data.setHtml(_html(lines))
-    data.setData("text/csv", as_csv(bench, rows).encode())
+    data.setData("text/csv", as_csv(bench, chosen).encode())
     return data
 
 
-def _rows(bench: Bench, keys: Collection[int]) -> tuple[Row, ...]:
-    return tuple(row for row in compare(bench) if not keys or row.entry.key in keys)
+def _rows(bench: Bench, keys: Collection[int], rows: Sequence[Row] | None) -> tuple[Row, ...]:
+    every = compare_known(bench) if rows is None else rows
+    return tuple(row for row in every if not keys or row.entry.key in keys)
 
 
 def _lines(bench: Bench, rows: tuple[Row, ...]) -> list[list[str]]:

@@ -7,25 +7,30 @@ nothing has moved for a while, and a verb before it prints.
 from __future__ import annotations
 
 from contextlib import suppress
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.comparison.rows import Row, compare
 from fairlead.core.document.measuring_errors import errors_of, instrument_of
 from fairlead.core.guarded_figures import figures_or_reasons
+from fairlead.core.soundness.doubts import doubts_of
+from fairlead.core.soundness.told import checked
+from fairlead.core.uncertainty.highest import highest_within
 from fairlead.core.uncertainty.intervals import Assessment, assess
+from fairlead.core.verdict import Grounds, verdict
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
+    from fairlead.core.analysis.analysis import Analysis
     from fairlead.core.arrays import FloatArray
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.entry import Entry
     from fairlead.core.document.session import Instrument
     from fairlead.core.figures import Figures
     from fairlead.core.sweep import AnySweep
-    from fairlead.core.transform.step import Step
+    from fairlead.core.transform.step import Plane, Step
     from fairlead.core.uncertainty.error_model import PointErrors
     from fairlead.core.uncertainty.interval import Intervals
 
@@ -36,6 +41,7 @@ class _Kept:
 
     sweep: AnySweep
     steps: tuple[Step, ...]
+    plane: Plane | None
     instrument: Instrument | None
     frame: tuple[float, ...]
     errors: PointErrors | None
@@ -49,6 +55,7 @@ class _Kept:
         return (
             self.sweep is entry.sweep
             and self.steps == entry.steps
+            and self.plane == entry.plane
             and self.instrument == instrument
             and self.frame[-1] == z0_ohm
         )
@@ -61,7 +68,7 @@ class Knowledge:
     Attributes
     ----------
     figures : mapping of int to Figures
-        As all points around each figure show it.
+        As all points around each figure show it, with the verdict that all of this allows.
     intervals : mapping of int to mapping of str to Intervals
         By the figure's JSON key.
     """
@@ -116,7 +123,9 @@ def knowledge_of(
                 errors = errors_of(bench, entry)
                 bound = None if errors is None else errors.bound
             found = _assess(bench, entry, analyses, errors)
-            known = _Kept(entry.sweep, entry.steps, instrument, frame, errors, bound, found)
+            known = _Kept(
+                entry.sweep, entry.steps, entry.plane, instrument, frame, errors, bound, found
+            )
         kept[key] = known
     return Knowledge(
         {key: one.found.figures for key, one in kept.items()},
@@ -130,11 +139,33 @@ def _assess(
 ) -> Assessment:
     analysis = analyses.of(entry.sweep, bench.z0_ohm)
     figures = figures_or_reasons(analysis, bench.band, bench.limit_swr)
-    if not analysis.failure:
-        # What nobody has foreseen in one sweep costs its own intervals and no others.
-        with suppress(Exception):
-            return assess(analysis, figures, bench.band, bench.limit_swr, errors)
-    return Assessment(figures, {})
+    if analysis.failure:
+        return Assessment(figures, {})
+    found = Assessment(figures, {})
+    # What nobody has foreseen in one sweep costs its own intervals and no others.
+    with suppress(Exception):
+        found = assess(analysis, figures, bench.band, bench.limit_swr, errors)
+    with suppress(Exception):
+        found = replace(found, figures=_judged(bench, entry, analysis, found, errors))
+    return found
+
+
+def _judged(
+    bench: Bench,
+    entry: Entry,
+    analysis: Analysis,
+    found: Assessment,
+    errors: PointErrors | None,
+) -> Figures:
+    """The figures with their final verdict: by the intervals, and by what the checks found."""
+    own, band = found.figures, bench.band
+    within = highest_within(analysis, own, found.intervals, errors)
+    if within is None:
+        return own
+    is_at_feed = entry.seen_at == "feed"
+    doubts = doubts_of(checked(analysis, own, band), band, is_at_feed=is_at_feed)
+    grounds = Grounds(within, doubts)
+    return replace(own, grounds=grounds, verdict=verdict(own, band, bench.limit_swr, grounds))
 
 
 def compare_known(

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.entry import Entry
     from fairlead.core.figures import Figures
+    from fairlead.core.soundness.finding import Finding
     from fairlead.core.transform.step import Plane
     from fairlead.core.uncertainty.interval import Intervals
 
@@ -196,6 +197,9 @@ class Row:
         What is not known of each change, by its JSON key; see `half_widths`.
     unresolved : tuple of str
         JSON keys of the changes that are smaller than that.
+    said : tuple of Finding
+        What its reader noticed and the checks found; empty until somebody asks
+        (`fairlead.core.comparison.said.said_of`).
     """
 
     entry: Entry
@@ -205,6 +209,7 @@ class Row:
     intervals: Mapping[str, Intervals] = field(default_factory=dict)
     half_widths: Mapping[str, float] = field(default_factory=dict)
     unresolved: tuple[str, ...] = ()
+    said: tuple[Finding, ...] = ()
 
     @property
     def is_reference(self) -> bool:

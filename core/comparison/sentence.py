@@ -14,12 +14,9 @@ from fairlead.core.units import format_swr
 from fairlead.core.verdict import verdict
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
     from fairlead.core.bands import Band
     from fairlead.core.comparison.parts.result import Part
     from fairlead.core.comparison.rows import Row
-    from fairlead.core.uncertainty.interval import Intervals
 
 # Limits at which coverage is told beside the chosen one (common practice, no source).
 _USUAL_LIMITS = (1.5, 2.0, 3.0)
@@ -116,8 +113,8 @@ def _swr(row: Row) -> str:
 
 def _coverage(row: Row, band: Band, limit_swr: float) -> str:
     levels = sorted({*_USUAL_LIMITS, limit_swr})
-    intervals: Mapping[str, Intervals] | None = row.intervals or None
-    found = {level: verdict(row.figures, band, level, intervals).covers for level in levels}
+    own = row.figures
+    found = {level: verdict(own, band, level, own.grounds).covers for level in levels}
     kept = [f"{level:.4g}" for level in levels if found[level] == "yes"]
     broken = [f"{level:.4g}" for level in levels if found[level] == "no"]
     if kept and broken:

@@ -5,8 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal
 
 from fairlead.core.figure_table.number import KHZ, MHZ
-from fairlead.core.soundness.checks import check_sweep
-from fairlead.core.soundness.told import told
 from fairlead.core.units import DASH, format_mhz, mhz_decimals
 
 if TYPE_CHECKING:
@@ -156,7 +154,4 @@ def change(key: str) -> Callable[[Row], float | None]:
 
 def warnings(row: Row) -> list[dict[str, object]]:
     """Notices of the reader and findings of the checks, as JSON has them."""
-    return [
-        {"code": found.code, "text": found.text}
-        for found in told(row.entry.notices, check_sweep(row.analysis, row.figures))
-    ]
+    return [{"code": found.code, "text": found.text} for found in row.said]

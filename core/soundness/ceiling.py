@@ -44,6 +44,8 @@ ABOUT = About(
         "Disconnect the antenna and sweep again: if hardly anything changes, you are looking at "
         "the cable. Measure the cable's loss open or shorted, or measure at the antenna."
     ),
+    doubt="a lossy cable with nothing at its end would show the same",
+    doubted=("yes",),
 )
 _MOST_MAGNITUDE = 10**-0.2
 _WIDTHS = 3.0

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 Severity = Literal["note", "suspect"]
+Answer = Literal["yes", "no"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +53,11 @@ class About:
         When it speaks, in words and numbers.
     source : str
         Published, or "common practice, no source".
+    doubt : str
+        What a verdict on a band cannot rule out because of it; empty where the SWR holds in spite
+        of it.
+    doubted : tuple of {"yes", "no"}
+        The verdicts that then cannot be given.
     """
 
     code: str
@@ -60,6 +66,8 @@ class About:
     threshold: str
     source: str
     advice: str
+    doubt: str = ""
+    doubted: tuple[Answer, ...] = ()
 
     def found(
         self,

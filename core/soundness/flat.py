@@ -24,6 +24,8 @@ ABOUT = About(
     ),
     source="common practice, no source; 26 dB is what a plain termination reaches",
     advice="Check what is connected; measure an open or a short at the same place to compare.",
+    doubt="a termination would show the same",
+    doubted=("yes",),
 )
 MOST_MAGNITUDE = 0.05
 LEAST_SHARE = 0.1

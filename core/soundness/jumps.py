@@ -31,6 +31,8 @@ ABOUT = About(
     ),
     source="common practice, no source",
     advice="Sweep again in one piece, or with the joins outside the band; tighten the cable.",
+    doubt="the curve jumps in the band, as no antenna does",
+    doubted=("yes", "no"),
 )
 _SIDE = 6
 _DEGREE = 2

@@ -26,6 +26,8 @@ ABOUT = About(
     ),
     source="common practice, no source",
     advice="Export the sweep again and look at the raw numbers there.",
+    doubt="the same values stand at many points: they were not measured",
+    doubted=("yes", "no"),
 )
 _FEWEST_POINTS = 3
 _LEAST_RUN = 8

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.analysis.bare import why_failed
 from fairlead.core.guarded_figures import figures_or_reasons
 from fairlead.core.reading.remarks import MEANINGS
 from fairlead.core.soundness import above_one, repeated_values
 from fairlead.core.soundness.checks import check_sweep
-from fairlead.core.soundness.duplicates import duplicates, repeated
+from fairlead.core.soundness.duplicates import repeated
 from fairlead.core.soundness.finding import Finding
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
+    from fairlead.core.analysis.analyses import Analyses
     from fairlead.core.analysis.analysis import Analysis
     from fairlead.core.bands import Band
     from fairlead.core.document.bench import Bench
@@ -83,15 +83,6 @@ def told_of(entry: Entry, bench: Bench, analyses: Analyses, first: str = "") -> 
     figures = figures_or_reasons(analysis, bench.band, bench.limit_swr)
     found = checked(analysis, figures, bench.band)
     return told(entry.notices, (repeated(first), *found) if first else found)
-
-
-def told_of_all(bench: Bench) -> dict[int, tuple[Finding, ...]]:
-    """The same for every entry of a bench, by key; worked out now, and forgotten."""
-    analyses, repeats = Analyses(), duplicates(bench.entries)
-    return {
-        entry.key: told_of(entry, bench, analyses, repeats.get(entry.key, ""))
-        for entry in bench.entries
-    }
 
 
 def _sentence(text: str) -> str:

@@ -165,6 +165,7 @@ def _refined(figures: Figures, band: Band, known: Mapping[str, _Known]) -> Figur
     return replace(
         figures,
         usable=usable,
+        highest_swr=values.get("worst_swr", figures.highest_swr),
         best_match_hz=values.get("best_match_hz", figures.best_match_hz),
         best_match_swr=values.get("best_match_swr", figures.best_match_swr),
         swr_low_edge=values.get("swr_low_edge", figures.swr_low_edge),

@@ -11,6 +11,8 @@ from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.bands import Band
 from fairlead.core.comparison import knowledge
 from fairlead.core.comparison.knowledge import compare_known
+from fairlead.core.comparison.rows import compare
+from fairlead.core.comparison.said import said_of
 from fairlead.core.document.bench import Bench
 from fairlead.core.reading.reading import Reading
 from fairlead.core.report import as_csv, as_json, as_markdown, as_text
@@ -58,9 +60,9 @@ def bench_with_odd(is_scalar=False):
 @pytest.mark.parametrize(("module", "name", "cause"), PARTS)
 def test_the_others_stay_as_they_were(monkeypatch, module, name, cause, is_scalar):
     bench = bench_with_odd(is_scalar)
-    whole, said = compare_known(bench), told.told_of_all(bench)
+    whole, said = compare_known(bench), said_of(bench, compare(bench))
     fail_for_the_odd_one(monkeypatch, module, name)
-    found, now = compare_known(bench), told.told_of_all(bench)
+    found, now = compare_known(bench), said_of(bench, compare(bench))
     dry, odd, wet = bench.entries
     for place, entry in ((0, dry), (2, wet)):
         assert found[place].figures == whole[place].figures

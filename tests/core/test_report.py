@@ -12,6 +12,7 @@ import pytest
 from circuits import SeriesCircuit
 
 from fairlead.core.bands import Band
+from fairlead.core.comparison.knowledge import compare_known
 from fairlead.core.comparison.rows import compare
 from fairlead.core.document.bench import Bench
 from fairlead.core.errors import ReadError
@@ -25,6 +26,7 @@ from fairlead.core.report import (
     as_markdown,
     as_text,
     heading_line,
+    interval_line,
     plain_mhz,
 )
 from fairlead.core.sweep import ScalarSweep, Sweep
@@ -140,7 +142,7 @@ class TestJson:
         noticed = reading(notices=(Notice("defaults-applied", "no option line"),))
         bench = bench_of(noticed, reading(50.6e6, "wet"))
         unread = [ReadError("bad.s1p", "no numbers", "remove it", 3)]
-        assert shape(as_json(bench, unread)) == CONTRACT
+        assert shape(as_json(bench, unread, rows=compare(bench))) == CONTRACT
 
     def test_it_holds_the_figures(self, bench):
         found = as_json(bench)
@@ -329,7 +331,8 @@ class TestTables:
     def test_text_stands_in_columns(self, bench):
         lines = as_text(bench).splitlines()
         assert lines[0] == heading_line(bench)
-        assert len(lines) == 1 + len(SPECS)
+        assert len(lines) == 2 + len(SPECS)
+        assert lines[-1].startswith("± holds 95 %")
         starts = {line.index("dry") for line in lines if line.startswith("Sweep")}
         best = next(line for line in lines if line.startswith("Best match"))
         assert starts == {best.index("51.000")}
@@ -339,8 +342,8 @@ class TestTables:
         lines = as_markdown(bench).splitlines()
         assert lines[0] == heading_line(bench)
         assert lines[3].replace("|", "").replace("-", "").strip() == ""
-        assert len(lines) == 6
-        assert {line.count("|") for line in lines[2:]} == {len(SPECS) + 1}
+        assert lines[6:] == ["", interval_line(compare_known(bench))]
+        assert {line.count("|") for line in lines[2:6]} == {len(SPECS) + 1}
 
     @pytest.mark.parametrize("label", ["a | b", "a \\| b", "a <b> c", "a\nb", "a\tb"])
     def test_no_label_breaks_a_table(self, label):

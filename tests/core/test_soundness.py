@@ -6,12 +6,14 @@ import numpy as np
 
 from fairlead.core.analysis.analysis import analyse
 from fairlead.core.bands import Band
+from fairlead.core.comparison.rows import compare
+from fairlead.core.comparison.said import said_of
 from fairlead.core.document.bench import Bench
 from fairlead.core.notice import Notice
 from fairlead.core.reading.reading import Reading
 from fairlead.core.soundness.checks import check_sweep
 from fairlead.core.soundness.duplicates import duplicates
-from fairlead.core.soundness.told import told, told_of_all
+from fairlead.core.soundness.told import told
 from fairlead.core.sweep import ScalarSweep, Sweep
 
 F = [50e6, 51e6]
@@ -65,6 +67,7 @@ def test_findings_stand_before_what_the_reader_noticed():
 def test_all_of_a_bench_with_its_band_and_its_copies():
     hz = np.linspace(50e6, 52e6, 201)
     gamma = 0.5 * np.exp(-1j * np.linspace(0, 1, 201))
-    said = told_of_all(bench(Sweep(hz, gamma), Sweep(hz, gamma)).with_band(Band(51e6, 53e6)))
+    two = bench(Sweep(hz, gamma), Sweep(hz, gamma)).with_band(Band(51e6, 53e6))
+    said = said_of(two, compare(two))
     assert [one.code for one in said[1]] == ["band-not-covered"]
     assert [one.code for one in said[2]] == ["same-content", "band-not-covered"]

@@ -9,8 +9,7 @@ from circuits import SeriesCircuit, complex_noise
 from fairlead.core.bands import Band
 from fairlead.core.figures import figures
 from fairlead.core.sweep import Sweep
-from fairlead.core.uncertainty.interval import Interval, Intervals
-from fairlead.core.verdict import verdict
+from fairlead.core.verdict import Grounds, Within, verdict
 
 HZ = np.linspace(48e6, 54e6, 301)
 CIRCUIT = SeriesCircuit(51e6, 62, 8)
@@ -54,8 +53,13 @@ def test_nearer_than_the_noise_cannot_tell():
     ("low", "high", "covers"), [(1.2, 1.6, "cannot tell"), (1.4, 1.45, "yes"), (1.6, 1.7, "no")]
 )
 def test_an_interval_takes_the_place_of_the_noise(low, high, covers):
-    one = Intervals(accuracy=Interval(low, high), repeatability=Interval(1.42, 1.43))
-    assert verdict(own(), BAND, 1.5, {"worst_swr": one}).covers == covers
+    found = verdict(own(), BAND, 1.5, Grounds(Within(low, high, "the analyzer's error"), {}))
+    assert found.covers == covers
+    if covers == "cannot tell":
+        assert found.reason == (
+            "between SWR 1.20 and 1.60 at 50.000 MHz within the analyzer's error, and the limit "
+            "of 1.5 lies between"
+        )
 
 
 def test_beyond_what_noise_can_tell_it_is_a_bound_or_infinite():

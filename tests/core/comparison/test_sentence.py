@@ -126,7 +126,7 @@ def test_worst_swr_where_it_exists():
     ],
 )
 def test_coverage(highest, expected):
-    figures = replace(ROWS[1].figures, highest_swr=highest)
+    figures = replace(ROWS[1].figures, highest_swr=highest, grounds=None)
     assert told(row=replace(ROWS[1], figures=figures, intervals={})).endswith(expected)
 
 
