@@ -27,7 +27,7 @@ without a window:
   fairlead export FILE... -o OUT    each sweep as Touchstone or CSV, for other programs
   fairlead VERB --help              the options of a verb
 
-A file that is called like a verb: fairlead ./figures
+a file with the name of a verb: fairlead ./figures
 """
 
 
@@ -44,7 +44,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     statuses = []
     with quiet_end():
         statuses.append(_run(given))
-    # None if whoever read our output has seen enough of it, which is no fault.
+    # None if the reader of our output has closed the pipe, which is not an error.
     return statuses[0] if statuses else DONE
 
 
@@ -66,10 +66,10 @@ def _run(given: list[str]) -> int:
 
 
 def _run_verb(verb: str, arguments: Sequence[str]) -> int:
-    # A verb ends before garbage could pile up; collecting it costs a tenth of the whole time.
+    # A verb ends before garbage can pile up; collecting it costs a tenth of the run time.
     gc.disable()
     atexit.register(gc.freeze)
-    # So does starting threads for matrices that we do not have.
+    # So does starting threads for large matrices, which do not occur here.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     # Each verb loads only what it needs: figures and check start no Qt.
     status: int = importlib.import_module(f"fairlead.app.headless.{verb}").run(arguments)
@@ -85,10 +85,10 @@ def _run_window(arguments: Sequence[str]) -> int:
         )
         return UNREAD
     # Pause the garbage collector: while a thousand classes are made it costs a tenth of the start.
-    # The window resumes it once it stands.
+    # The window resumes it once it is shown.
     gc.disable()
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-    from fairlead.app.shell.window import run  # noqa: PLC0415 - the verbs must not load it
+    from fairlead.app.shell.window import run  # noqa: PLC0415 - the verbs must not load this
 
     return run(options.files)
 
@@ -108,7 +108,7 @@ def _window_options(arguments: Sequence[str]) -> argparse.Namespace:
 
 
 def _has_no_screen() -> bool:
-    """On Linux Qt aborts the process where it finds no display; say so instead."""
+    """On Linux Qt aborts the process if it finds no display; report that instead."""
     if sys.platform in ("win32", "darwin"):
         return False
     return not any(
@@ -117,9 +117,9 @@ def _has_no_screen() -> bool:
 
 
 def _missing_library(error: ImportError) -> str | None:
-    """The system library that Qt could not load, or None if something else is wrong."""
+    """The system library that Qt could not load, or None if the fault is another."""
     if "libshiboken" in str(error):
-        # It hides the reason why one of Qt's modules could not be loaded for another.
+        # The error of one Qt module can hide the reason why another could not be loaded.
         try:
             importlib.import_module("PySide6.QtGui")
         except ImportError as reason:

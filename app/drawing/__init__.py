@@ -1,1 +1,1 @@
-"""Axes, grids and marks, decided once and drawn in the window and on paper; no widgets."""
+"""Axes, grids and marks, laid out once for the window and for paper; no widgets."""

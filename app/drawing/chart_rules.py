@@ -1,4 +1,4 @@
-"""Which lines and numbers the chart shows in a view: coarse, finer, or ruled for the spot."""
+"""Which lines and numbers the Smith chart shows at each zoom: coarse, finer, or for the view."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from fairlead.core.arrays import median
 if TYPE_CHECKING:
     from fairlead.core.arrays import ComplexArray, FloatArray
 
-# Zoom against the whole chart in view, from which on ...
+# Zoom, relative to the whole chart in view, from which finer lines are shown.
 _FINE_FROM = 1.7
 _SPOT_FROM = 5.0
 _MINOR_PX = 28.0
@@ -65,7 +65,7 @@ def whole_chart(z0_ohm: float, *, fine: bool = False) -> list[Rule]:
 
 
 def arc_points(arc: smith.Arc, screen: ScreenMap) -> tuple[FloatArray, FloatArray]:
-    """An arc in pixels, x and y of shape (n,), as straight pieces that nobody can tell from it."""
+    """An arc in pixels, x and y of shape (n,), as straight pieces too short to be seen."""
     radius_px = max(arc.radius * screen.y_scale, 1.0)
     step = math.sqrt(8 * _SAGITTA_PX / radius_px)
     span = math.radians(arc.span_deg)
@@ -78,7 +78,7 @@ def arc_points(arc: smith.Arc, screen: ScreenMap) -> tuple[FloatArray, FloatArra
 
 
 def _spot_rules(screen: ScreenMap, z0_ohm: float) -> list[Rule]:
-    """Lines at round ohms, as close as they can be told apart in the middle of the view."""
+    """Lines at round ohms, as close as they can be distinguished in the middle of the view."""
     z = _impedances(screen)
     if not z.size:
         return []

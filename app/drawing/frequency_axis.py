@@ -1,4 +1,4 @@
-"""Which frequencies are written below a plot, and the small ticks between them."""
+"""The frequencies written below a plot, and the small ticks between them."""
 
 from __future__ import annotations
 
@@ -36,14 +36,14 @@ def frequency_ticks(
     width_of : callable
         Width of a text in the same.
     gap : float
-        Least white between two numbers, in the same.
+        Smallest gap between two numbers, in the same.
     """
     low, high = low_hz / 1e6, high_hz / 1e6
     exponent = math.floor(math.log10((high - low) / 20))
     for power in range(exponent, exponent + 4):
         for mantissa in _STEPS:
             step = mantissa * 10.0**power
-            # A hundred numbers never fit; counting them first spares writing them.
+            # A hundred numbers never fit; counting them first avoids formatting them.
             if (high - low) / step > _MOST:
                 continue
             ticks = [

@@ -79,7 +79,7 @@ class ScreenMap:
 
 def round_step(size: float) -> float:
     """The largest of 1, 2, 5, 10, 20 ... (and their tenths) that is not above ``size`` > 0."""
-    # A hair above, so that 0.002 stays 0.002 although its logarithm is not exact.
+    # Slightly above, so that 0.002 stays 0.002 although its logarithm is not exact.
     decade = 10.0 ** math.floor(math.log10(size) + 1e-9)
     mantissa = size / decade * (1 + 1e-9)
     factor = 5.0 if mantissa >= 5 else 2.0 if mantissa >= 2 else 1.0

@@ -1,1 +1,1 @@
-"""The frame: the window, its menus and actions. It assembles and wires, no logic."""
+"""The window, its menus and actions: parts are assembled and connected here; no logic."""

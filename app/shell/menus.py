@@ -52,7 +52,7 @@ class Actions(QObject):
         document.file_changed.connect(self._refresh)
         view_state.selection_changed.connect(self._refresh)
         view_state.theme_changed.connect(self._paint_icons)
-        # Icons of the menus can wait until the window is there; buttons ask for theirs.
+        # Menu icons can wait until the window is shown; buttons request theirs at once.
         self._later = QTimer(self)
         self._later.setSingleShot(True)
         self._later.timeout.connect(lambda: self._paint_icons(view_state.theme))
@@ -112,7 +112,7 @@ class Actions(QObject):
 
     def _refresh(self) -> None:
         if not isValid(self._document.undo_stack):
-            return  # it says once more that it is empty while the program ends
+            return  # the stack reports once more that it is empty while the program ends
         there = self._what_is_there()
         for spec in SPECS:
             if spec.need:
@@ -131,7 +131,7 @@ class Actions(QObject):
             "selection": selected > 0,
             "one": selected == 1,
             "typed": selected == 1 and self._is_typed(keys & self._view_state.selection),
-            # An open gesture can be taken back though it is no step yet.
+            # An unfinished gesture can be undone although it is not on the stack yet.
             "undo": stack.canUndo() or self._edits.is_in_gesture,
             "redo": stack.canRedo(),
         }
@@ -146,7 +146,7 @@ class Actions(QObject):
                 self._actions[spec.id].setIcon(icon(spec.icon, theme.text))
 
 
-# Systems with one menu bar for all programs move these two to where users look for them.
+# Systems with a single menu bar move these two to where users expect them.
 _ROLES = {"quit": QAction.MenuRole.QuitRole, "about": QAction.MenuRole.AboutRole}
 
 

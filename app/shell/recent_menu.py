@@ -1,4 +1,4 @@
-"""The submenu of benches opened before: those that are missing cannot be chosen."""
+"""The submenu of recent benches: those that are missing cannot be chosen."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ class RecentMenu(QObject):
     clear : QAction
         The command that empties the list; its menu is the one to fill, above it.
     open_file : callable
-        Gets the path that was chosen.
+        Called with the chosen path.
     """
 
     def __init__(
@@ -64,7 +64,7 @@ class RecentMenu(QObject):
         action = QAction(f"{letter}{name}    {folder}", self._menu)
         is_there = is_file(path)
         action.setEnabled(is_there)
-        action.setToolTip(tool_tip(path if is_there else f"{path} is not there any more"))
+        action.setToolTip(tool_tip(path if is_there else f"{path} no longer exists"))
         action.setStatusTip(path)
         action.triggered.connect(lambda: self._open_file(path))
         return action

@@ -1,12 +1,12 @@
-"""The end of the session reaches the window: SIGTERM, a closed terminal, Ctrl-C, a log-out.
+"""Passes the end of the session to the window: SIGTERM, a closed terminal, Ctrl-C, a log-out.
 
-None of them is a crash, and nobody can be asked anything. Python runs its signal handlers only
-between two of its own steps, which may be long in coming while Qt waits for events: the signal is
-sent through a socket that Qt listens to.
+None of them is a crash, and there is nobody to answer a question. Python runs its signal handlers
+only between two of its own steps, which may be long in coming while Qt waits for events: the signal
+is sent through a socket that Qt listens to.
 
-A log-out comes in two parts. First the session manager asks every program to save its state. Any
-of them may still cancel the log-out, and then everything goes on as before. It is over only when
-we are told to quit.
+A log-out comes in two parts. First the session manager asks every program to save its state. Any of
+them can still cancel the log-out, and then everything continues as before. The session ends only
+when the program is told to quit.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ class SessionEnd(QObject):
     """Listens for the signals that end a session, from `listen` to `close`."""
 
     wanted = Signal()
-    """The program shall end now."""
+    """The program is to end now."""
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -44,15 +44,15 @@ class SessionEnd(QObject):
         self._notifier.activated.connect(self._on_signal)
 
     def listen(self) -> None:
-        """Take the signals over; only on the main thread."""
+        """Install the signal handlers; only on the main thread."""
         self._before_fd = signal.set_wakeup_fd(self._far.fileno(), warn_on_full_buffer=False)
         for number in _ENDING:
-            # Ignored on purpose by whoever started us (nohup): left so.
+            # Ignored on purpose by whoever started the program (nohup): left alone.
             if signal.getsignal(number) is not signal.SIG_IGN:
                 self._before[number] = signal.signal(number, _do_nothing)
 
     def close(self) -> None:
-        """Give the signals back."""
+        """Restore the previous signal handlers."""
         for number, handler in self._before.items():
             signal.signal(number, handler)  # type: ignore[arg-type]
         self._before.clear()
@@ -69,7 +69,7 @@ class SessionEnd(QObject):
 
 
 class Application(QApplication):
-    """Says when the program is told to quit, before the windows are asked to close."""
+    """Reports that the program is told to quit, before the windows are asked to close."""
 
     quit_wanted = Signal()
 
@@ -84,17 +84,17 @@ class Ending(Protocol):
     """What a log-out needs of the window."""
 
     def save_for_session(self) -> Bench:
-        """Keep unsaved edits, close nothing; the bench that is kept or needs no keeping."""
+        """Store unsaved edits without closing; returns the bench that is safe now."""
 
     def is_still(self, bench: Bench) -> bool:
-        """Whether nothing has changed since."""
+        """Whether nothing has changed since then."""
 
     def end_session(self) -> None:
-        """Close without a question, keeping unsaved edits."""
+        """Close without asking, storing unsaved edits."""
 
 
 class LogOut(QObject):
-    """Saves when the session manager asks, and closes without a question once it says so.
+    """Saves when the session manager asks, and closes without asking when told to.
 
     Parameters
     ----------
@@ -108,14 +108,14 @@ class LogOut(QObject):
         self._kept: Bench | None = None
         application.commitDataRequest.connect(self._save)
         application.quit_wanted.connect(self._quit)
-        # Windows sends no more than this.
+        # On Windows this is the only message.
         application.aboutToQuit.connect(window.end_session)
 
     def _save(self) -> None:
         self._kept = self._window.save_for_session()
 
     def _quit(self) -> None:
-        # Work that was done after a cancelled log-out is asked about as ever.
+        # Work done after a cancelled log-out is asked about as usual.
         if self._kept is not None and self._window.is_still(self._kept):
             self._window.end_session()
 

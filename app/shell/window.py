@@ -1,4 +1,4 @@
-"""The window: makes the parts and connects them; no logic."""
+"""The window: creates the parts and connects them; no logic."""
 
 from __future__ import annotations
 
@@ -77,7 +77,7 @@ if TYPE_CHECKING:
 _FIRST_SIZE = QSize(1280, 800)
 # The row makes the plots smaller, and redrawing them takes longer than most saves.
 _SAVING_SHOWN_AFTER_MS = 1000
-# The window is there and has read its files by then; nobody loses work in so short a time.
+# By then the window is shown and has read its files; there is no work to lose so early.
 _RECOVERY_AFTER_MS = 400
 _STANDING_AFTER_MS = 2000
 _SAVING_PATIENCE_S = 20.0
@@ -85,7 +85,7 @@ _NO_INPUT = QEventLoop.ProcessEventsFlag.ExcludeUserInputEvents
 
 
 class MainWindow(QMainWindow):
-    """Everything of Fairlead that can be seen.
+    """The main window.
 
     Attributes
     ----------
@@ -100,13 +100,13 @@ class MainWindow(QMainWindow):
     def __init__(self, settings: Settings) -> None:
         super().__init__()
         self.settings = settings
-        # Without a parent: they must outlive the widgets, which hear them to the end.
+        # Without a parent: they must outlive the widgets, which are connected to them to the end.
         self.document = Document()
         self.edits = Edits(self.document)
         self.view_state = ViewState()
         self.view_state.set_theme(chosen_theme(settings.theme))
         self.view_state.show_uncertainty(is_shown=settings.shows_uncertainty)
-        # Before there are widgets: each would be styled twice.
+        # Before any widget exists: each would be styled twice.
         self._show_theme(self.view_state.theme)
 
         def make_ready(sweep: AnySweep, bench: Bench) -> None:
@@ -249,7 +249,7 @@ class MainWindow(QMainWindow):
         edits = self.edits
         self.document.changed.connect(self._show_bench)
         self.document.file_changed.connect(self._show_file)
-        # A zoom belongs to the bench that it was made for.
+        # A zoom belongs to its bench.
         self.document.opened.connect(self.handlers.view.zoom_to_fit)
         self.view_state.theme_changed.connect(self._show_theme)
 
@@ -303,7 +303,7 @@ class MainWindow(QMainWindow):
             self.workspace.show_empty(is_empty=not new.entries)
 
     def _show_file(self) -> None:
-        # What Qt takes for the place of the mark is doubled where it is part of a name.
+        # Qt puts its mark for unsaved changes at "[*]"; doubled where it is part of a name.
         name = self.handlers.bench.name.replace("[*]", "[*][*]")
         self.setWindowTitle(f"{name}[*] – Fairlead")
         self.setWindowModified(self.document.is_modified)
@@ -316,12 +316,12 @@ class MainWindow(QMainWindow):
     # Events
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        """Take files, folders, and addresses (of which it is then said that they are no files)."""
+        """Accept files, folders and addresses (which are then reported as not being files)."""
         if event.mimeData().hasUrls():
             event.acceptProposedAction()
 
     def dragMoveEvent(self, event: QDragMoveEvent) -> None:
-        """Anywhere in the window."""
+        """Accept them anywhere in the window."""
         if event.mimeData().hasUrls():
             event.acceptProposedAction()
 
@@ -332,18 +332,18 @@ class MainWindow(QMainWindow):
             self.handlers.files.open_dropped(event.mimeData())
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        """Ask what becomes of unsaved changes; then put everything away."""
+        """Ask what to do with unsaved changes, then close everything."""
         if not self._is_closed:
             self.key_steps.end()
             self.handlers.bench.when_nothing_is_lost("closing", self._put_away)
-        # Not yet while it is being saved, not at all if the user thinks better of it.
+        # Not while it is being saved, and not at all if the user cancels.
         event.setAccepted(self._is_closed)
 
     def end_session(self) -> None:
-        """Close without a question: the session ends, and nobody may be there to answer.
+        """Close without asking: the session is ending, and nobody may be there to answer.
 
-        Unsaved edits are kept, and offered at the next start. Sweeps that were only read from
-        files are not offered: they hold no edit.
+        Unsaved edits are stored, and offered at the next start. Sweeps that were only read from
+        files are not offered: nothing in them was edited.
         """
         if self._is_closed:
             return
@@ -352,7 +352,7 @@ class MainWindow(QMainWindow):
         self._put_away(keeps=document.bench if document.holds_edits else None)
 
     def save_for_session(self) -> Bench:
-        """Keep unsaved edits as if the session ended, and go on: the log-out may be cancelled.
+        """Store unsaved edits as if the session ended, and continue: the log-out may be cancelled.
 
         Returns
         -------
@@ -365,23 +365,23 @@ class MainWindow(QMainWindow):
         return self.document.bench
 
     def is_still(self, bench: Bench) -> bool:
-        """Whether a bench is the present one, not even changed back."""
+        """Whether this is still the current bench, not merely an equal one."""
         return self.document.bench is bench
 
     def _finish_saving(self) -> None:
-        """End what is half done, and let a running save end: it may be the one that matters."""
+        """End an unfinished gesture, and let a running save finish: it may be the last one."""
         self.key_steps.end()
         self.edits.end_gesture()
         self._wait_while(lambda: self.worker.is_busy)
 
     def _wait_while(self, is_busy: Callable[[], bool]) -> None:
-        """Let events run, but nothing the user does, until something is done or takes too long."""
+        """Process events other than user input until something is done or takes too long."""
         until_s = time.monotonic() + _SAVING_PATIENCE_S
         while is_busy() and time.monotonic() < until_s:
             QCoreApplication.processEvents(_NO_INPUT, 50)
 
     def _put_away(self, *, keeps: Bench | None = None) -> None:
-        """Stop reading, finish saving, remember the look, and let the history go."""
+        """Stop reading, finish saving, store the layout, and clear the undo history."""
         self._is_closed = True
         self.loader.close()
         self.handlers.watch.close()
@@ -392,14 +392,14 @@ class MainWindow(QMainWindow):
         self.settings.set_blob("window", self.saveGeometry())
         self.workspace.store(self.settings)
         self.settings.set_blob(self.figures.state_name, self.figures.columns_state)
-        # Python may collect the commands before the stack that still points at them.
+        # Python may delete the undo commands before the stack that still points at them.
         self.document.undo_stack.clear()
-        # It may come after saving, long after the event.
+        # It may be called after saving, long after the close event.
         self.close()
 
 
 def run(paths: Sequence[str]) -> int:
-    """Open the window, read the files behind it, and stay until it is closed.
+    """Open the window, read the files in the background, and return when it is closed.
 
     Parameters
     ----------
@@ -416,7 +416,7 @@ def run(paths: Sequence[str]) -> int:
     QCoreApplication.setApplicationVersion(version())
     application = QApplication.instance() or Application(sys.argv[:1])
     if isinstance(application, QApplication):
-        # One style everywhere: it takes all its tones from our palette.
+        # One style everywhere: it takes all its colours from our palette.
         application.setStyle("Fusion")
     window = MainWindow(Settings())
     window.show()
@@ -425,7 +425,7 @@ def run(paths: Sequence[str]) -> int:
     QTimer.singleShot(_STANDING_AFTER_MS, _resume_collector)
     end = SessionEnd()
     end.wanted.connect(window.end_session)
-    # A dialog that is open would keep the program running.
+    # An open dialog would keep the program running.
     end.wanted.connect(application.quit)
     end.listen()
     if isinstance(application, Application):
@@ -437,7 +437,7 @@ def run(paths: Sequence[str]) -> int:
 
 
 def _resume_collector() -> None:
-    """Let the garbage collector run again, but skip what stays: a pause would jerk a drag."""
+    """Resume the garbage collector, but skip permanent objects: a pause would make a drag jerk."""
     gc.collect()
     gc.freeze()
     gc.enable()

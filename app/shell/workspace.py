@@ -47,8 +47,8 @@ class Parts:
 class Workspace(QWidget):
     """Messages above; below them either the empty page or the work.
 
-    The work: band and limit in a row; the list of sweeps with its details at the left; at the
-    right the two plots side by side, under them the table of figures and what changed, in words.
+    The work: band and limit in a row; the list of sweeps with its details at the left; at the right
+    the two plots side by side, and below them the table of figures and what changed, in words.
     """
 
     def __init__(self, parts: Parts, actions: Actions, parent: QWidget | None = None) -> None:
@@ -81,18 +81,18 @@ class Workspace(QWidget):
         page = self._empty if is_empty else self._work
         if self._pages.currentWidget() is not page:
             self._pages.setCurrentWidget(page)
-            # The first thing one does, on either page.
+            # The first thing to do on either page.
             (self._first_button if is_empty else self._sweeps).setFocus()
 
     def restore(self, settings: Settings) -> None:
-        """Put the splitters where they were; a broken state leaves them where they are."""
+        """Restore the splitters; a damaged state leaves them where they are."""
         for name, splitter in self._splitters.items():
             state = settings.blob(name)
             if not state.isEmpty():
                 splitter.restoreState(state)
 
     def store(self, settings: Settings) -> None:
-        """Remember where the splitters are."""
+        """Store the positions of the splitters."""
         for name, splitter in self._splitters.items():
             settings.set_blob(name, splitter.saveState())
 
@@ -159,7 +159,7 @@ def _stack(header: QWidget, below: QWidget) -> QWidget:
 
 
 def _line(title: str, middle: QWidget, action: QAction) -> QWidget:
-    """A title and a button at the sides of what they belong to: no height for a header."""
+    """A title and a button beside what they belong to, since there is no height for a header."""
     page = QWidget()
     row = QHBoxLayout(page)
     row.setContentsMargins(2, 0, 0, 0)

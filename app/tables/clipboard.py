@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
 
-# More digits than any analyzer has, and none that only the binary fraction makes.
+# More digits than any analyzer has, and none that come only from binary fractions.
 _DIGITS = 12
 
 
@@ -48,9 +48,9 @@ def table_data(
 ) -> QMimeData:
     """The table for a spreadsheet, a letter or a script; only these sweeps, or all if none.
 
-    As text with tabs and as an HTML table: the figures of the window with all their digits and
-    the decimal sign of the system's locale, one number a column, because a spreadsheet reads what
-    is pasted as if it had been typed. As CSV: the file that is also exported, with points.
+    As text with tabs and as an HTML table: the figures of the window with all their digits and the
+    decimal sign of the system's locale, one number per column, because a spreadsheet reads pasted
+    text as if it had been typed. As CSV: the same as the exported file, with decimal points.
     """
     chosen = _rows(bench, keys, rows)
     lines = _lines(bench, chosen)
@@ -67,7 +67,7 @@ def _rows(bench: Bench, keys: Collection[int], rows: Sequence[Row] | None) -> tu
 
 
 def _lines(bench: Bench, rows: tuple[Row, ...]) -> list[list[str]]:
-    """Titles, then one line a sweep."""
+    """Titles, then one line per sweep."""
     write = _writer(QLocale())
     columns = [
         (part.title or spec.title(bench), part)
@@ -79,7 +79,7 @@ def _lines(bench: Bench, rows: tuple[Row, ...]) -> list[list[str]]:
 
 
 def _writer(locale: QLocale) -> Callable[[object, float], str]:
-    """What writes a value, divided by a scale, as somebody would type it in this locale."""
+    """A function that writes a value, divided by a scale, as one would type it in this locale."""
     locale.setNumberOptions(QLocale.NumberOption.OmitGroupSeparator)
 
     def write(value: object, scale: float) -> str:

@@ -1,4 +1,4 @@
-"""The table of figures: one row a sweep, the columns of `fairlead.core.figure_table`."""
+"""The table of figures: one row per sweep, the columns of `fairlead.core.figure_table`."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ class FiguresModel(KeyedModel):
     """Follows the document and announces only the cells whose text differs."""
 
     intervals_shown = Signal()
-    """Numbers have got longer."""
+    """Emitted when numbers have become longer."""
 
     def __init__(
         self, document: Document, view_state: ViewState, parent: QObject | None = None
@@ -76,7 +76,7 @@ class FiguresModel(KeyedModel):
         return None
 
     def headerData(self, section: int, orientation: Qt.Orientation, role: int = _DISPLAY) -> object:
-        """Above: title, unit and meaning of a figure. At the side: swatch and name of a sweep."""
+        """Title, unit and meaning of a figure at the top; swatch and name of a sweep at the side."""
         if orientation == Qt.Orientation.Horizontal:
             return self._heading(section, role)
         return self._name(section, role) if section < len(self._keys) else None
@@ -89,7 +89,7 @@ class FiguresModel(KeyedModel):
             new.band == old.band and new.limit_swr == old.limit_swr and new.z0_ohm == old.z0_ohm
         )
         if not same_frame:
-            # They were worked out for other figures.
+            # They belong to figures that have changed.
             self._intervals, self._refined = {}, {}
         elif new is not old:
             self._forget(_measured_otherwise(old, new))
@@ -100,7 +100,7 @@ class FiguresModel(KeyedModel):
             for key, texts in self._texts.items()
             if key in before and texts is not before[key]
         ]
-        # Rows that are about to go can still be asked for.
+        # Views can still ask for rows that are about to be removed.
         self._texts = {**before, **self._texts}
 
     def announce(self, old: Bench, new: Bench) -> None:
@@ -127,7 +127,7 @@ class FiguresModel(KeyedModel):
         found: Mapping[int, Mapping[str, Intervals]],
         refined: Mapping[int, Figures] = _NOT_REFINED,
     ) -> None:
-        """Take what was worked out of the figures of a bench, unless it has changed since.
+        """Show the intervals worked out for a bench, unless it has changed since.
 
         Parameters
         ----------
@@ -135,7 +135,7 @@ class FiguresModel(KeyedModel):
         found : mapping of int to mapping of str to Intervals
             By the key of the entry and the JSON key of the figure.
         refined : mapping of int to Figures
-            By the key of the entry, where they are better known.
+            By the key of the entry, where better ones were found.
         """
         if bench is self.document.bench:
             self._intervals, self._refined = dict(found), dict(refined)
@@ -158,7 +158,7 @@ class FiguresModel(KeyedModel):
                 )
 
     def _compute(self, bench: Bench, *, can_reuse: bool) -> None:
-        """Rows and texts of a bench; figures are asked for only where their inputs changed."""
+        """Rows and texts of a bench; figures are computed only where their inputs changed."""
         old_rows, old_texts = self._rows, self._texts
         found = {}
         for entry in bench.entries:
@@ -226,7 +226,7 @@ class FiguresModel(KeyedModel):
 
 
 def _measured_otherwise(old: Bench, new: Bench) -> set[int]:
-    """Keys of sweeps of which the analyzer's errors are others now."""
+    """Keys of sweeps whose analyzer accuracy has changed."""
     if new.instruments == old.instruments and new.entries is old.entries:
         return set()
     before = {entry.key: instrument_of(old, entry) for entry in old.entries}
@@ -238,7 +238,7 @@ def _measured_otherwise(old: Bench, new: Bench) -> set[int]:
 
 
 def _blocks(differing: list[tuple[int, list[int]]]) -> Iterator[tuple[int, int, list[int]]]:
-    """First row, last row and all columns that differ there, for rows that follow each other."""
+    """First row, last row and the columns that differ in them, for each run of adjacent rows."""
     if not differing:
         return
     differing.sort()
@@ -251,7 +251,7 @@ def _blocks(differing: list[tuple[int, list[int]]]) -> Iterator[tuple[int, int, 
 
 
 def _runs(columns: list[int]) -> Iterator[tuple[int, int]]:
-    """Neighbouring columns as first and last."""
+    """Runs of adjacent columns, each as first and last."""
     start = columns[0]
     for one, other in pairwise([*columns, -1]):
         if other != one + 1:

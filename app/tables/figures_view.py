@@ -1,4 +1,4 @@
-"""The table of figures as seen: names stay in place at the side."""
+"""The table of figures as shown: names stay visible at the side."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ class FiguresView(QTableView):
         self.setObjectName("figures")
         self.setAccessibleName("Table of figures")
         self.setAccessibleDescription(
-            "One row a sweep: its figures in the band, and their change against the reference"
+            "One row per sweep: its figures in the band, and their change against the reference"
         )
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
@@ -54,17 +54,17 @@ class FiguresView(QTableView):
 
     @property
     def state_name(self) -> str:
-        """Changes with the columns: a state of other ones would hide and mix them."""
+        """A name that changes with the columns: a layout saved for others would mix them up."""
         ids = " ".join(spec.id for spec in self._model.specs)
         return f"figures-{crc32(ids.encode()):08x}"
 
     @property
     def columns_state(self) -> QByteArray:
-        """Order and widths of the columns, to be remembered."""
+        """Order and widths of the columns, for the settings."""
         return self.horizontalHeader().saveState()
 
     def restore_columns(self, state: QByteArray) -> None:
-        """Order and widths as they were; a broken state changes nothing."""
+        """Restore order and widths; a damaged state changes nothing."""
         columns = self.horizontalHeader()
         usual = columns.saveState()
         if state.isEmpty():
@@ -73,7 +73,7 @@ class FiguresView(QTableView):
         if not is_whole or not any(columns.sectionSize(i) for i in range(columns.count())):
             columns.restoreState(usual)
         for i, spec in enumerate(self._model.specs):
-            # What is hidden is no choice of the user, but follows the bench.
+            # Which columns are hidden follows from the bench; it is not a choice of the user.
             columns.setSectionHidden(i, spec.id == "label")
         self._show_condition(self._model.document.bench)
 
@@ -104,7 +104,7 @@ class FiguresView(QTableView):
             self._show_condition(new)
 
     def _make_room(self) -> None:
-        """Wider columns where a number with its interval is cut; never narrower ones."""
+        """Widen columns where a number with its interval would be cut; never narrow them."""
         metrics, model = QFontMetrics(self.font()), self._model
         for i in range(model.columnCount()):
             texts = (model.index(row, i).data() for row in range(model.rowCount()))
@@ -114,7 +114,7 @@ class FiguresView(QTableView):
                 self.setColumnWidth(i, widest + _CELL_MARGIN)
 
     def _show_condition(self, bench: Bench) -> None:
-        """A column without a single condition in it would only take the place of figures."""
+        """Hide the column while no sweep has a condition, to leave the room to figures."""
         is_hidden = not any(entry.condition for entry in bench.entries)
         column = next(i for i, spec in enumerate(self._model.specs) if spec.id == "condition")
         if self.isColumnHidden(column) != is_hidden:

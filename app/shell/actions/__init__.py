@@ -1,4 +1,4 @@
-"""The one table of commands: where each stands, what it is called, its keys, and what it calls."""
+"""The one table of commands: the menu of each, its name, its keys, and what it calls."""
 
 from __future__ import annotations
 
@@ -19,4 +19,4 @@ KEYS: tuple[tuple[str, str, tuple[str, ...]], ...] = tuple(
     for spec in SPECS
     if spec.keys
 )
-"""Menu, command and keys of every command that has some, for the page of keys."""
+"""Menu, command and keys of every command that has keys, for the help page."""

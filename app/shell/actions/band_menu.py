@@ -24,7 +24,7 @@ BAND: tuple[ActionSpec, ...] = (
         "whole-span",
         "&Band",
         "&Whole span",
-        "Use the span that all sweeps cover",
+        "Use the span that all sweeps cover as the band",
         lambda do: do.band.use_whole_span(),
         keys=("Ctrl+Shift+B",),
         need="sweeps",

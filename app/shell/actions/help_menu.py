@@ -25,7 +25,7 @@ HELP: tuple[ActionSpec, ...] = (
         "help-why",
         "&Help",
         "&Why is this marked?",
-        "What was found in the selected sweep: why it matters, when it is said, what to do",
+        "What was found in the selected sweep: why it matters, when it is reported, what to do",
         lambda do: do.help.show_why_selected(),
         keys=("Shift+F1",),
         icon="remark",

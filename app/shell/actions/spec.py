@@ -33,13 +33,13 @@ class ActionSpec:
     icon : str
         Name of one of our icons, or empty.
     need : str
-        What must be there for the command to make sense: unsaved changes, sweeps on the bench, a
+        What the command needs in order to make sense: unsaved changes, sweeps on the bench, a
         selection, one selected sweep, something to undo or redo; empty for nothing.
     group : str
-        Commands of a group exclude each other and show which one holds.
+        Commands of a group exclude each other; the current one is checked.
     is_checkable : bool
     starts_section : bool
-        A line stands above it in the menu.
+        It has a separator line above it in the menu.
     """
 
     id: str
