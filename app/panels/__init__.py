@@ -1,1 +1,1 @@
-"""Panels beside the plots: the list of sweeps, the band, messages."""
+"""Panels around the plots: the list of sweeps, the band, messages."""

@@ -1,4 +1,4 @@
-"""What the analyzer itself may be off by: chosen by how it was calibrated, or typed."""
+"""The analyzer's own error: chosen by how it was calibrated, or typed."""
 
 from __future__ import annotations
 
@@ -39,34 +39,36 @@ _FIELDS = (
         "source_match_db",
         "&Source match (dB)",
         "the source match",
-        "Effective source match, as a return loss; matters where much comes back",
+        "Effective source match, as a return loss; matters where the reflection is large",
     ),
     (
         "tracking_db",
         "&Tracking (± dB)",
         "the tracking",
-        "How far full reflection may be off, without a sign",
+        "Largest error at full reflection, without a sign",
     ),
 )
 _UNKNOWN_TEXT = (
-    "The analyzer's own error is not known: ± then speaks of the noise alone, and says where the "
-    "same antenna would be found again with the same calibration, not how right it is."
+    "The analyzer's own error is not known: ± then covers the noise alone. It shows where the "
+    "same antenna would be found again with the same calibration, not how accurate that is."
 )
-_NO_DIRECTIVITY = "Without the directivity no bound can be given: type it, or leave all empty."
-_BOUND = "± is then a bound of the error, from the analyzer's own and from noise."
+_NO_DIRECTIVITY = (
+    "Without the directivity no bound can be given: enter it, or leave all fields empty."
+)
+_BOUND = "± is then a bound on the error, from the analyzer and from noise."
 
 
 class AccuracyPanel(QDialog):
-    """Changes nothing itself: it says what it would set when it is accepted.
+    """Changes nothing itself: it emits what to set when it is accepted.
 
     Parameters
     ----------
     entries : sequence of Entry
         All sweeps of the bench.
     chosen : sequence of Entry
-        Those that are selected.
+        The selected ones.
     model : ErrorModel
-        What is known now of the first of them.
+        Of the first of them.
     """
 
     wanted = Signal(object, object, str)
@@ -104,12 +106,12 @@ class AccuracyPanel(QDialog):
         self._tell()
 
     def model(self) -> ErrorModel:
-        """What is chosen and typed.
+        """As chosen and typed.
 
         Raises
         ------
         FairleadError
-            If a number cannot be read, or cannot be.
+            If a number cannot be read, or is impossible.
         """
         values = {
             name: parse_number(text, words) if (text := self.fields[name].text().strip()) else None
@@ -120,7 +122,7 @@ class AccuracyPanel(QDialog):
         )
 
     def accept(self) -> None:
-        """Say what is wanted, unless it cannot be."""
+        """Emit the choice, if it is a valid one."""
         try:
             model = self.model()
         except FairleadError as error:
@@ -182,7 +184,9 @@ class AccuracyPanel(QDialog):
             index = self.calibration_box.currentIndex()
             parts = [_BOUND]
             if model.left_out:
-                parts.append(f"Not in it, because not known: {', '.join(model.left_out)}.")
+                parts.append(f"Not included, because not known: {', '.join(model.left_out)}.")
             if index < len(PRESETS):
-                parts.append(f"Numbers: {PRESETS[index].source}; your own are better.")
+                parts.append(
+                    f"Numbers: {PRESETS[index].source}; figures for your own analyzer are better."
+                )
             self.told.setText(" ".join(parts))

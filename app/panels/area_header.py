@@ -1,4 +1,4 @@
-"""The line above a part of the window: what it is, and the commands that belong to it."""
+"""The header of a part of the window: its title, and buttons for its commands."""
 
 from __future__ import annotations
 
@@ -36,15 +36,15 @@ class AreaHeader(QWidget):
 
 
 def tool_button(action: QAction) -> QToolButton:
-    """A flat button for an action; it can be reached by Tab."""
+    """A flat button for an action, reachable by Tab."""
     return _ActionButton(action)
 
 
 class _ActionButton(QToolButton):
     """Shows an action and triggers it.
 
-    Not by `QToolButton.setDefaultAction`: Qt calls that again at each change of the action and
-    keeps another two connections every time, so that a window grows as long as it is used.
+    Not by `QToolButton.setDefaultAction`: Qt calls that again whenever the action changes and adds
+    two more connections each time, so that memory use keeps growing.
     """
 
     def __init__(self, action: QAction) -> None:

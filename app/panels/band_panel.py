@@ -32,7 +32,7 @@ _NOTE_NARROWEST = 250
 
 
 class BandPanel(QWidget):
-    """Shows the document's band, limit and reference impedance; what is typed is an intent."""
+    """Shows the document's band, limit and reference impedance; emits what is typed as intents."""
 
     band_wanted = Signal(object)
     """A `Band`, from the tables or typed as a span."""
@@ -57,12 +57,12 @@ class BandPanel(QWidget):
         document.changed.connect(self._on_changed)
 
     def type_edges(self) -> None:
-        """Go to the field of the lower edge, all of it selected."""
+        """Move the cursor to the field of the lower edge and select its text."""
         self.low_field.setFocus(Qt.FocusReason.ShortcutFocusReason)
         self.low_field.selectAll()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Leave the note to the tool tips where it would be cut."""
+        """Hide the note where it would be cut; the tool tips repeat it."""
         super().resizeEvent(event)
         self._note.setVisible(self.width() - self.minimumSizeHint().width() >= _NOTE_NARROWEST)
 
@@ -99,11 +99,14 @@ class BandPanel(QWidget):
         self.high_field = TypedField("Upper band edge", edge_tip.format("upper"), specimen)
         self.limit_field = TypedField(
             "SWR limit",
-            f"Where usable ends: an SWR from {LIMIT_LOWEST:g} to {LIMIT_HIGHEST:g}",
+            (
+                f"SWR above which the antenna counts as unusable, from {LIMIT_LOWEST:g} to "
+                f"{LIMIT_HIGHEST:g}"
+            ),
             "20.00",
         )
         self.z0_field = TypedField(
-            "Reference impedance", "All figures are taken at this impedance, in ohm", "0000.0 Ω"
+            "Reference impedance", "The reference impedance of all figures, in ohms", "0000.0 Ω"
         )
         self.low_field.typed.connect(lambda text: self._on_edge_typed(self.low_field, text))
         self.high_field.typed.connect(lambda text: self._on_edge_typed(self.high_field, text))
@@ -191,13 +194,13 @@ class BandPanel(QWidget):
         name = (self._document.bench.band.name or "").partition(",")[0]
         for row in allocations(self._region):
             if row.name == name:
-                # Who changes the Region with a band chosen means that band in the new Region.
+                # Changing the Region with a band chosen selects that band in the new Region.
                 self.band_wanted.emit(row.band)
                 return
         self._show_choice_here()
 
     def _show_choice_here(self) -> None:
-        """Show what the band is without turning the Region back."""
+        """Show the current band without changing the Region back."""
         has_own = self._document.bench.has_own_band
         self.band_box.setCurrentIndex(1 if has_own else 0)
 
@@ -205,7 +208,7 @@ class BandPanel(QWidget):
         if index == 0:
             self.whole_span_wanted.emit()
         elif index == 1:
-            # Not before the list has closed and given the focus back.
+            # Only after the list has closed and the focus has returned.
             QTimer.singleShot(0, self, self.type_edges)
         else:
             self.band_wanted.emit(self.band_box.itemData(index))
@@ -234,7 +237,7 @@ class BandPanel(QWidget):
 
     def _on_limit_typed(self, text: str) -> None:
         def use() -> None:
-            # "2:1" is how many write it.
+            # Many write it as "2:1".
             limit_swr = parse_number(re.sub(r"\s*:\s*1\s*$", "", text), "an SWR limit")
             if not LIMIT_LOWEST <= limit_swr <= LIMIT_HIGHEST:
                 raise ValueTextError(
@@ -264,12 +267,12 @@ class BandPanel(QWidget):
 
 
 def _frequency_text(frequency_hz: float) -> str:
-    """In MHz, all the digits it has and no zeros behind."""
+    """In MHz, with all its digits and no trailing zeros."""
     return f"{frequency_hz / 1e6:.6f}".rstrip("0").rstrip(".") + " MHz"
 
 
 def _note() -> QLabel:
-    """The sentence on national rules, small, on two lines if need be; it asks for no width."""
+    """The sentence on national rules, small, on two lines if necessary; it claims no width."""
     note = QLabel(NATIONAL_RULES)
     note.setProperty("muted", "true")
     note.setWordWrap(True)

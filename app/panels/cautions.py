@@ -9,7 +9,7 @@ CAUTIONS: tuple[tuple[str, str], ...] = (
     (
         "Power lines",
         (
-            "Keep mast and wires so far from any power line that nothing can touch it even "
+            "Keep mast and wires far enough from any power line that nothing can touch it, even "
             "while falling: the full reach of the antenna plus at least 3 m (10 ft). Never "
             "raise an antenna alone."
         ),
@@ -17,16 +17,16 @@ CAUTIONS: tuple[tuple[str, str], ...] = (
     (
         "Lightning and static",
         (
-            "No work on antennas when thunder is about. Ground mast and feed line and bond all "
-            "grounds as the local code asks. A wire can carry static: discharge the cable "
-            "before it meets the analyzer."
+            "Do not work on antennas during a thunderstorm. Ground mast and feed line and bond all "
+            "grounds as local codes require. A wire can carry static: discharge the cable "
+            "before connecting it to the analyzer."
         ),
     ),
     (
         "RF exposure",
         (
-            "Keep people away from an antenna in use, and work out the exposure by the limits "
-            "of your country. Never connect an analyzer while anybody may transmit nearby."
+            "Keep people away from an antenna in use, and check the exposure against the limits "
+            "of your country. Never connect an analyzer while anyone may transmit nearby."
         ),
     ),
     (
@@ -39,12 +39,12 @@ CAUTIONS: tuple[tuple[str, str], ...] = (
     ),
     (
         "Falls and ice",
-        "A wet or iced roof is no place to stand. Measure from the end of the cable.",
+        "Stay off a wet or iced roof: measure from the end of the cable.",
     ),
 )
 
 SHORT = (
-    "Mind power lines, lightning and static, RF exposure, and never transmit into a bad match. "
-    + FIRST
+    "Beware of power lines, lightning and static, and RF exposure; never transmit into a bad "
+    "match. " + FIRST
 )
-"""One line for the empty window."""
+"""One line for the window without sweeps."""

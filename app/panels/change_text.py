@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from fairlead.core.comparison.changes import ChangeSummary
     from fairlead.core.document.bench import Bench
 
-_NOTHING = "With two sweeps on the bench, this says what changed against the reference."
+_NOTHING = "With two or more sweeps on the bench, this shows what changed against the reference."
 _WAIT = "Working out what changed ..."
 _LINES = 3
 _MARGIN_PX = 10
@@ -30,8 +30,8 @@ _MARGIN_PX = 10
 class ChangeText(QPlainTextEdit):
     """Follows the document and the selection; text can be selected with the mouse.
 
-    Nothing that belongs to an earlier state of the bench is ever shown: after a change the place
-    is empty until the sentences of the new state are there.
+    Nothing that belongs to an earlier state of the bench is shown: after a change the text is empty
+    until the sentences for the new state are ready.
     """
 
     def __init__(

@@ -1,4 +1,4 @@
-"""Conditions and notes of a sweep, in fields that can be typed into."""
+"""Conditions and notes of a sweep, in editable fields."""
 
 from __future__ import annotations
 
@@ -45,7 +45,7 @@ _LINES = {
     "weather": ("Weather", "Weather", ""),
     "continuity": (
         "DC check",
-        "Direct-current reading at the connector",
+        "Resistance at the connector, measured with an ohmmeter",
         "Ohms at the connector",
     ),
 }
@@ -53,7 +53,7 @@ _NOTES_LINES = 3
 
 
 class CircumstancesForm(QWidget):
-    """Shows one sweep; every field that was changed goes out when it is left."""
+    """Shows one sweep; a changed field is emitted when the cursor leaves it."""
 
     condition_wanted = Signal(int, str)
     """Key, condition."""
@@ -94,7 +94,7 @@ class CircumstancesForm(QWidget):
         ----------
         entry : Entry
         used : iterable of str
-            Conditions on the bench, to be suggested in front of the usual ones.
+            Conditions on the bench, suggested before the usual ones.
         """
         old, self._entry = self._entry, entry
         is_other = old is None or old.key != entry.key
@@ -114,7 +114,7 @@ class CircumstancesForm(QWidget):
         self.notes.show_text(entry.circumstances.notes, is_new=is_other)
 
     def forget(self) -> None:
-        """Show nothing; what was typed and not left goes with it."""
+        """Show nothing; discards unfinished typing."""
         self._entry = None
 
     def _send_condition(self) -> None:
@@ -130,7 +130,7 @@ class CircumstancesForm(QWidget):
         noted = entry.circumstances
         typed = {name: _typed(name, line.text()) for name, line in self.lines.items()}
         typed["notes"] = self.notes.toPlainText().strip()
-        # Blanks at the ends alone are no change.
+        # Blanks at the ends do not count as a change.
         changed = {
             name: text for name, text in typed.items() if text != getattr(noted, name).strip()
         }
@@ -144,7 +144,7 @@ def _shown(noted: Circumstances, name: str) -> str:
 
 
 def _typed(name: str, text: str) -> str:
-    """A date in the form in which files state it, where it is one; else the user's own words."""
+    """A date in the form used in files, if it is one; else the text as typed."""
     text = " ".join(text.split())
     if name == "taken_at" and _is_iso(text):
         return text.replace(" ", "T", 1)
@@ -160,12 +160,12 @@ def _is_iso(text: str) -> bool:
 
 
 class _ConditionBox(QComboBox):
-    """Keys walk through the suggestions; one from the open list is taken at once."""
+    """Arrow keys step through the suggestions; one chosen from the open list is applied at once."""
 
     closed = Signal()
 
     def hidePopup(self) -> None:
-        """Tell when the list is closed and its choice has been made."""
+        """Signal that the list is closed and a choice has been made."""
         super().hidePopup()
         QTimer.singleShot(0, self, self.closed.emit)
 
@@ -187,7 +187,7 @@ class _Line(QLineEdit):
             self.setCursorPosition(0)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Escape puts the text back."""
+        """Escape restores the text."""
         if event.key() == Qt.Key.Key_Escape and self.text() != self._text:
             self.show_text(self._text)
             event.accept()
@@ -196,7 +196,7 @@ class _Line(QLineEdit):
 
 
 class _Notes(QPlainTextEdit):
-    """A few lines; Tab leaves them."""
+    """A few lines of text; Tab leaves the field."""
 
     left = Signal()
 
@@ -212,7 +212,7 @@ class _Notes(QPlainTextEdit):
         self.setFixedHeight(height)
 
     def sizeHint(self) -> QSize:
-        """As wide as there is room."""
+        """As wide as the room allows."""
         return QSize(80, self.height())
 
     def show_text(self, text: str, *, is_new: bool = True) -> None:
@@ -222,13 +222,13 @@ class _Notes(QPlainTextEdit):
             self.setPlainText(text)
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
-        """What was typed goes out."""
+        """Emit what was typed."""
         super().focusOutEvent(event)
         if event.reason() != Qt.FocusReason.PopupFocusReason:
             self.left.emit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Escape puts the text back."""
+        """Escape restores the text."""
         if event.key() == Qt.Key.Key_Escape and self.toPlainText() != self._text:
             self.show_text(self._text)
             event.accept()

@@ -1,4 +1,4 @@
-"""What each column of a table can be, in the user's words, and the plan that follows from it."""
+"""What each column of a table can be, in the user's terms, and the plan that follows."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 
 class Role(Enum):
-    """What a column holds; the value is what people are shown."""
+    """What a column holds; the value is the text shown."""
 
     UNUSED = "not used"
     FREQUENCY = "Frequency"
@@ -55,12 +55,12 @@ _WITH_ANGLE = {
 
 @dataclass(frozen=True, slots=True)
 class Choices:
-    """Everything a user chooses for a table.
+    """Everything that a user chooses for a table.
 
     Attributes
     ----------
     roles : tuple of Role
-        One a column.
+        One per column.
     frequency_unit, angle_unit, share_unit, power_unit : str
         Empty: as the table says, else the usual one.
     z0_ohm : float or None
@@ -86,7 +86,7 @@ class Choices:
         Raises
         ------
         ValueTextError
-            Where something is missing, with what to do.
+            If something is missing, with what to do.
         """
         frequencies = self._columns(Role.FREQUENCY)
         if len(frequencies) != 1:
@@ -98,7 +98,7 @@ class Choices:
             )
         traces = self._columns(Role.TRACE)
         if len(traces) > 1:
-            raise ValueTextError("two columns name the sweep", "choose one of them")
+            raise ValueTextError("two columns name the sweep", "choose only one")
         quantities = sorted(self._quantities(), key=lambda quantity: quantity.columns)
         if not quantities:
             raise ValueTextError(
@@ -123,8 +123,8 @@ class Choices:
                 lacking = first if len(firsts) < len(seconds) else second
                 other = second if lacking is first else first
                 raise ValueTextError(
-                    f"{other.value} needs a column of {lacking.value} as its partner",
-                    "choose that too",
+                    f"{other.value} needs a column with {lacking.value} as its partner",
+                    "choose that as well",
                 )
             found += [self._quantity(kind, pair) for pair in zip(firsts, seconds, strict=True)]
         partners = self._angles()
@@ -147,7 +147,7 @@ class Choices:
         return Quantity(kind, columns, self._units.get(kind, ""))
 
     def _angles(self) -> dict[int, int]:
-        """The column that each angle belongs to: the nearest free one, those before it first."""
+        """The column that each angle belongs to: the nearest free one, preferably before it."""
         partners: dict[int, int] = {}
         for angle in self._columns(Role.ANGLE):
             free = [
@@ -165,7 +165,7 @@ class Choices:
 
 
 def choices_of(plan: ColumnPlan | None, columns: int) -> Choices:
-    """The choices that make a plan, as far as these columns can say it.
+    """The choices that lead to a plan, as far as these columns can express it.
 
     Parameters
     ----------

@@ -1,4 +1,4 @@
-"""The page that says why a sweep is marked, as simple HTML; everything that varies is escaped."""
+"""The page that explains why a sweep is marked, as simple HTML; variable text is escaped."""
 
 from __future__ import annotations
 
@@ -14,10 +14,10 @@ if TYPE_CHECKING:
 
 
 def concerns_page(label: str, findings: Sequence[Finding]) -> str:
-    """What was found in a sweep, why it matters, when it is said, by what source, what to do."""
+    """What was found in a sweep, why it matters, when it is reported, the source, what to do."""
     lines = [f"<h2>{escape(label)}</h2>"]
     if not findings:
-        lines.append("<p>Nothing is marked. These checks found nothing to say:</p><ul>")
+        lines.append("<p>Nothing is marked. These checks found nothing to report:</p><ul>")
         lines += [f"<li>{escape(one.title)}: {escape(one.threshold)}.</li>" for one in ABOUTS]
         return "".join([*lines, "</ul>"])
     for finding in findings:
@@ -26,7 +26,10 @@ def concerns_page(label: str, findings: Sequence[Finding]) -> str:
         lines.append(f"<h3>{escape(title)}</h3><p>{escape(finding.text)}.</p>")
         rows = [("Why it matters", finding.reason), ("What to do", finding.advice)]
         if known is not None:
-            rows += [("When this is said", f"{known.threshold}."), ("Source", f"{known.source}.")]
+            rows += [
+                ("When this is reported", f"{known.threshold}."),
+                ("Source", f"{known.source}."),
+            ]
         kind = "suspect" if finding.severity == "suspect" else "worth knowing"
         rows.append(("Weight", f"{kind} ({finding.code})"))
         lines.append("<table cellpadding='3'>")

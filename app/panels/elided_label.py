@@ -14,12 +14,12 @@ if TYPE_CHECKING:
 
 
 class ElidedLabel(QLabel):
-    """Plain text on one line; all of it in the tool tip and for assistive technology.
+    """Plain text on one line; the full text is in the tool tip and for assistive technology.
 
     Parameters
     ----------
     mode : Qt.TextElideMode
-        Where the dots go.
+        Where the ellipsis goes.
     """
 
     def __init__(
@@ -42,7 +42,7 @@ class ElidedLabel(QLabel):
         return self._full_text
 
     def set_full_text(self, text: str, tip: str | None = None) -> None:
-        """Show another text; the tool tip is the text itself unless another is given."""
+        """Show another text; without a tool tip the text itself serves as one."""
         if text == self._full_text and tip == self._tip:
             return
         self._full_text, self._tip = text, tip

@@ -1,4 +1,4 @@
-"""The page of an empty window: how to add sweeps, and the samples."""
+"""The page shown without sweeps: how to add some, and the samples."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ _COLUMN_PX = 560
 
 
 class EmptyPage(QWidget):
-    """Three ways in, with a button for those that a button can serve."""
+    """The ways to add sweeps, with a button where one is of use."""
 
     def __init__(
         self,
@@ -121,7 +121,7 @@ class EmptyPage(QWidget):
         grid.addWidget(
             _text(
                 "A club's 6 m ground-plane dry, wet and iced, a dipole, five kit-built units. "
-                "All of it is invented: nothing was measured.",
+                "All of them are invented: nothing was measured.",
             ),
             3,
             1,

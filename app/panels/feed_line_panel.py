@@ -1,4 +1,4 @@
-"""Where sweeps were taken, and the feed line to the other end; the effect is seen at once."""
+"""Where sweeps were taken, and the feed line to the other end; the effect is shown at once."""
 
 from __future__ import annotations
 
@@ -48,33 +48,33 @@ _FIELDS = (
     ("velocity_factor", "Velocity factor", "", (0.1, 1.0), 0.01, 4),
     ("k1_db", "Loss, part k1", "dB", (0.0, 1000.0), 0.1, 4),
     ("k2_db", "Loss, part k2", "dB", (0.0, 1000.0), 0.01, 4),
-    ("z0_tolerance_ohm", "Impedance may be off by", "Ω", (0.0, 500.0), 0.5, 2),
-    ("loss_tolerance_percent", "Loss may be off by", "%", (0.0, 100.0), 1.0, 1),
+    ("z0_tolerance_ohm", "Impedance uncertainty", "Ω", (0.0, 500.0), 0.5, 2),
+    ("loss_tolerance_percent", "Loss uncertainty", "%", (0.0, 100.0), 1.0, 1),
 )
 _TIPS = {
-    "k1_db": "dB for 100 m at 1 MHz that grow with the square root of the frequency: conductors",
-    "k2_db": "dB for 100 m at 1 MHz that grow with the frequency: dielectric",
+    "k1_db": "dB per 100 m at 1 MHz, growing with the square root of the frequency: conductor loss",
+    "k2_db": "dB per 100 m at 1 MHz, growing with the frequency: dielectric loss",
 }
-_SHEET = "Old or wet cable can be far worse than its sheet: measure your own where you can."
+_SHEET = "Old or wet cable can be far worse than its data sheet: measure your own where you can."
 
 
 class FeedLinePanel(QDialog):
-    """Changes nothing itself: it says what it would set, again at each change.
+    """Changes nothing itself: it emits what to set, again after each change.
 
     Parameters
     ----------
     entries : sequence of Entry
         All sweeps of the bench; those of a line can be among them.
     chosen : sequence of Entry
-        The sweeps that it is about.
+        The sweeps to set it for.
     own_lines : sequence of FeedLine
-        Lines that the user has kept.
+        Lines that the user has saved.
     """
 
     wanted = Signal(object, object)
-    """Plane or None, and the step that leads to the other end or None: to be shown at once."""
+    """Plane or None, and the step to the other end or None: for a preview."""
     keep_wanted = Signal(object)
-    """A `FeedLine` to be kept for other sweeps."""
+    """A `FeedLine` to save for other sweeps."""
 
     def __init__(
         self,
@@ -104,13 +104,13 @@ class FeedLinePanel(QDialog):
         }
         for name, tip in _TIPS.items():
             self.fields[name].set_tip(tip)
-        self.length_tolerance = NumberField("Length may be off by", "%", (0.0, 50.0), 0.5, 1, 1.0)
+        self.length_tolerance = NumberField("Length uncertainty", "%", (0.0, 50.0), 0.5, 1, 1.0)
         self.told = QLabel()
         self.told.setTextFormat(Qt.TextFormat.PlainText)
         self.told.setWordWrap(True)
         self.told.setMinimumWidth(420)
-        self.keep_button = QPushButton("&Keep this line")
-        self.keep_button.setToolTip(tool_tip("Offer it for other sweeps, under its name"))
+        self.keep_button = QPushButton("Sa&ve this line")
+        self.keep_button.setToolTip(tool_tip("Offer it for other sweeps under its name"))
         self.name_field = QLineEdit()
         self._problem = ""
         self._lay_out()
@@ -125,7 +125,7 @@ class FeedLinePanel(QDialog):
 
     @property
     def problem(self) -> str:
-        """Why there is no line yet that could be used; empty if there is one, or none is wanted."""
+        """Why there is no usable line yet; empty if there is one, or none is wanted."""
         return self._problem
 
     def step(self) -> LineTakenAway | LinePutIn | None:
@@ -134,7 +134,7 @@ class FeedLinePanel(QDialog):
         Raises
         ------
         FairleadError
-            If what was chosen or typed makes no line.
+            If what was chosen or typed is not a valid line.
         """
         if self.taken_at is None or self.line_box.currentIndex() == 0:
             return None
@@ -184,7 +184,7 @@ class FeedLinePanel(QDialog):
         self.form.addRow("&Name", self.name_field)
         for name, words, *_ in _FIELDS:
             self.form.addRow(words, self.fields[name])
-        self.form.addRow("Length may be off by", self.length_tolerance)
+        self.form.addRow("Length uncertainty", self.length_tolerance)
         buttons = QDialogButtonBox(
             QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel
         )
@@ -221,7 +221,7 @@ class FeedLinePanel(QDialog):
         self.keep_button.clicked.connect(self._keep)
 
     def _show_chosen(self) -> None:
-        """Begin with what is known of the first of the sweeps."""
+        """Start with what is known about the first of the sweeps."""
         from fairlead.core.document.planes import line_of  # noqa: PLC0415 - only here
 
         first = self._chosen[0]
@@ -263,7 +263,7 @@ class FeedLinePanel(QDialog):
         for field in self.fields.values():
             self.form.setRowVisible(field, has_line and not self.is_measured)
         self.length_field.setPlaceholderText(
-            "not needed; gives the velocity factor" if self.is_measured else "12 m or 40 ft"
+            "optional; gives the velocity factor" if self.is_measured else "12 m or 40 ft"
         )
         self.keep_button.setEnabled(has_line)
 
@@ -279,7 +279,7 @@ class FeedLinePanel(QDialog):
         self._tell()
 
     def _tell(self) -> None:
-        """Say what would be set, or why it cannot be, and have it shown."""
+        """Show what would be set, or why it cannot be, and preview it."""
         self._show_rows()
         self._problem = ""
         step = None
@@ -294,9 +294,9 @@ class FeedLinePanel(QDialog):
     def _words(self, step: LineTakenAway | LinePutIn | None) -> str:
         if step is None:
             return (
-                "Without a line the sweeps stay where they were taken."
+                "Without a line the sweeps are shown where they were taken."
                 if self.taken_at
-                else "Sweeps that do not say where they were taken are compared with all others."
+                else "Sweeps with no stated place of measurement are compared with all others."
             )
         sweep = self._chosen[0].measured_span_hz
         line, middle_hz = step.line, (sweep[0] * sweep[1]) ** 0.5
@@ -307,7 +307,7 @@ class FeedLinePanel(QDialog):
         ]
         if step.leads_to == "feed":
             words.append(
-                "Seen at the feed point, errors of the analyzer are "
+                "At the feed point, the analyzer's errors are "
                 f"{10 ** (loss_db / 10):.3g} times as large."
             )
         if not self.is_measured:
@@ -321,11 +321,11 @@ class FeedLinePanel(QDialog):
         return " ".join(filter(None, words))
 
     def say(self, text: str) -> None:
-        """Say what became of it: an error, or what is odd about the result."""
+        """Show the result: an error, or what is odd about it."""
         self.told.setText(text)
 
     def refuse(self, text: str) -> None:
-        """Say why it cannot be set; it cannot be accepted then."""
+        """Show why it cannot be set, and prevent accepting it."""
         self._problem = text
         self.told.setText(text)
         self.ok_button.setEnabled(False)

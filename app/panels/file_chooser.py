@@ -23,7 +23,7 @@ _PICTURES = {
 
 
 class FileChooser:
-    """Asks for names; an empty answer means that the user thought better of it."""
+    """Asks for names; an empty answer means that the user cancelled."""
 
     @classmethod
     def files_to_open(cls, parent: QWidget, folder: str) -> list[str]:
@@ -33,22 +33,22 @@ class FileChooser:
 
     @classmethod
     def folder_to_open(cls, parent: QWidget, folder: str) -> str:
-        """A folder to read all sweeps of."""
+        """A folder whose sweeps are all to be read."""
         return QFileDialog.getExistingDirectory(parent, "Open a folder of sweeps", folder)
 
     @classmethod
     def folder_to_watch(cls, parent: QWidget, folder: str) -> str:
-        """A folder whose new sweeps shall come by themselves."""
+        """A folder whose new sweeps are to be added automatically."""
         return QFileDialog.getExistingDirectory(parent, "Watch a folder", folder)
 
     @classmethod
     def picture_to_write(cls, parent: QWidget, suggestion: str) -> str:
-        """Name of the picture to write, with an ending."""
+        """Name of the picture to write, with an extension."""
         return _name_to_write(parent, "Export picture", suggestion, _PICTURES)
 
     @classmethod
     def bench_to_write(cls, parent: QWidget, suggestion: str) -> str:
-        """Name of the bench to write, with an ending."""
+        """Name of the bench to write, with an extension."""
         filters = {"Bench (*.fairlead)": "fairlead"}
         return _name_to_write(parent, "Save the bench", suggestion, filters)
 
@@ -56,7 +56,7 @@ class FileChooser:
     def data_to_write(
         cls, parent: QWidget, title: str, suggestion: str, form: str, ending: str
     ) -> str:
-        """Name of a file of data to write, with an ending."""
+        """Name of a data file to write, with an extension."""
         filters = {f"{form} (*{ending})": ending.removeprefix("."), "All files (*)": ""}
         return _name_to_write(parent, title, suggestion, filters)
 
@@ -67,12 +67,12 @@ class FileChooser:
 
 
 def _name_to_write(parent: QWidget, title: str, suggestion: str, filters: dict[str, str]) -> str:
-    """Ask for a name; the ending is added before the dialog asks whether to replace a file.
+    """Ask for a name; the extension is added before the dialog asks whether to replace a file.
 
     Parameters
     ----------
     filters : dict
-        Ending without a dot by filter; the first one is chosen at the beginning.
+        Extension without a dot, by filter; the first one is preselected.
     """
     dialog = QFileDialog(parent, title)
     dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)

@@ -1,4 +1,4 @@
-"""The pages of the Help menu as simple HTML; everything that varies is escaped."""
+"""The pages of the Help menu as simple HTML; variable text is escaped."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ _LIBRARIES = ("PySide6-Essentials", "pyqtgraph", "numpy", "scikit-rf")
 
 
 def keys_page(rows: Iterable[tuple[str, str, Sequence[str]]]) -> str:
-    """Menu, command and keys of every command that has keys, then what the plots take."""
+    """Menu, command and keys of every command that has keys, then what the mouse does."""
     lines = ["<h2>Keys</h2><table cellpadding='3'>"]
     menu = ""
     for row_menu, text, keys in rows:
@@ -34,16 +34,16 @@ def keys_page(rows: Iterable[tuple[str, str, Sequence[str]]]) -> str:
         for text in (
             (
                 "Drag a band edge, the band between the edges, or the SWR limit line; Escape "
-                "puts it back while you hold it."
+                "cancels the drag."
             ),
-            "Turn the wheel over a plot to zoom, drag its background to move it.",
+            "Turn the wheel over a plot to zoom; drag its background to move it.",
             (
                 "Space shows or hides the selected sweeps; a double click on a sweep's first "
                 "line renames it, on its second line edits the condition; drag it to another "
                 "place."
             ),
-            "Enter in a field takes what you typed, Escape puts the old value back.",
-            "Drag the headings of the table to put its columns in another order.",
+            "In a field, Enter applies what you typed and Escape restores the old value.",
+            "Drag the headings of the table to reorder its columns.",
         )
     ]
     return "".join([*lines, "</ul>"])
@@ -61,30 +61,31 @@ def figures_page(limit: str) -> str:
         for text in (
             (
                 "Best match is where the SWR is least; resonance is where the reactance crosses"
-                " zero. They are two things and usually lie apart."
+                " zero. They are not the same, and usually lie apart."
             ),
             (
-                "Both, and the ends of a segment below the limit, are interpolated between the "
+                "Both, and the ends of each segment below the limit, are interpolated between the "
                 "points; no figure has more digits than the points support."
             ),
             (
-                "A dash stands for a figure that does not exist: no impedance in a sweep that "
-                "holds only the SWR, no worst SWR where the sweep does not cover the band. Rest "
-                "the mouse on it to read why."
+                "A dash stands for a figure that does not exist: no impedance in a sweep with "
+                "SWR only, no worst SWR where the sweep does not cover the band. Rest "
+                "the mouse on it to read the reason."
             ),
             (
-                "± says how far a figure may be off: by noise alone, where 95 % of repeated sweeps "
-                "lie, or with the analyzer's own error where that is known. A number has no more "
-                "digits than are known; > stands before an SWR that may be any higher one."
+                "± shows how far a figure may be off: from noise alone, the range in which 95 % "
+                "of repeated sweeps fall, or including the analyzer's own error where that is "
+                "known. A number has no more digits than are known; > marks an SWR that can be "
+                "arbitrarily higher."
             ),
             (
-                "A change reads unresolved where it is smaller than what is not known of the two "
-                "figures together."
+                "A change is shown as unresolved where it is smaller than the combined "
+                "uncertainty of the two figures."
             ),
-            "A best match marked (end) lies where the sweep stops; the true one is outside it.",
+            "A best match marked (end) lies where the sweep stops; the true one lies outside.",
             (
-                "Everything is what the analyzer saw at its reference plane: a lossy feed line "
-                "makes an antenna look better than it is."
+                "Unless a feed line is removed, everything is what the analyzer saw: a lossy feed "
+                "line makes an antenna look better than it is."
             ),
             NATIONAL_RULES,
         )

@@ -1,4 +1,4 @@
-"""What can be plotted over frequency, for the help pages."""
+"""The quantities that can be plotted over frequency, for the help pages."""
 
 from __future__ import annotations
 
@@ -16,9 +16,9 @@ def views_section() -> str:
     )
     return (
         "<h2>What can be plotted over frequency</h2>"
-        "<p>View, Plot over frequency. A sweep without phase has SWR and return loss, their "
-        "changes and the aligned SWR only.</p>"
-        "<p>A change is what a sweep shows less what the reference shows at that frequency. Where "
+        "<p>View, Plot over frequency. A sweep without phase has only SWR and return loss, their "
+        "changes and the aligned SWR.</p>"
+        "<p>A change is the value of a sweep minus that of the reference at that frequency. Where "
         "the reference was not measured there is no line. Sweeps of different ends of a feed line "
         "are compared at the reference's end, if the line is known.</p>"
         "<p>With the best matches aligned, 100 % is each sweep's own best match in the band. The "

@@ -1,4 +1,4 @@
-"""A page of help in a window of its own, so that work can go on beside it."""
+"""A help page in a window of its own, so that work can continue beside it."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QDialog, QDialogButtonBox, QTextBrowser, QVBoxLayo
 
 
 class HelpWindow(QDialog):
-    """Shows one page at a time; asked for another, it changes the page."""
+    """Shows one page at a time."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -23,7 +23,7 @@ class HelpWindow(QDialog):
         column.addWidget(buttons)
 
     def show_page(self, title: str, html: str) -> None:
-        """Show a page from its beginning."""
+        """Show a page, from its top."""
         self.setWindowTitle(title)
         self.page.setHtml(html)
         self.page.document().setDocumentMargin(14)

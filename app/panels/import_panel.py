@@ -46,19 +46,19 @@ _FIRST_SIZE = QSize(860, 620)
 
 
 class ImportPanel(QDialog):
-    """Changes nothing: it says which columns are wanted.
+    """Changes nothing: it emits the chosen columns.
 
     Parameters
     ----------
     unclear : Unclear
-        What is asked about.
+        The table in question.
     first : ColumnPlan or None
-        What to begin with.
+        Choices to start with.
     view_state : ViewState
     """
 
     import_wanted = Signal(object, bool)
-    """A `ColumnPlan`, and whether to remember it for tables like this one."""
+    """A `ColumnPlan`, and whether to store it for similar tables."""
 
     def __init__(
         self,
@@ -96,12 +96,12 @@ class ImportPanel(QDialog):
 
     @property
     def problem(self) -> str:
-        """Why nothing can be read as chosen; empty if it can."""
+        """Why nothing can be read with these choices; empty if it can."""
         return self._problem.text()
 
     @property
     def found(self) -> str:
-        """What would be read."""
+        """The sweeps that would be read."""
         return self._found.text()
 
     # Making
@@ -155,7 +155,7 @@ class ImportPanel(QDialog):
         self.z0_field.setAccessibleName("Reference impedance in ohms")
         self.z0_field.setPlaceholderText(f"{_AS_IN_TABLE}, else 50")
         self.z0_field.textChanged.connect(self._read_soon)
-        self.remembers = TickBox("&Read tables like this one the same way from now on")
+        self.remembers = TickBox("&Read similar tables the same way from now on")
         self.remembers.setChecked(True)
 
     def _unit_box(self, name: str, units: Sequence[str]) -> QComboBox:
@@ -202,12 +202,12 @@ class ImportPanel(QDialog):
 
     @property
     def roles(self) -> tuple[Role, ...]:
-        """What is chosen for each column."""
+        """The choice for each column."""
         every = list(Role)
         return tuple(every[box.currentIndex()] for box in self.role_boxes)
 
     def accept(self) -> None:
-        """Say what is wanted, if it can be read."""
+        """Emit the choices, if the table can be read with them."""
         self._timer.stop()
         self._read()
         if self._plan is not None:
@@ -255,7 +255,7 @@ class ImportPanel(QDialog):
         )
 
     def _show_used(self, roles: tuple[Role, ...]) -> None:
-        """Units only of what is there; columns that are not used stand back."""
+        """Enable units only where they apply; grey out unused columns."""
         for box, wanted in (
             (self.angle_unit, {Role.ANGLE}),
             (self.share_unit, {Role.SHARE}),
@@ -276,7 +276,7 @@ def _file_line(files: Sequence[str]) -> str:
     more = len(files) - 1
     if not more:
         return name
-    return f"{name} and {more} more that {'looks' if more == 1 else 'look'} alike"
+    return f"{name} and {more} more like it"
 
 
 def _combo(name: str, texts: Sequence[str]) -> QComboBox:

@@ -1,4 +1,4 @@
-"""Messages in the window: one line each, newest first."""
+"""Messages in the window, one line each, newest first."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ _NOTE_MS = 5000
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """What can be done about a message, at the press of a button.
+    """What can be done about a message, with a button.
 
     Attributes
     ----------
@@ -62,9 +62,9 @@ class Message:
     level : Level
     text : str
     offers : tuple of Offer
-        A button each; a message with offers stays until it is closed or an offer is taken.
+        One button each; a message with offers stays until it is closed or an offer is accepted.
     about : str
-        A newer message about the same takes its place; empty for none.
+        A newer message about the same thing replaces it; empty for none.
     """
 
     level: Level
@@ -74,12 +74,12 @@ class Message:
 
     @property
     def passes(self) -> bool:
-        """Whether it goes by itself."""
+        """Whether it disappears by itself."""
         return self.level == "note" and not self.offers
 
 
 class MessageBar(QFrame):
-    """Hidden while there is nothing to say; notes go by themselves, errors stay until closed.
+    """Hidden while empty; notes disappear by themselves, errors stay until closed.
 
     While all messages are shown, the buttons are those of the chosen one.
     """
@@ -122,11 +122,11 @@ class MessageBar(QFrame):
         return [message.text for message in self._messages]
 
     def say(self, level: Level, lines: Iterable[str]) -> None:
-        """Put messages in front; each becomes one line."""
+        """Add messages at the front; each becomes one line."""
         self.say_all(Message(level, line) for line in lines)
 
     def say_all(self, messages: Iterable[Message]) -> None:
-        """Put messages in front that may offer something; blanks in them become single ones."""
+        """Add messages, with offers if any, at the front; runs of blanks are collapsed."""
         new = [replace(one, text=" ".join(one.text.split())) for one in messages]
         if not new:
             return
@@ -142,14 +142,14 @@ class MessageBar(QFrame):
         QAccessible.updateAccessibility(event)
 
     def withdraw(self, *about: str) -> None:
-        """Forget what was said about these; it holds no more."""
+        """Remove messages about these things, which no longer hold."""
         kept = [message for message in self._messages if message.about not in about]
         if len(kept) < len(self._messages):
             self._messages = kept
             self._refresh()
 
     def clear(self) -> None:
-        """Forget all messages and hide."""
+        """Remove all messages and hide."""
         self._messages = []
         self.more_button.setChecked(False)
         self._refresh()

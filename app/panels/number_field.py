@@ -1,6 +1,6 @@
-"""The field for a typed number: point or comma, whatever the system's locale.
+"""The field for a typed number: decimal point or comma, whatever the system's locale.
 
-Qt's own spin boxes follow the locale: where the comma is the decimal sign they take "85.5" for 855.
+Qt's own spin boxes follow the locale: where the comma is the decimal sign they read "85.5" as 855.
 """
 
 from __future__ import annotations
@@ -26,27 +26,27 @@ _STEPS = {
 
 
 class NumberField(QLineEdit):
-    """Shows a number with its unit; what is not understood stays, with its reason, to be corrected.
+    """Shows a number with its unit; invalid input stays, with the reason, to be corrected.
 
-    Arrow and Page keys change the number by steps.
+    Arrow and Page keys change the number in steps.
 
     Parameters
     ----------
     name : str
-        For people who do not see it, and in messages.
+        For screen readers and messages.
     unit : str
-        Shown behind the number; may be typed or left out.
+        Shown after the number; may be typed or left out.
     bounds : tuple of float
         Lowest and highest number.
     step : float
     decimals : int
-        So many at most are shown; 0 for whole numbers only.
+        The most that are shown; 0 for whole numbers only.
     value : float
-        To begin with.
+        At the start.
     """
 
     changed = Signal()
-    """`value` or `problem` is another one."""
+    """`value` or `problem` has changed."""
 
     def __init__(
         self,
@@ -75,7 +75,7 @@ class NumberField(QLineEdit):
         self.textChanged.connect(self._on_text)
 
     def value(self) -> float:
-        """The number typed last that was understood."""
+        """The last valid number."""
         return self._value
 
     def setValue(self, value: float) -> None:
@@ -85,7 +85,7 @@ class NumberField(QLineEdit):
 
     @property
     def problem(self) -> str:
-        """Why what stands there is not understood; empty if it is."""
+        """Why the text is invalid; empty if it is valid."""
         return self._problem
 
     def set_tip(self, tip: str) -> None:
@@ -94,7 +94,7 @@ class NumberField(QLineEdit):
         self.setToolTip(tool_tip(self._problem or tip))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Steps by arrow and Page keys; Escape puts the last good number back."""
+        """Step with arrow and Page keys; Escape restores the last valid number."""
         steps = _STEPS.get(Qt.Key(event.key()))
         if steps is not None:
             self.setValue(self._value + steps * self._step)
@@ -107,7 +107,7 @@ class NumberField(QLineEdit):
             super().keyPressEvent(event)
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
-        """Write a number that was understood as the program writes it."""
+        """Rewrite a valid number in the program's own form."""
         if not self._problem:
             self.setValue(self._value)
         super().focusOutEvent(event)
@@ -137,7 +137,7 @@ class NumberField(QLineEdit):
         if not self._low <= value <= self._high:
             raise ValueTextError(
                 f"{value:g} {self._unit} is out of range for {self._name.lower()}",
-                f"give {self._low:g} to {self._high:g} {self._unit}",
+                f"enter {self._low:g} to {self._high:g} {self._unit}",
             )
         return value
 

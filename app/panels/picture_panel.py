@@ -1,4 +1,4 @@
-"""What the exported picture shall be like, with a live preview."""
+"""The settings of the exported picture, with a live preview."""
 
 from __future__ import annotations
 
@@ -50,22 +50,22 @@ _REDRAW_AFTER_MS = 150
 
 
 class PicturePanel(QDialog):
-    """Changes nothing and writes nothing: it says what is wanted.
+    """Changes nothing and writes nothing: it emits the settings.
 
     Parameters
     ----------
     request : PictureRequest
         What to begin with.
     draw : callable
-        Makes a `QImage` of a request in a given size in pixels; may raise `FairleadError`.
+        Draws a request as a `QImage` of a given size in pixels; may raise `FairleadError`.
     """
 
     save_wanted = Signal(object)
-    """A `PictureRequest`: ask for a name and write it."""
+    """A `PictureRequest` to be saved to a file."""
     copy_wanted = Signal(object)
-    """A `PictureRequest`: put it on the clipboard."""
+    """A `PictureRequest` to be copied to the clipboard."""
     closed = Signal(object)
-    """The last `PictureRequest`, to be remembered."""
+    """The last `PictureRequest`, to be stored."""
 
     def __init__(
         self,
@@ -94,7 +94,7 @@ class PicturePanel(QDialog):
 
     @property
     def request(self) -> PictureRequest:
-        """What is set now."""
+        """The current settings."""
         title = self.title_field.text().strip()
         return PictureRequest(
             title=(title or None) if self.has_title.isChecked() else "",
@@ -114,24 +114,24 @@ class PicturePanel(QDialog):
         return self._problem.text()
 
     def done(self, result: int) -> None:
-        """Hand the request over to be remembered."""
+        """Emit the request, to be stored."""
         self.closed.emit(self.request)
         super().done(result)
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        """Closing by the frame counts as well."""
+        """Closing by the window frame counts as well."""
         self.done(0)
         event.accept()
 
     def _make_fields(self, request: PictureRequest) -> None:
         self.has_title = TickBox("With a &title")
         self.has_title.setChecked(request.title != "")
-        self.title_field = _line("Title", request.title or "", "Made from sweeps and band")
-        self.caption_field = _line("Caption", request.caption, "A line below the figure")
+        self.title_field = _line("Title", request.title or "", "Generated from sweeps and band")
+        self.caption_field = _line("Caption", request.caption, "A line below the picture")
         self.width_field = _size_field("Width in millimetres", SMALLEST_MM[0], request.width_mm)
         self.height_field = _size_field("Height in millimetres", SMALLEST_MM[1], request.height_mm)
         self.dpi_field = NumberField(
-            "Resolution in dots an inch", "dpi", DPI_RANGE, 50, 0, request.dpi
+            "Resolution in dots per inch", "dpi", DPI_RANGE, 50, 0, request.dpi
         )
         self.dpi_field.set_tip("Of a PNG; SVG and PDF are sharp at any size")
         self.is_grey = TickBox("&Black and grey only")
@@ -143,7 +143,7 @@ class PicturePanel(QDialog):
         self.view_box.addItems([view.title for view in VIEWS])
         self.view_box.setCurrentIndex(VIEWS.index(request.quantity))
         self.legend_box = QComboBox()
-        self.legend_box.setAccessibleName("What the legend says of a sweep")
+        self.legend_box.setAccessibleName("What the legend shows for each sweep")
         self.legend_box.addItems([_LEGEND_TEXTS[legend] for legend in LEGENDS])
         self.legend_box.setCurrentIndex(LEGENDS.index(request.legend))
 

@@ -13,20 +13,20 @@ from fairlead.app.panels.elided_label import ElidedLabel
 if TYPE_CHECKING:
     from fairlead.app.document.view_state import ViewState
 
-# What is over by then needs no bar that flashes up and goes, and moves everything below it.
+# Anything shorter needs no bar that flashes up and shifts everything below it.
 _SHOW_AFTER_MS = 150
 
 
 class ProgressRow(QWidget):
-    """Shown while reading or saving takes longer than a blink.
+    """Shown while reading or saving takes noticeable time.
 
     Parameters
     ----------
     what : str
-        What is under way, with a small letter.
+        What is in progress, in lower case.
     can_cancel : bool
     show_after_ms : int
-        What is over by then shows nothing.
+        Work that ends sooner is not shown.
     """
 
     cancel_wanted = Signal()
@@ -65,26 +65,26 @@ class ProgressRow(QWidget):
         view_state.theme_changed.connect(lambda _: self._set_icon(view_state))
 
     def begin(self, text: str = "") -> None:
-        """Work has begun; the row comes up if it takes its time."""
+        """Work has begun; the row appears if it takes longer."""
         self._bar.setRange(0, 0)
         self._line.set_full_text(f"{text or self._what.capitalize()} ...")
         self.cancel_button.setEnabled(True)
         self._timer.start()
 
     def show_progress(self, done: int, steps: int, what: str) -> None:
-        """Steps done, steps in all, and what is being done."""
+        """Steps done, steps in all, and the current one."""
         self._bar.setRange(0, steps)
         self._bar.setValue(done)
         if self.cancel_button.isEnabled():
             self._line.set_full_text(f"{what} ({done + 1} of {steps})")
 
     def end(self) -> None:
-        """All is done."""
+        """Work has ended."""
         self._timer.stop()
         self.hide()
 
     def show_cancelling(self) -> None:
-        """The file being read is still finished."""
+        """The file being read is finished first."""
         self.cancel_button.setEnabled(False)
         self._line.set_full_text("Stopping ...", "Stopping")
 

@@ -1,4 +1,4 @@
-"""One line with the point under the mouse: sweep, frequency, and every quantity of it."""
+"""One line about the point under the mouse: sweep, frequency, and every quantity."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ _SPECIMENS = ("1296.000 MHz", *(view.specimen for view in POINT_VIEWS))
 
 
 class Readout(QWidget):
-    """Follows hover and document; what does not exist is a dash."""
+    """Follows hover and document; a dash stands for what does not exist."""
 
     def __init__(
         self, document: Document, view_state: ViewState, parent: QWidget | None = None
@@ -52,7 +52,7 @@ class Readout(QWidget):
         return "  ".join(text for text in texts if text)
 
     def minimumSizeHint(self) -> QSize:
-        """Frequency and the first quantities; the others show themselves where there is room."""
+        """Frequency and the first quantities; the others appear where there is room."""
         hint = super().minimumSizeHint()
         least = sum(label.minimumWidth() + _SPACING for label in self._values[:_ALWAYS])
         return QSize(least + _LEAST_NAME, hint.height())
@@ -63,7 +63,7 @@ class Readout(QWidget):
         self._fit()
 
     def _fit(self) -> None:
-        """Show the quantities that have room; with nothing to read, the hint has it all."""
+        """Show the quantities that fit; with nothing to read, the hint takes the whole line."""
         left = self.width() - _LEAST_NAME
         for number, label in enumerate(self._values):
             left -= label.minimumWidth() + _SPACING
@@ -117,8 +117,8 @@ class Readout(QWidget):
 def point_texts(analysis: Analysis, index: int) -> tuple[str, ...]:
     """Frequency and every quantity of one point, at the analysis' reference impedance.
 
-    Above |G| = 1 there is no SWR; a scalar sweep has no impedance; an open circuit has none
-    either. Each of these is a dash.
+    Above |G| = 1 there is no SWR; a scalar sweep has no impedance, nor has an open circuit. Each of
+    these is shown as a dash.
     """
     decimals = max(3, mhz_decimals(analysis.step_hz))
     return (

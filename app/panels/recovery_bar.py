@@ -1,4 +1,4 @@
-"""Work recovered after a crash, offered in the window: never a dialog, nothing lost by waiting."""
+"""Work recovered after a crash, offered in the window: no dialog, and waiting loses nothing."""
 
 from __future__ import annotations
 
@@ -23,9 +23,9 @@ class Kept:
     Attributes
     ----------
     id : str
-        What the signals name it by.
+        Its name in the signals.
     text : str
-        When it was kept, and what it holds; one line.
+        When it was stored, and what it contains; one line.
     """
 
     id: str
@@ -36,9 +36,9 @@ class RecoveryBar(QFrame):
     """Hidden while there is nothing to restore."""
 
     restore_wanted = Signal(str)
-    """Id of kept work."""
+    """Id of stored work."""
     discard_wanted = Signal(str)
-    """Id of kept work."""
+    """Id of stored work."""
     later_wanted = Signal()
     """Ask again at the next start."""
 
@@ -69,7 +69,7 @@ class RecoveryBar(QFrame):
         self.hide()
 
     def show_offers(self, offers: Sequence[Kept]) -> None:
-        """Offer these, the first ones in full; none hides the bar."""
+        """Offer these, the first ones in full; without any the bar is hidden."""
         while (item := self._rows.takeAt(0)) is not None:
             if (row := item.widget()) is not None:
                 row.hide()
@@ -89,7 +89,7 @@ class RecoveryBar(QFrame):
         line.addWidget(ElidedLabel(offer.text, Qt.TextElideMode.ElideRight), 1)
         restore = _button("Restore", f"Put it on the bench: {offer.text}")
         restore.clicked.connect(lambda: self.restore_wanted.emit(offer.id))
-        discard = _button("Discard", f"Remove it when Fairlead is closed: {offer.text}")
+        discard = _button("Discard", f"Delete it when Fairlead closes: {offer.text}")
         discard.clicked.connect(lambda: self.discard_wanted.emit(offer.id))
         line.addWidget(restore)
         line.addWidget(discard)

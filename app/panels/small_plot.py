@@ -22,13 +22,13 @@ if TYPE_CHECKING:
 # Top of the scale and a round number in the middle.
 _TOPS = {1.5: 1.2, 2.0: 1.5, 3.0: 2.0, 5.0: 3.0, 10.0: 5.0, 20.0: 10.0, 100.0: 50.0, 1000.0: 500.0}
 _SHOWN = 200
-"""No more sweeps are drawn."""
+"""The most sweeps that are drawn."""
 _FEW = 30
 _MOST_POINTS = 2000
 
 
 class SmallPlot(QWidget):
-    """Draws sweeps as they are; says so while there are none."""
+    """Draws sweeps; says so while there are none."""
 
     def __init__(self, view_state: ViewState, name: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -39,7 +39,7 @@ class SmallPlot(QWidget):
         view_state.theme_changed.connect(self.update)
 
     def sizeHint(self) -> QSize:
-        """Room for a curve that can be judged."""
+        """Room for a curve to be judged."""
         return QSize(420, 210)
 
     def minimumSizeHint(self) -> QSize:
@@ -110,7 +110,7 @@ class SmallPlot(QWidget):
 
 
 def _line(sweep: AnySweep) -> tuple[FloatArray, FloatArray]:
-    """Frequency and SWR where there is one; of very many points only some."""
+    """Frequency and SWR where it exists; only some of very many points."""
     step = max(1, len(sweep) // _MOST_POINTS)
     frequency_hz = sweep.frequency_hz[::step]
     ratio = np.asarray(swr(sweep.magnitude[::step]))

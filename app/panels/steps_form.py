@@ -1,4 +1,4 @@
-"""The steps of a sweep: a row for each with its switch and its number, and what can be added."""
+"""The steps of a sweep: one row each, with its switch and its number."""
 
 from __future__ import annotations
 
@@ -26,18 +26,18 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class StepRow:
-    """How a kind of step is shown and typed.
+    """How a kind of step is shown and edited.
 
     Attributes
     ----------
     name, unit : str
-        Before and behind the field.
+        Before and after the field.
     tip : str
         One sentence.
     shown : callable
         The step's number as text.
     typed : callable, optional
-        The step with a number that was typed; FairleadError if it cannot be.
+        The step with a typed number; FairleadError if it is invalid.
     """
 
     name: str
@@ -70,9 +70,9 @@ STEP_ROWS: dict[str, StepRow] = {
         lambda text: Renormalise(parse_number(text, "the impedance")),
     ),
     TransformerTakenAway.kind: StepRow(
-        "Transformer away",
+        "Transformer removed",
         ": 1",
-        "See the antenna's side of a transformer of that ratio of impedances; with a loss: "
+        "See the antenna's side of a transformer with this impedance ratio; with a loss: "
         '"49, 0.5 dB"',
         lambda step: _transformer_text(step.parameters["ratio"], step.parameters["loss_db"]),
         _transformer,
@@ -81,7 +81,7 @@ STEP_ROWS: dict[str, StepRow] = {
         "What-if shift",
         "%",
         "Move the curve along the frequency axis, as if the antenna were a little shorter (+) or "
-        "longer (-): a what-if, nothing that was measured",
+        "longer (-): a what-if, not a measurement",
         lambda step: f"{step.parameters['change_percent']:+.12g}",
         lambda text: FrequencyScale(parse_number(text, "the change of frequency")),
     ),
@@ -89,11 +89,11 @@ STEP_ROWS: dict[str, StepRow] = {
 
 
 _PLAIN = StepRow("", "", "Switch this step off or on", lambda _: "")
-"""For a kind whose numbers are set elsewhere: its caption, the switch and the button."""
+"""For a kind whose numbers are set elsewhere: a caption, the switch and the button."""
 
 
 class StepsForm(QWidget):
-    """Shows the steps of one sweep and asks for others."""
+    """Shows the steps of one sweep and emits the changes."""
 
     steps_wanted = Signal(int, object)
     """Key, tuple of `Step`."""
@@ -108,7 +108,7 @@ class StepsForm(QWidget):
         self._column.setSpacing(3)
 
     def show_entry(self, entry: Entry) -> None:
-        """Show the steps of a sweep; rows stay while their kinds do, with what is typed in them."""
+        """Show the steps of a sweep; rows of the same kinds stay, with unfinished typing."""
         is_other = self._entry is None or self._entry.key != entry.key
         self._entry = entry
         kinds = tuple(step.kind for step in entry.steps)
@@ -127,7 +127,7 @@ class StepsForm(QWidget):
         self.hide()
 
     def focus_last(self, kind: str) -> None:
-        """Put the cursor into the field of the last step of a kind."""
+        """Move the cursor to the field of the last step of a kind."""
         for row, found in zip(reversed(self.rows), reversed(self._kinds), strict=True):
             if found == kind:
                 row.field.setFocus()
@@ -191,7 +191,7 @@ class StepLine(QWidget):
         with QSignalBlocker(self.switch):
             self.switch.setChecked(step.is_on)
         if not self._spec.name:
-            # An ampersand in a caption is no letter to press.
+            # An ampersand in a caption does not mark a shortcut.
             self.switch.setText(step.remark.replace("&", "&&"))
             self.remove_button.setAccessibleName(f"Remove the step: {step.caption}")
         self.field.show_value(self._spec.shown(step))

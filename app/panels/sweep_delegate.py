@@ -1,4 +1,4 @@
-"""How a row of the sweep list is drawn and edited: tick, piece of the curve, name, condition."""
+"""How a row of the sweep list is drawn and edited: tick, line sample, name, condition."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ if TYPE_CHECKING:
 
     AnyIndex = QModelIndex | QPersistentModelIndex
 
-# Shapes tell them apart, not tones: most marks are quiet.
+# Shapes distinguish them rather than colours.
 _MARKS: dict[Severity, str] = {"note": "remark", "suspect": "remark-filled"}
 Field = Literal["label", "condition"]
 
@@ -54,10 +54,10 @@ _MARK = 16
 
 
 class SweepDelegate(QStyledItemDelegate):
-    """Draws two lines a row; ``field`` says which of them the next editor is for."""
+    """Draws two lines per row; ``field`` is the one that the next editor is for."""
 
     explanation_wanted = Signal(int)
-    """Key of the sweep of which the mark was clicked."""
+    """Key of the sweep whose mark was clicked."""
 
     def __init__(self, view_state: ViewState, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -71,22 +71,22 @@ class SweepDelegate(QStyledItemDelegate):
         return QSize(120, 2 * QFontMetrics(option.font).height() + 2 * _MARGIN)
 
     def tick_rect(self, row: QRect) -> QRect:
-        """Where the tick is, and where a click turns it."""
+        """Where the tick is, and where a click toggles it."""
         top = row.center().y() - _TICK // 2 + 1
         return QRect(row.left() + _MARGIN, top, _TICK, _TICK)
 
     def text_rect(self, row: QRect, marks: int = 0) -> QRect:
-        """Both lines of writing, left of the marks."""
+        """Both lines of text, left of the marks."""
         left = row.left() + _MARGIN + _TICK + 8 + _SWATCH.width() + 8
         right = row.right() - _MARGIN - marks * (_MARK + 4)
         return QRect(left, row.top() + _MARGIN, right - left, row.height() - 2 * _MARGIN)
 
     def mark_rect(self, row: QRect) -> QRect:
-        """Where the mark of what is said about a sweep is, and where a click asks for it."""
+        """Where the warning mark of a sweep is; a click there asks why."""
         return QRect(row.right() - _MARGIN - _MARK, row.top() + _MARGIN, _MARK, _MARK)
 
     def field_at(self, row: QRect, y: int) -> Field:
-        """Which line lies at a height."""
+        """The line at a height."""
         return "label" if y < row.center().y() else "condition"
 
     # Drawing
@@ -112,7 +112,7 @@ class SweepDelegate(QStyledItemDelegate):
         painter.restore()
 
     def _concern(self, index: AnyIndex) -> list[Severity]:
-        """The graver of what is said about a sweep, at most one."""
+        """The more serious kind of finding of a sweep, at most one."""
         kinds = {found.severity for found in index.data(FINDINGS_ROLE)}
         return ["suspect"] if "suspect" in kinds else ["note"] if kinds else []
 
@@ -174,7 +174,7 @@ class SweepDelegate(QStyledItemDelegate):
         option: QStyleOptionViewItem,
         index: AnyIndex,
     ) -> bool:
-        """Turn the tick when it is clicked; ask why at a click on the mark."""
+        """Toggle the tick when it is clicked; ask why at a click on the mark."""
         kinds = (
             QEvent.Type.MouseButtonPress,
             QEvent.Type.MouseButtonRelease,
@@ -190,7 +190,7 @@ class SweepDelegate(QStyledItemDelegate):
             if event.type() == QEvent.Type.MouseButtonRelease:
                 self.explanation_wanted.emit(index.data(ENTRY_ROLE).key)
             return True
-        # A little more than what is seen: a tick is a small mark for an unsteady hand.
+        # A little larger than drawn: a tick is a small target.
         grown = self.tick_rect(option.rect).adjusted(-_MARGIN, -8, 4, 8)
         if not grown.contains(point):
             return False
@@ -203,7 +203,7 @@ class SweepDelegate(QStyledItemDelegate):
     def createEditor(
         self, parent: QWidget, _option: QStyleOptionViewItem, _index: AnyIndex
     ) -> QWidget:
-        """A line to type in."""
+        """A line edit."""
         line = QLineEdit(parent)
         is_label = self.field == "label"
         line.setObjectName("edit label" if is_label else "edit condition")
@@ -212,19 +212,19 @@ class SweepDelegate(QStyledItemDelegate):
         return line
 
     def setEditorData(self, editor: QWidget, index: AnyIndex) -> None:
-        """The text as it is."""
+        """Fill in the current text."""
         if isinstance(editor, QLineEdit) and not editor.isModified():
             editor.setText(index.data(self._role(editor)))
 
     def setModelData(self, editor: QWidget, model: QAbstractItemModel, index: AnyIndex) -> None:
-        """Ask for the text that was typed."""
+        """Emit the text that was typed."""
         if isinstance(editor, QLineEdit) and editor.isModified():
             model.setData(index, editor.text(), self._role(editor))
 
     def updateEditorGeometry(
         self, editor: QWidget, option: QStyleOptionViewItem, _index: AnyIndex
     ) -> None:
-        """Over the line it is for, as wide as the row allows."""
+        """Place it over its line, as wide as the row allows."""
         place = self.text_rect(option.rect)
         height = editor.sizeHint().height()
         is_label = editor.objectName() == "edit label"

@@ -1,4 +1,4 @@
-"""What is known of the selected sweep: where it came from, what it covers, what was noticed."""
+"""What is known about the selected sweep: where it came from, what it covers, notices."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ _NOTHING = "Select a sweep to see where it came from and what was noticed in it.
 
 
 class SweepDetail(QScrollArea):
-    """Follows the selection; of several selected sweeps it says only how many."""
+    """Follows the selection; with several sweeps selected it shows only how many."""
 
     condition_wanted = Signal(int, str)
     """Key, condition."""
@@ -63,7 +63,7 @@ class SweepDetail(QScrollArea):
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        # Fields stay while facts come and go: a field that is typed into keeps the focus.
+        # Fields stay while facts come and go: a field being edited keeps the focus.
         self.form = CircumstancesForm()
         self.form.condition_wanted.connect(self.condition_wanted)
         self.form.circumstances_wanted.connect(self.circumstances_wanted)
@@ -134,7 +134,7 @@ def _content(
 def _add_entry(column: QVBoxLayout, entry: Entry) -> None:
     sweep = entry.sweep
     step_hz = (float(sweep.frequency_hz[-1]) - float(sweep.frequency_hz[0])) / (len(sweep) - 1)
-    kind = "impedance known" if sweep.has_phase else "only the SWR is known"
+    kind = "impedance known" if sweep.has_phase else "SWR only"
     facts = (
         ("File", entry.file or "none; typed here"),
         ("Points", f"{len(sweep)}, {kind}"),
@@ -162,7 +162,7 @@ def _add_findings(
         column.addWidget(label)
     button = QPushButton("Why is this marked?")
     button.setObjectName("why")
-    # Its own argument is whether it is checked.
+    # The signal's own argument is whether the button is checked.
     button.clicked.connect(lambda _checked: explain())
     column.addWidget(button, alignment=Qt.AlignmentFlag.AlignLeft)
 
@@ -179,7 +179,7 @@ def _label(text: str, *, muted: bool = False) -> QLabel:
 
 
 def _path_label(path: str) -> QLabel:
-    """Only the last part of a path; all of it in the tool tip."""
+    """Only the last part of a path; the full path is in the tool tip."""
     label = ElidedLabel()
     label.set_full_text(path.replace("\\", "/").rsplit("/", 1)[-1], path)
     return label

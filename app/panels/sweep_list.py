@@ -18,10 +18,10 @@ if TYPE_CHECKING:
 
 
 class SweepList(QListView):
-    """Selects in step with the table through the view state; edits go out through its model."""
+    """Shares its selection with the table through the view state; its model emits the edits."""
 
     explanation_wanted = Signal(int)
-    """Key of a sweep of which the mark was clicked."""
+    """Key of a sweep whose mark was clicked."""
 
     def __init__(
         self, model: SweepListModel, view_state: ViewState, parent: QWidget | None = None
@@ -61,7 +61,7 @@ class SweepList(QListView):
         return [self._model.key_at(row) for row in rows]
 
     def edit_field(self, key: int, field: Field) -> None:
-        """Open the line for a sweep's name or condition."""
+        """Open the editor for a sweep's name or condition."""
         row = self._model.row_of(key)
         if row is None:
             return
@@ -87,7 +87,7 @@ class SweepList(QListView):
             super().mouseDoubleClickEvent(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Space turns the ticks of all selected sweeps."""
+        """Space toggles the ticks of all selected sweeps."""
         keys = self.selected_keys
         if event.key() == Qt.Key.Key_Space and not event.modifiers() and keys:
             current = self.currentIndex()

@@ -1,4 +1,4 @@
-"""The list of sweeps as a model: what the user changes in it goes out as an intent."""
+"""The list of sweeps as a model: what the user changes is emitted as an intent."""
 
 from __future__ import annotations
 
@@ -31,17 +31,17 @@ REFERENCE_ROLE = ENTRY_ROLE + 1
 CONDITION_ROLE = ENTRY_ROLE + 2
 """The condition, for editing."""
 SECOND_LINE_ROLE = ENTRY_ROLE + 3
-"""What stands under the name."""
+"""The line under the name."""
 FINDINGS_ROLE = ENTRY_ROLE + 4
-"""What is said about the sweep: a tuple of `fairlead.core.soundness.finding.Finding`."""
+"""The findings about the sweep: a tuple of `fairlead.core.soundness.finding.Finding`."""
 FINDINGS_ROLE = ENTRY_ROLE + 4
-"""What is said about the sweep: a tuple of `fairlead.core.soundness.finding.Finding`."""
+"""The findings about the sweep: a tuple of `fairlead.core.soundness.finding.Finding`."""
 
 
 class SweepListModel(KeyedModel):
-    """One column, one row a sweep.
+    """One column, one row per sweep.
 
-    Nothing is changed here: every edit is a signal, and the document answers with ``changed``.
+    Nothing is changed here: every edit is a signal, and the document responds with ``changed``.
     """
 
     rename_wanted = Signal(int, str)
@@ -51,7 +51,7 @@ class SweepListModel(KeyedModel):
     visibility_wanted = Signal(object, bool)
     """Keys, visible or not."""
     move_wanted = Signal(object, int)
-    """Keys, and the row of the present list before which they shall stand."""
+    """Keys, and the row of the current list to move them before."""
 
     def __init__(self, document: Document, parent: QObject | None = None) -> None:
         super().__init__(document, parent)
@@ -83,7 +83,7 @@ class SweepListModel(KeyedModel):
     def setData(
         self, index: AnyIndex, value: object, role: int = int(Qt.ItemDataRole.EditRole)
     ) -> bool:
-        """Ask for a change; True if it is one the list knows."""
+        """Emit a change; True if it is one that the list supports."""
         key = self.key_at(index.row())
         if role == Qt.ItemDataRole.EditRole:
             self.rename_wanted.emit(key, str(value))
@@ -96,7 +96,7 @@ class SweepListModel(KeyedModel):
         return True
 
     def flags(self, index: AnyIndex) -> Qt.ItemFlag:
-        """Rows can be edited, ticked and dragged; between them something can be dropped."""
+        """Rows can be edited, ticked and dragged; drops go between them."""
         if not index.isValid():
             return Qt.ItemFlag.ItemIsDropEnabled
         return (
@@ -134,7 +134,7 @@ class SweepListModel(KeyedModel):
     def dropMimeData(
         self, data: QMimeData, _action: Qt.DropAction, row: int, _column: int, parent: AnyIndex
     ) -> bool:
-        """Ask for the move; False, so that the view does not take rows away by itself."""
+        """Emit the move; False, so that the view does not remove rows by itself."""
         keys = self._dropped_keys(data)
         if keys:
             if row < 0:
@@ -143,7 +143,7 @@ class SweepListModel(KeyedModel):
         return False
 
     def _dropped_keys(self, data: QMimeData) -> list[int] | None:
-        """Keys of rows of this very list; None for anything else."""
+        """Keys of rows of this list; None for anything else."""
         words = bytes(data.data(KEYS_MIME).data()).decode(errors="replace").split()
         if not words or words[0] != self._token:
             return None
@@ -153,7 +153,7 @@ class SweepListModel(KeyedModel):
     # Following the bench
 
     def announce(self, old: Bench, new: Bench) -> None:
-        """Rows whose entry or whose part as the reference changed."""
+        """Announce rows whose entry changed or that became or ceased to be the reference."""
         before = {entry.key: entry for entry in old.entries}
         for row, entry in enumerate(new.entries):
             is_other = before.get(entry.key) is not entry

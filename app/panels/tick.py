@@ -1,4 +1,4 @@
-"""A tick box that can be seen on light and dark; Qt's own frame is black on black in the dark."""
+"""A tick box visible in both themes; Qt's own frame is black on black in the dark one."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QCheckBox, QStyle, QStyleOptionButton, QStylePaint
 
 
 def draw_tick(painter: QPainter, box: QRect, palette: QPalette, *, is_on: bool) -> None:
-    """A frame, and a tick in it if it is on.
+    """Draw a frame, and a tick in it if it is on.
 
     Parameters
     ----------
@@ -40,7 +40,7 @@ class TickBox(QCheckBox):
     """A check box with our own tick."""
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        """Tick, words, and the frame of the focus."""
+        """Tick, text, and the focus frame."""
         option = QStyleOptionButton()
         self.initStyleOption(option)
         painter = QStylePainter(self)

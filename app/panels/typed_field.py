@@ -1,4 +1,4 @@
-"""A line for a typed value: shows the document's value, and keeps refused input for correction."""
+"""A field for a typed value: shows the document's value, and keeps invalid input for correction."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ class TypedField(QLineEdit):
         self.editingFinished.connect(self._on_finished)
 
     def show_value(self, text: str) -> None:
-        """Show the document's value; what was typed before gives way."""
+        """Show the document's value in place of what was typed."""
         if text == self._shown == self.text() and not self._refused:
             return
         self._shown, self._refused = text, ""
@@ -44,12 +44,12 @@ class TypedField(QLineEdit):
         self._mark(is_refused=False, tip=self._tip)
 
     def refuse(self, reason: str) -> None:
-        """Mark what was typed as not understood; it stays to be mended."""
+        """Mark the input as invalid; it stays to be corrected."""
         self._refused = self.text()
         self._mark(is_refused=True, tip=reason)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Escape puts the document's value back."""
+        """Escape restores the document's value."""
         if event.key() == Qt.Key.Key_Escape and self.text() != self._shown:
             self.show_value(self._shown)
             self.selectAll()
@@ -63,7 +63,7 @@ class TypedField(QLineEdit):
             self._mark(is_refused=False, tip=self._tip)
         elif text != self._refused:
             self.typed.emit(text)
-            # The same value written in another way leaves the document as it is.
+            # The same value written differently is not a change.
             if not self._refused and self.text() != self._shown:
                 self.show_value(self._shown)
 

@@ -48,7 +48,7 @@ _FIRST_SIZE = QSize(760, 480)
 
 
 class TypedPanel(QDialog):
-    """Changes nothing: it hands over what was typed.
+    """Changes nothing: it emits what was typed.
 
     Parameters
     ----------
@@ -114,17 +114,17 @@ class TypedPanel(QDialog):
 
     @property
     def kind(self) -> Kind:
-        """What is typed."""
+        """What kind of readings is typed."""
         return list(_KINDS)[self.kind_box.currentIndex()]
 
     @property
     def problem(self) -> str:
-        """Why it is no sweep yet; empty if it is one."""
+        """Why it is not a sweep yet; empty if it is."""
         return self._problem.text()
 
     def accept(self) -> None:
-        """Hand over what was typed, if it is a sweep."""
-        # A cell that is still open is closed by it.
+        """Emit what was typed, if it is a sweep."""
+        # Closes a cell that is still being edited.
         self.accept_button.setFocus()
         self._timer.stop()
         self._read()
@@ -135,7 +135,7 @@ class TypedPanel(QDialog):
             super().accept()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter in the grid goes on to the next cell; only the button ends the panel."""
+        """Enter in the grid moves to the next cell; only the button closes the panel."""
         is_enter = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
         if is_enter and not event.modifiers() & Qt.KeyboardModifier.ControlModifier:
             event.accept()
@@ -150,7 +150,7 @@ class TypedPanel(QDialog):
         form.addRow("The &meter shows", self.kind_box)
         form.addRow("At &impedance, Ω", self.z0_field)
         hint = QLabel(
-            "Frequencies in MHz unless you write another unit. A list can be pasted as it is. "
+            "Frequencies are in MHz unless you add another unit. A list can be pasted as it is. "
             "A meter shows no phase, so there will be no impedance."
         )
         hint.setWordWrap(True)
@@ -201,7 +201,7 @@ class TypedPanel(QDialog):
 
 
 class ReadingsGrid(QTableWidget):
-    """Cells of text that grow by a row as they are filled, and take pasted lists."""
+    """A grid of text cells that grows by a row as it is filled, and accepts pasted lists."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(_FIRST_ROWS, 2, parent)
@@ -215,7 +215,7 @@ class ReadingsGrid(QTableWidget):
         self.itemChanged.connect(self._grow)
 
     def set_columns(self, names: Sequence[str]) -> None:
-        """Other columns; what is in the first ones stays."""
+        """Change the columns; the contents of the first ones stay."""
         self.setColumnCount(len(names))
         self.setHorizontalHeaderLabels(list(names))
 
@@ -227,7 +227,7 @@ class ReadingsGrid(QTableWidget):
         ]
 
     def put(self, row: int, column: int, rows: Sequence[Sequence[str]]) -> None:
-        """Fill cells from one on."""
+        """Fill cells, starting at one."""
         rows = rows[:_MOST_ROWS]
         self.blockSignals(True)  # one notice for all of them
         self.setRowCount(max(self.rowCount(), row + len(rows) + 1))
@@ -239,7 +239,7 @@ class ReadingsGrid(QTableWidget):
             self.itemChanged.emit(self.item(row, column))
 
     def mark(self, row: int | None, column: int, reason: str, colour: str) -> None:
-        """Point at a cell that cannot be read; at none without a row."""
+        """Mark a cell that cannot be read; without a row, none."""
         self.blockSignals(True)
         if row is None:
             for item in self._items():
@@ -265,7 +265,7 @@ class ReadingsGrid(QTableWidget):
         elif event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
             self._clear()
         elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and not event.modifiers():
-            # An open cell says itself when it is closed.
+            # A cell being edited signals by itself when it is closed.
             if self.state() != QAbstractItemView.State.EditingState:
                 self._go_on()
         else:
@@ -274,14 +274,14 @@ class ReadingsGrid(QTableWidget):
         event.accept()
 
     def closeEditor(self, editor: QWidget, hint: QAbstractItemDelegate.EndEditHint) -> None:
-        """Enter in a cell goes on to the next one."""
+        """Enter in a cell moves to the next one."""
         is_enter = hint == QAbstractItemDelegate.EndEditHint.SubmitModelCache
         super().closeEditor(editor, QAbstractItemDelegate.EndEditHint.NoHint if is_enter else hint)
         if is_enter:
             self._go_on()
 
     def paste(self) -> None:
-        """Put what is on the clipboard into the cells from the current one on."""
+        """Paste the clipboard into the cells, starting at the current one."""
         rows = pasted_rows(QGuiApplication.clipboard().text())
         if rows:
             self.put(max(self.currentRow(), 0), max(self.currentColumn(), 0), rows)
@@ -330,14 +330,14 @@ class ReadingsGrid(QTableWidget):
 
 
 class _CellDelegate(QStyledItemDelegate):
-    """A list that is pasted into an open cell goes into the grid, not onto one line."""
+    """Puts a list pasted into a cell being edited into the grid, not onto one line."""
 
     def __init__(self, grid: ReadingsGrid) -> None:
         super().__init__(grid)
         self._grid = grid
 
     def eventFilter(self, editor: QObject, event: QEvent) -> bool:
-        """Take a list away from the cell."""
+        """Intercept a pasted list."""
         is_paste = (
             event.type() == QEvent.Type.KeyPress
             and isinstance(event, QKeyEvent)

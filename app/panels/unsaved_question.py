@@ -33,18 +33,18 @@ class UnsavedQuestion:
             QMessageBox.StandardButton.Save.value: "save",
             QMessageBox.StandardButton.Discard.value: "discard",
         }
-        # Escape and the frame's own button are Cancel.
+        # Escape and the window's close button mean Cancel.
         return answers.get(answer, "cancel")
 
     @classmethod
     def make(cls, parent: QWidget, name: str, purpose: str) -> QMessageBox:
-        """The box, with Save under the Enter key: no key alone loses anything."""
+        """The box, with Save as the default: no single key loses anything."""
         box = QMessageBox(parent)
         box.setIcon(QMessageBox.Icon.Warning)
         box.setWindowTitle("Unsaved changes")
         box.setTextFormat(Qt.TextFormat.PlainText)
         box.setText(f'Save the changes to "{name}" before {purpose}?')
-        box.setInformativeText("Without saving they are lost.")
+        box.setInformativeText("They will be lost if you do not save.")
         buttons = QMessageBox.StandardButton
         box.setStandardButtons(buttons.Save | buttons.Discard | buttons.Cancel)
         box.setDefaultButton(buttons.Save)
@@ -52,7 +52,7 @@ class UnsavedQuestion:
         box.button(buttons.Save).setText("&Save")
         box.button(buttons.Discard).setText("&Discard changes")
         box.button(buttons.Cancel).setText("&Cancel")
-        # Icons of the style are in its own colours, which the dark theme would swallow.
+        # The style's own icons would be invisible in the dark theme.
         for button in box.buttons():
             button.setIcon(type(button.icon())())
         return box

@@ -31,7 +31,7 @@ class WatchLine(QWidget):
         self._line = ElidedLabel()
         self.stop_button = QPushButton("Stop watching")
         self.stop_button.setToolTip(
-            "Stop showing new files of the folder; sweeps already on the bench stay"
+            "Stop adding new files from the folder; sweeps already on the bench stay"
         )
         self.stop_button.clicked.connect(self.stop_wanted)
         row = QHBoxLayout(self)
@@ -46,25 +46,25 @@ class WatchLine(QWidget):
 
     @property
     def text(self) -> str:
-        """What the line says."""
+        """The text of the line."""
         return self._line.full_text
 
     def begin(self, folder: str) -> None:
-        """Say which folder is watched."""
+        """Show which folder is watched."""
         self._folder = folder
         self.set_trouble("")
         self.show()
 
     def set_trouble(self, trouble: str) -> None:
-        """Say why nothing can be seen in the folder; nothing if it can be."""
+        """Show why the folder cannot be read; nothing if it can."""
         self._line.set_full_text(
-            f"Not seen, and tried again: {self._folder}: {trouble}"
+            f"Cannot be read, trying again: {self._folder}: {trouble}"
             if trouble
             else f"Watching {self._folder}"
         )
 
     def end(self) -> None:
-        """Nothing is watched any more."""
+        """Watching has ended."""
         self.hide()
 
     def _paint(self) -> None:

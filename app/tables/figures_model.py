@@ -76,7 +76,7 @@ class FiguresModel(KeyedModel):
         return None
 
     def headerData(self, section: int, orientation: Qt.Orientation, role: int = _DISPLAY) -> object:
-        """Title, unit and meaning of a figure at the top; swatch and name of a sweep at the side."""
+        """Title, unit and meaning of a figure at the top; swatch and name of a sweep beside."""
         if orientation == Qt.Orientation.Horizontal:
             return self._heading(section, role)
         return self._name(section, role) if section < len(self._keys) else None

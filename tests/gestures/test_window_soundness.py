@@ -76,7 +76,7 @@ def test_a_click_on_the_mark_opens_the_explanation(judged):
     shown = judged.handlers.help.shown
     assert shown.isVisible()
     text = shown.page.toPlainText()
-    for words in ("An SWR that cannot rise", "Why it matters", "When this is said", "Source"):
+    for words in ("An SWR that cannot rise", "Why it matters", "When this is reported", "Source"):
         assert words in text
     assert "Disconnect the antenna and sweep again" in text
 

@@ -41,11 +41,11 @@ def test_a_plan_and_its_choices_say_the_same(text, columns):
         ((Role.FREQUENCY, Role.SWR, Role.TRACE, Role.TRACE), "two columns name the sweep"),
         (
             (Role.FREQUENCY, Role.REAL),
-            "Reflection, real part needs a column of Reflection, imaginary part as its partner",
+            "Reflection, real part needs a column with Reflection, imaginary part as its partner",
         ),
         (
             (Role.FREQUENCY, Role.REFLECTED),
-            "Reflected power needs a column of Forward power as its partner",
+            "Reflected power needs a column with Forward power as its partner",
         ),
     ],
 )
