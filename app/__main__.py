@@ -10,6 +10,7 @@ import sys
 from typing import TYPE_CHECKING
 
 from fairlead.app.headless.output import DONE, UNREAD, quiet_end, say, use_utf8
+from fairlead.app.plain_imports import import_plainly
 
 if TYPE_CHECKING:
     import argparse
@@ -88,6 +89,8 @@ def _run_window(arguments: Sequence[str]) -> int:
     # The window resumes it once it is shown.
     gc.disable()
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    importlib.import_module("PySide6.QtCore")
+    import_plainly()
     from fairlead.app.shell.window import run  # noqa: PLC0415 - the verbs must not load this
 
     return run(options.files)

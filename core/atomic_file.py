@@ -9,7 +9,6 @@ from __future__ import annotations
 import contextlib
 import errno
 import os
-import secrets
 import stat
 from typing import TYPE_CHECKING
 
@@ -60,7 +59,7 @@ def write_atomic(
         target, old = _target(file)
         _refuse_original(file, target, old, never_over)
         folder = os.path.dirname(target)  # noqa: PTH120 - names with odd bytes stay as they are
-        temporary = os.path.join(folder, f"{_PREFIX}{secrets.token_hex(8)}{_SUFFIX}")  # noqa: PTH118
+        temporary = os.path.join(folder, f"{_PREFIX}{os.urandom(8).hex()}{_SUFFIX}")  # noqa: PTH118
         try:
             _write_new(temporary, parts, old, is_private=is_private)
             os.replace(temporary, target)  # noqa: PTH105

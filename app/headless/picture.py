@@ -12,6 +12,7 @@ from fairlead.app.headless.comparing import compared
 from fairlead.app.headless.feed_line import add_feed_line
 from fairlead.app.headless.groups import add_groups
 from fairlead.app.headless.output import DONE, UNREAD, say, say_all
+from fairlead.app.plain_imports import import_plainly
 from fairlead.app.printing.formats import ending_of
 from fairlead.core.document.picture_request import PictureRequest
 from fairlead.core.errors import FairleadError
@@ -114,6 +115,7 @@ def _draw(bench: Bench, request: PictureRequest, path: str, originals: frozenset
         os.environ["QT_QPA_PLATFORM"] = "offscreen"
     from PySide6.QtGui import QGuiApplication  # noqa: PLC0415 - wrong usage needs no Qt
 
+    import_plainly()
     from fairlead.app.printing.export import write_picture  # noqa: PLC0415 - as above
 
     # Fonts exist only while there is an application.

@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import (
     QBuffer,
-    QByteArray,
     QIODevice,
     QMarginsF,
     QRectF,
@@ -16,7 +15,6 @@ from PySide6.QtCore import (
 from PySide6.QtGui import (
     QColor,
     QImage,
-    QImageWriter,
     QPageLayout,
     QPageSize,
     QPainter,
@@ -27,6 +25,7 @@ from fairlead.app.printing.fonts import UNITS_PER_MM, FontMeasure, chosen_famili
 from fairlead.app.printing.formats import ending_of, tidied
 from fairlead.app.printing.layout import lay_out
 from fairlead.app.printing.paint import paint_picture
+from fairlead.app.printing.png import png_of
 from fairlead.app.version import version
 from fairlead.core.atomic_file import write_atomic
 from fairlead.core.comparison.knowledge import NOTHING_KNOWN
@@ -42,7 +41,6 @@ if TYPE_CHECKING:
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.picture_request import PictureRequest
 
-_FAST_PNG = 85
 _UNITS_PER_INCH = round(MM_PER_INCH * UNITS_PER_MM)
 
 
@@ -136,17 +134,7 @@ def _image(picture: PrintedPicture, request: PictureRequest, families: tuple[str
 
 
 def _png(picture: PrintedPicture, request: PictureRequest, families: tuple[str, ...]) -> bytes:
-    image = _image(picture, request, families)
-    if not request.grey:
-        # Without the unused fourth byte, and at zlib's fastest level, encoding takes half the
-        # time and the file grows by a twentieth.
-        image = image.convertToFormat(QImage.Format.Format_RGB888)
-    buffer = _open_buffer()
-    writer = QImageWriter(buffer, QByteArray(b"png"))
-    writer.setQuality(_FAST_PNG)
-    if not writer.write(image):
-        raise FairleadError(f"the bitmap could not be encoded: {writer.errorString()}")
-    return bytes(buffer.data().data())
+    return png_of(_image(picture, request, families), _words(picture))
 
 
 def _svg(picture: PrintedPicture, request: PictureRequest, families: tuple[str, ...]) -> bytes:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     from fairlead.app.shell.actions import Need
     from fairlead.core.document.bench import Bench
 
-_MENU_ICONS_AFTER_MS = 400
+_ALL_ICONS_AFTER_MS = 2000
 
 
 class Actions(QObject):
@@ -51,12 +52,13 @@ class Actions(QObject):
         document.changed.connect(self._on_changed)
         document.file_changed.connect(self._refresh)
         view_state.selection_changed.connect(self._refresh)
-        view_state.theme_changed.connect(self._paint_icons)
-        # Menu icons can wait until the window is shown; buttons request theirs at once.
+        view_state.theme_changed.connect(self._paint_icons_again)
+        # Painting all icons takes a twentieth of the start. Buttons and menus request theirs when
+        # they are shown; a context menu requests nothing, so in the end all are painted.
         self._later = QTimer(self)
         self._later.setSingleShot(True)
-        self._later.timeout.connect(lambda: self._paint_icons(view_state.theme))
-        self._later.start(_MENU_ICONS_AFTER_MS)
+        self._later.timeout.connect(self._paint_icons)
+        self._later.start(_ALL_ICONS_AFTER_MS)
         self._refresh()
 
     def __getitem__(self, name: str) -> QAction:
@@ -65,11 +67,8 @@ class Actions(QObject):
 
     def with_icon(self, name: str) -> QAction:
         """The same with its icon, for a button that is shown at once."""
-        spec = next(spec for spec in SPECS if spec.id == name)
-        action = self._actions[name]
-        if action.icon().isNull():
-            action.setIcon(icon(spec.icon, self._view_state.theme.text))
-        return action
+        self._paint_icon(next(spec for spec in SPECS if spec.id == name))
+        return self._actions[name]
 
     def __iter__(self) -> Iterator[QAction]:
         """All actions, in the order of the table."""
@@ -83,6 +82,8 @@ class Actions(QObject):
             if spec.starts_section:
                 menu.addSeparator()
             menu.addAction(self._actions[spec.id])
+        for path, menu in menus.items():
+            menu.aboutToShow.connect(partial(self._paint_icons, path))
         return menus
 
     def _make(self, spec: ActionSpec, handlers: Handlers, parent: QWidget) -> QAction:
@@ -140,9 +141,20 @@ class Actions(QObject):
     def _is_typed(self, keys: set[int]) -> bool:
         return all(bool(self._document.bench.entry(key).typed.rows) for key in keys)
 
-    def _paint_icons(self, theme: Theme) -> None:
+    def _paint_icons(self, path: str = "") -> None:
+        """Those that a menu, or any menu, still lacks."""
         for spec in SPECS:
-            if spec.icon:
+            if spec.icon and spec.menu.startswith(path):
+                self._paint_icon(spec)
+
+    def _paint_icon(self, spec: ActionSpec) -> None:
+        action = self._actions[spec.id]
+        if action.icon().isNull():
+            action.setIcon(icon(spec.icon, self._view_state.theme.text))
+
+    def _paint_icons_again(self, theme: Theme) -> None:
+        for spec in SPECS:
+            if not self._actions[spec.id].icon().isNull():
                 self._actions[spec.id].setIcon(icon(spec.icon, theme.text))
 
 

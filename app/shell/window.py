@@ -77,8 +77,9 @@ if TYPE_CHECKING:
 _FIRST_SIZE = QSize(1280, 800)
 # The row makes the plots smaller, and redrawing them takes longer than most saves.
 _SAVING_SHOWN_AFTER_MS = 1000
-# By then the window is shown and has read its files; there is no work to lose so early.
-_RECOVERY_AFTER_MS = 400
+# By then the window is shown and has read its files, on a slow machine too; there is no work to lose
+# so early.
+_RECOVERY_AFTER_MS = 1000
 _STANDING_AFTER_MS = 2000
 _SAVING_PATIENCE_S = 20.0
 _NO_INPUT = QEventLoop.ProcessEventsFlag.ExcludeUserInputEvents

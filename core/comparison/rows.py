@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from fairlead.core.analysis.analyses import Analyses, analysis_or_reason
-from fairlead.core.document.planes import is_comparable
 from fairlead.core.guarded_figures import figures_or_reasons
+from fairlead.core.transform.step import is_comparable
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

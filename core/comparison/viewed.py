@@ -12,9 +12,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fairlead.core.comparison.rows import OTHER_IMPEDANCE, OTHER_PLANE
-from fairlead.core.document.planes import is_comparable
 from fairlead.core.errors import FairleadError
 from fairlead.core.guarded_figures import figures_or_reasons
+from fairlead.core.transform.step import is_comparable
 from fairlead.core.views.shape import scaled_to_match
 
 if TYPE_CHECKING:

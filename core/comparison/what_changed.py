@@ -20,7 +20,7 @@ from fairlead.core.comparison.parts.points import TOO_NARROW, used_of, windowed
 from fairlead.core.comparison.parts.resonator import LOSS, PHI, SIZE, THETA, own
 from fairlead.core.comparison.parts.result import Part, Parts
 from fairlead.core.comparison.parts.start import start_of
-from fairlead.core.document.planes import is_comparable
+from fairlead.core.transform.step import is_comparable
 from fairlead.core.uncertainty.interval import Interval, Intervals
 
 if TYPE_CHECKING:

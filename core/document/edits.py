@@ -12,9 +12,7 @@ from typing import TYPE_CHECKING, Any, cast
 
 from fairlead.core.bands import Band
 from fairlead.core.document.entry import Circumstances, Entry, Style, Typed
-from fairlead.core.document.session import Instrument
 from fairlead.core.errors import FairleadError, ValueTextError
-from fairlead.core.transform.registry import with_step
 from fairlead.core.uncertainty.error_model import UNKNOWN
 
 if TYPE_CHECKING:
@@ -22,7 +20,7 @@ if TYPE_CHECKING:
     from typing import Self
 
     from fairlead.core.document.picture_request import Legend, PictureRequest
-    from fairlead.core.document.session import Group, LogEntry
+    from fairlead.core.document.session import Group, Instrument, LogEntry
     from fairlead.core.reading.reading import Reading
     from fairlead.core.sweep import AnySweep, ScalarSweep
     from fairlead.core.transform.step import Plane, Step
@@ -163,6 +161,9 @@ class Edits:
         FairleadError
             If it cannot be taken with this sweep.
         """
+        # Whoever has a step has loaded its kind; whoever has none need not load them all.
+        from fairlead.core.transform.registry import with_step  # noqa: PLC0415
+
         return self.with_steps(key, with_step(self.entry(key).steps, step))
 
     def with_steps(self, key: int, steps: Iterable[Step]) -> Self:
@@ -187,6 +188,8 @@ class Edits:
 
         Analyzers that nobody has named and that no sweep points to are dropped.
         """
+        from fairlead.core.document.session import Instrument  # noqa: PLC0415 - rarely needed
+
         instruments, key = self.instruments, None
         if accuracy.left_out != UNKNOWN.left_out:
             wanted = Instrument(

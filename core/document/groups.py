@@ -12,9 +12,9 @@ from typing import TYPE_CHECKING
 
 from fairlead.core.document.edits import free_style
 from fairlead.core.document.entry import PLANE_WORDS
-from fairlead.core.document.planes import is_comparable
 from fairlead.core.document.session import Group
 from fairlead.core.errors import FairleadError
+from fairlead.core.transform.step import is_comparable
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Sequence

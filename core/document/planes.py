@@ -93,8 +93,3 @@ def seen_at(bench: Bench, plane: Plane) -> tuple[Bench, tuple[str, ...]]:
         else:
             bench = bench.with_steps(entry.key, steps)
     return bench, tuple(left)
-
-
-def is_comparable(one: Plane | None, other: Plane | None) -> bool:
-    """Whether two sweeps may be subtracted: not when both are known to be of different ends."""
-    return one is None or other is None or one == other

@@ -23,6 +23,12 @@ Plane = Literal["radio", "feed"]
 
 WHAT_IF = "what-if: "
 
+
+def is_comparable(one: Plane | None, other: Plane | None) -> bool:
+    """Whether two sweeps may be subtracted: not when both are known to be of different ends."""
+    return one is None or other is None or one == other
+
+
 _TAKEN = {"float": (float, "a number"), "str": (str, "a text")}
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from itertools import product
+
 import numpy as np
 import pytest
 from circuits import ParallelCircuit, SeriesCircuit, behind_line, complex_noise
 
-from fairlead.core.analysis.interpolation.rational import fit_around
+from fairlead.core.analysis.interpolation.rational import fit_around, widest_good
 
 GRID_HZ = np.linspace(120e6, 180e6, 201)
 
@@ -109,3 +111,22 @@ def test_at_the_ends_of_the_sweep_the_window_is_one_sided(at_index):
     at_hz = float(GRID_HZ[at_index])
     fit = fit_around(GRID_HZ, gamma, 0.0, at_hz)
     assert fit.a0 == pytest.approx(gamma[at_index], abs=1e-5)
+
+
+@pytest.mark.parametrize("last", range(10))
+def test_the_window_is_that_of_the_plain_walk_whichever_fits_are_good(last):
+    """Outwards from the narrowest, until three in a row are too wide: the last good one."""
+    for good in product((False, True), repeat=last):
+        best = too_wide = 0
+        for rung, is_good in enumerate(good, 1):
+            if too_wide == 3:
+                break
+            too_wide = 0 if is_good else too_wide + 1
+            best = rung if is_good else best
+        assert widest_good(last, lambda rung, good=good: good[rung - 1]) == best, good
+
+
+def test_most_of_the_windows_of_a_plain_curve_are_never_fitted():
+    asked = set()
+    assert widest_good(11, lambda rung: asked.add(rung) is None) == 11
+    assert asked == {3, 6, 9, 11}

@@ -224,3 +224,19 @@ def test_labels_are_told_apart_only_where_needed():
     assert labels("a.s1p", "x/a.s1p") == ["a", "x/a"]
     assert labels("1/x/a.s1p", "2/x/a.s1p") == ["a", "a (2)"]
     assert labels("a (2).s1p", "a.s1p", "a.s1p") == ["a (2)", "a", "a (3)"]
+
+
+def test_qt_does_not_read_the_source_of_every_module(fairlead, tmp_path):
+    """`fairlead.app.plain_imports`: PySide6 would, for a feature that we do not use."""
+    probe = """
+import linecache, sys
+from fairlead.app.__main__ import main
+status = main(sys.argv[1:])
+assert "fairlead.app.printing.paint" in sys.modules
+print(sum("fairlead" in name for name in linecache.cache))
+sys.exit(status)
+"""
+    sweep = tmp_path / "a.s1p"
+    sweep.write_text("# MHz S RI R 50\n50 0.2 0\n51 0.1 0\n52 0.2 0\n", "ascii")
+    done = fairlead("picture", str(sweep), "-o", str(tmp_path / "a.png"), code=probe)
+    assert (done.status, done.out.split()[-1]) == (0, "0"), done.errors

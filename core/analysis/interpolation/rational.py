@@ -15,14 +15,16 @@ Control 8(1), 1963, from memory).
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from contextlib import suppress
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from fairlead.core.arrays import ComplexArray, FloatArray
 
 FEWEST_POINTS = 5
@@ -139,15 +141,32 @@ def fit_around(
         points = slice(max(0, index - half_width), index + half_width + 1)
         return _fit(frequency_hz[points], curve[points], noise, at_hz)
 
-    best = fit_window(_HALF_WIDTHS[0])
-    too_wide = 0
-    for narrower, half_width in pairwise(_HALF_WIDTHS):
-        if narrower >= farthest or too_wide == _WINDOWS_TOO_WIDE:
-            break
-        fit = fit_window(half_width)
-        too_wide = 0 if fit.is_good else too_wide + 1
-        best = fit if fit.is_good else best
-    return best
+    known: dict[int, Rational] = {}
+
+    def fit(rung: int) -> Rational:
+        if rung not in known:
+            known[rung] = fit_window(_HALF_WIDTHS[rung])
+        return known[rung]
+
+    # The first that reaches the farther end of the curve takes all of it.
+    last = min(bisect_left(_HALF_WIDTHS, farthest), len(_HALF_WIDTHS) - 1)
+    return fit(widest_good(last, lambda rung: fit(rung).is_good))
+
+
+def widest_good(last: int, is_good: Callable[[int], bool]) -> int:
+    """The widest good of the rungs 1 to ``last`` with no three bad ones in a row below it.
+
+    Rung 0 if there is none. Every three in a row hold a multiple of three, so that most of what is
+    good need not be asked for.
+    """
+    for middle in range(_WINDOWS_TOO_WIDE, last + 1, _WINDOWS_TOO_WIDE):
+        if is_good(middle):
+            continue
+        below = next((rung for rung in range(middle - 1, 0, -1) if is_good(rung)), 0)
+        third = below + _WINDOWS_TOO_WIDE
+        if third <= last and not any(is_good(rung) for rung in range(middle + 1, third + 1)):
+            return below
+    return next((rung for rung in range(last, 0, -1) if is_good(rung)), 0)
 
 
 def _fit(frequency_hz: FloatArray, curve: ComplexArray, noise: float, at_hz: float) -> Rational:

@@ -107,3 +107,19 @@ def test_an_ampersand_in_a_name_is_no_letter_to_press(loaded):
     loaded.edits.rename(loaded.document.bench.entries[0].key, "R&D")
     loaded.edits.remove([loaded.document.bench.entries[0].key])
     assert loaded.commands["undo"].text() == '&Undo Remove "R&&D"'
+
+
+def test_a_menu_that_opens_has_its_icons(window):
+    """All of them wait until the window stands; a menu does not wait so long."""
+    action = window.commands["about"]
+    assert action.icon().isNull()
+    menu = next(menu for menu in window.menuBar().findChildren(QMenu) if action in menu.actions())
+    menu.popup(window.mapToGlobal(window.rect().center()))
+    drawn = [one for one in menu.actions() if not one.isSeparator()]
+    wanted = {spec.id for spec in SPECS if spec.icon}
+    assert {one.objectName() for one in drawn if not one.icon().isNull()} == wanted & {
+        one.objectName() for one in drawn
+    }
+    assert not action.icon().isNull()
+    menu.close()
+    assert window.commands["rename"].icon().isNull()

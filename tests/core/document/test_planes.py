@@ -11,7 +11,6 @@ from circuits import SeriesCircuit
 from fairlead.core.comparison.rows import compare
 from fairlead.core.document.bench import Bench
 from fairlead.core.document.planes import (
-    is_comparable,
     line_of,
     line_step,
     seen_at,
@@ -22,7 +21,7 @@ from fairlead.core.reading.reading import Reading
 from fairlead.core.sweep import ScalarSweep, Sweep
 from fairlead.core.transform.feed_line import LinePutIn, LineTakenAway
 from fairlead.core.transform.frequency_scale import FrequencyScale
-from fairlead.core.transform.step import StepError
+from fairlead.core.transform.step import StepError, is_comparable
 
 GRID_HZ = np.linspace(48e6, 54e6, 101)
 FEED = Sweep(GRID_HZ, SeriesCircuit(51e6, 40.0, 9.0).reflection(GRID_HZ))

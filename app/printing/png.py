@@ -1,0 +1,82 @@
+"""A bitmap as a PNG file (ISO/IEC 15948, W3C "Portable Network Graphics", third edition).
+
+Qt's own writer tries five filters on every line of pixels, which photographs need; flat areas and
+lines come out no larger without any, in half the time.
+"""
+
+from __future__ import annotations
+
+import struct
+import zlib
+from typing import TYPE_CHECKING
+
+import numpy as np
+from PySide6.QtGui import QImage
+
+from fairlead.core.errors import FairleadError
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+_SIGNATURE = b"\x89PNG\r\n\x1a\n"
+_BITS = 8
+_GREY, _TRUE_COLOUR = 0, 2
+_METRES = 1
+_FAST = 1
+
+
+def png_of(image: QImage, words: Mapping[str, str]) -> bytes:
+    """The whole file.
+
+    Parameters
+    ----------
+    image : QImage
+        Its resolution goes into the file. One in greys is written in greys, any other in colours,
+        without transparency.
+    words : mapping of str to str
+        Text under keywords of ASCII letters and blanks, as many as 79 each.
+
+    Raises
+    ------
+    FairleadError
+        If the memory does not suffice.
+    """
+    is_grey = image.format() == QImage.Format.Format_Grayscale8
+    if not is_grey:
+        image = image.convertToFormat(QImage.Format.Format_RGB888)
+    if image.isNull():
+        raise FairleadError("no memory for the file of the picture", "choose fewer dpi")
+    size = struct.pack(">II", image.width(), image.height())
+    colour = _GREY if is_grey else _TRUE_COLOUR
+    dots = struct.pack(">IIB", image.dotsPerMeterX(), image.dotsPerMeterY(), _METRES)
+    return b"".join(
+        (
+            _SIGNATURE,
+            # No other compression, filter method or interlacing than the usual ones.
+            _chunk(b"IHDR", size + bytes((_BITS, colour, 0, 0, 0))),
+            _chunk(b"pHYs", dots),
+            *(_chunk(b"iTXt", _text(*item)) for item in words.items()),
+            _chunk(b"IDAT", zlib.compress(_lines(image), _FAST)),
+            _chunk(b"IEND", b""),
+        )
+    )
+
+
+def _lines(image: QImage) -> memoryview:
+    """Pixels by lines, a byte before each that names its filter: 0, none."""
+    used = image.width() * image.depth() // _BITS
+    # Qt fills lines up to a multiple of four bytes.
+    pixels = np.frombuffer(image.constBits(), dtype=np.uint8)
+    lines = np.zeros((image.height(), used + 1), dtype=np.uint8)
+    lines[:, 1:] = pixels.reshape(image.height(), image.bytesPerLine())[:, :used]
+    return lines.data
+
+
+def _text(keyword: str, text: str) -> bytes:
+    """International text: not compressed, in no stated language."""
+    return keyword.encode("ascii") + b"\0\0\0\0\0" + text.replace("\0", "").encode()
+
+
+def _chunk(kind: bytes, data: bytes) -> bytes:
+    checked = kind + data
+    return struct.pack(">I", len(data)) + checked + struct.pack(">I", zlib.crc32(checked))
