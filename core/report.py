@@ -9,7 +9,6 @@ import csv
 import io
 import math
 import re
-import sys
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -18,8 +17,8 @@ from fairlead.core.comparison.knowledge import compare_known
 from fairlead.core.comparison.parts.result import Parts
 from fairlead.core.comparison.said import said_of
 from fairlead.core.figure_table import FigureSpec, Part, cells, shown
-from fairlead.core.figure_table.values import one_line
 from fairlead.core.group_report import group_objects, group_tables
+from fairlead.core.table_lines import heading_line, interval_line, undecided_lines
 from fairlead.core.units import DASH
 
 if TYPE_CHECKING:
@@ -37,38 +36,6 @@ FORMAT = 1
 """Of the JSON object: rises if a key changes its meaning, not when a new one joins."""
 
 
-def plain_mhz(frequency_hz: float) -> str:
-    """A frequency in MHz with no more decimals than it needs: "50", "10.15".
-
-    To the hertz, but not beyond nine digits: files give 110 GHz as 109.999999992.
-    """
-    frequency_hz = max(frequency_hz, sys.float_info.min * 1e6)  # or its logarithm does not exist
-    decimals = min(6, max(0, 8 - math.floor(math.log10(frequency_hz / 1e6))))
-    text = f"{frequency_hz / 1e6:.{decimals}f}"
-    return text.rstrip("0").rstrip(".") if decimals else text
-
-
-def heading_line(bench: Bench) -> str:
-    """Band, limit and reference impedance in one line."""
-    band = bench.band
-    name = f"{band.name}: " if band.name else ""
-    edges = f"{plain_mhz(band.low_hz)} – {plain_mhz(band.high_hz)} MHz"
-    return f"{name}{edges}, SWR limit {bench.limit_swr:.4g}, at {bench.z0_ohm:.4g} Ω"
-
-
-def interval_line(rows: Sequence[Row]) -> str:
-    """What the sign ± stands for in these rows; empty where no interval is known."""
-    known = [found for row in rows for found in row.intervals.values()]
-    if any(found.accuracy is not None for found in known):
-        return "± is a bound of the error, from the analyzer and from noise together."
-    if any(found.repeatability is not None for found in known):
-        return (
-            "± holds 95 % of repeated sweeps, from noise alone; the analyzer's own error is not "
-            "known."
-        )
-    return ""
-
-
 def sentences(changes: Mapping[int, ChangeSummary]) -> list[str]:
     """What changed, a sentence for each sweep."""
     return [summary.sentence for summary in changes.values()]
@@ -77,15 +44,6 @@ def sentences(changes: Mapping[int, ChangeSummary]) -> list[str]:
 def sentences_as_markdown(changes: Mapping[int, ChangeSummary]) -> list[str]:
     """The same as items of a list in Markdown."""
     return [f"- {escaped(sentence)}" for sentence in sentences(changes)]
-
-
-def undecided_lines(rows: Sequence[Row]) -> list[str]:
-    """For each sweep of which nobody can tell whether it covers the band, why."""
-    return [
-        f"{one_line(row.entry.title)}: cannot tell whether it covers the band: {verdict.reason}."
-        for row in rows
-        if (verdict := row.figures.verdict) is not None and verdict.covers == "cannot tell"
-    ]
 
 
 def as_text(

@@ -115,6 +115,7 @@ CORE_ORDER = (
     "core.figure_table",
     "core.group_table",
     "core.group_report",
+    "core.table_lines",
     "core.report",
     "core.advice.radio",
     "core.advice.budget",

@@ -20,9 +20,9 @@ from fairlead.core.analysis.analyses import analysis_or_reason
 from fairlead.core.figures import DEFAULT_LIMIT_SWR
 from fairlead.core.guarded_figures import figures_or_reasons
 from fairlead.core.reading import Reading
-from fairlead.core.report import plain_mhz
 from fairlead.core.soundness.duplicates import duplicates, repeated
 from fairlead.core.soundness.told import checked, told
+from fairlead.core.table_lines import plain_mhz
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -13,7 +13,7 @@ from fairlead.app.printing.type_setting import (
     set_text,
     set_upright,
 )
-from fairlead.core.report import plain_mhz
+from fairlead.core.table_lines import plain_mhz
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fairlead.core.figure_table import REFERENCE, segment_text, shown
-from fairlead.core.report import plain_mhz
+from fairlead.core.table_lines import plain_mhz
 from fairlead.core.units import DASH
 
 if TYPE_CHECKING:

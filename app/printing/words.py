@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from fairlead.app.drawing.marks import SHADING
 from fairlead.app.printing.plot_part import shaded
 from fairlead.app.printing.type_setting import clean, wrap
-from fairlead.core.report import heading_line, interval_line, undecided_lines
+from fairlead.core.table_lines import heading_line, interval_line, undecided_lines
 from fairlead.core.units import format_frequency, format_swr, mhz_decimals
 
 if TYPE_CHECKING:

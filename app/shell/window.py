@@ -63,7 +63,7 @@ from fairlead.app.shell.workspace import Parts, Workspace
 from fairlead.app.tables.figures_model import FiguresModel
 from fairlead.app.tables.figures_view import FiguresView
 from fairlead.app.version import version
-from fairlead.core.report import heading_line
+from fairlead.core.table_lines import heading_line
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -77,8 +77,8 @@ if TYPE_CHECKING:
 _FIRST_SIZE = QSize(1280, 800)
 # The row makes the plots smaller, and redrawing them takes longer than most saves.
 _SAVING_SHOWN_AFTER_MS = 1000
-# By then the window is shown and has read its files, on a slow machine too; there is no work to lose
-# so early.
+# By then the window is shown and has read its files, on a slow machine too; there is no work to
+# lose so early.
 _RECOVERY_AFTER_MS = 1000
 _STANDING_AFTER_MS = 2000
 _SAVING_PATIENCE_S = 20.0
