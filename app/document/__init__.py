@@ -1,1 +1,1 @@
-"""The road of a change: document, undo commands, edits, and what is looked at."""
+"""How a change is made: document, undo commands, edits; and the state of the view."""

@@ -1,4 +1,4 @@
-"""Findings about each sweep, kept while they hold, and worked out again when nothing moves."""
+"""Findings about each sweep, kept while they hold, and worked out again after changes."""
 
 from __future__ import annotations
 
@@ -15,16 +15,16 @@ if TYPE_CHECKING:
     from fairlead.core.document.bench import Bench
     from fairlead.core.soundness.finding import Finding
 
-# An edge that is being dragged changes the band sixty times a second.
+# A dragged edge changes the band sixty times a second.
 _PAUSE_MS = 120
 _SLICE_S = 0.012
 
 
 class Concerns(QObject):
-    """By key of the entry; until the checks have run, what the reader noticed."""
+    """Findings by the key of the entry; until the checks have run, the reader's notices."""
 
     changed = Signal(object)
-    """Frozenset of the keys of which something else is said now."""
+    """Frozenset of the keys whose findings have changed."""
 
     def __init__(self, document: Document, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -39,12 +39,12 @@ class Concerns(QObject):
         self._begin(document.bench)
 
     def of(self, key: int) -> tuple[Finding, ...]:
-        """What is said about a sweep of the bench."""
+        """The findings about a sweep of the bench."""
         return self._told.get(key, ())
 
     @property
     def is_up_to_date(self) -> bool:
-        """Whether all that is said holds for the bench as it is."""
+        """Whether all findings belong to the current bench."""
         return not self._waiting
 
     def _on_changed(self, old: Bench, new: Bench) -> None:
@@ -64,7 +64,7 @@ class Concerns(QObject):
         self._timer.start(_PAUSE_MS)
 
     def _work(self) -> None:
-        """A little of it, so that the window answers in between."""
+        """Do part of the work, so that the window stays responsive."""
         bench = self._document.bench
         entries = {entry.key: entry for entry in bench.entries}
         if self._repeats is None:

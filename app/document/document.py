@@ -1,4 +1,4 @@
-"""The document: the one place that holds the bench, and announces its changes."""
+"""The document: holds the bench and announces its changes."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ _UNDO_STEPS = 500
 
 
 class Document(QObject):
-    """Holds the current `Bench`, the undo stack, and what is known of the bench's file.
+    """Holds the current `Bench`, the undo stack, and the state of the bench's file.
 
     Only undo commands and running gestures (`app/document/edits.py`) call `apply`; views connect to
     ``changed`` and compare the parts they show by identity.
@@ -29,10 +29,9 @@ class Document(QObject):
     Attributes
     ----------
     analyses : Analyses
-        What was worked out for the sweeps; threads that read files fill it ahead.
+        Cached analyses of the sweeps; threads that read files fill it in advance.
     knowledge : Knowledge
-        How well the figures are known, as far as that was worked out: of this bench or an
-        earlier one.
+        The uncertainty of the figures, as far as worked out: of this bench or an earlier one.
     changes : mapping of int to ChangeSummary
         What changed in each sweep, by the key of its entry: of this bench or an earlier one.
     """
@@ -40,15 +39,15 @@ class Document(QObject):
     changed = Signal(object, object)
     """Old bench, new bench."""
     file_changed = Signal()
-    """`path` or `is_modified` is another one now."""
+    """`path` or `is_modified` has changed."""
     learned = Signal(object)
     """The `Knowledge` of the current bench."""
     changes_learned = Signal(object)
     """The `changes` of the current bench."""
     opened = Signal()
-    """Another bench has taken the place of the last one."""
+    """Another bench has replaced the last one."""
     saved_or_opened = Signal(object, object)
-    """A bench and its path or None: it is safe on disk, or a new one with nothing to save."""
+    """A bench and its path or None: it is saved on disk, or is a new one with nothing to save."""
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -76,15 +75,15 @@ class Document(QObject):
 
     @property
     def saved(self) -> Bench | None:
-        """The bench as it is in its file; None if what is there is not known."""
+        """The bench as it is in its file; None if the file's contents are not known."""
         return self._saved
 
     @property
     def is_modified(self) -> bool:
         """Whether the bench differs from what was saved.
 
-        Benches are compared, not steps of the history: a bench is saved on another thread, and the
-        user goes on meanwhile. An unnamed bench without sweeps has nothing to save.
+        Benches are compared, not undo steps: a bench is saved on another thread while the user
+        continues. An unnamed bench without sweeps has nothing to save.
         """
         if self._path is None and not self._bench.entries:
             return False
@@ -92,17 +91,17 @@ class Document(QObject):
 
     @property
     def holds_edits(self) -> bool:
-        """Whether there is unsaved work beyond sweeps that were read from files and left so."""
+        """Whether there is unsaved work other than unedited sweeps from files."""
         return self.is_modified and self._bench != self._as_loaded
 
     def learn(self, bench: Bench, knowledge: Knowledge) -> None:
-        """Take what was worked out of a bench; it is told only while that is the current one."""
+        """Store what was worked out for a bench; announced only if it is the current one."""
         self.knowledge = knowledge
         if bench is self._bench:
             self.learned.emit(knowledge)
 
     def learn_changes(self, bench: Bench, changes: Mapping[int, ChangeSummary]) -> None:
-        """Take what changed in the sweeps of a bench; announced only if that is the current one."""
+        """Store what changed in the sweeps of a bench; announced only if it is the current one."""
         self.changes = changes
         if bench is self._bench:
             self.changes_learned.emit(changes)
@@ -117,7 +116,7 @@ class Document(QObject):
             self._as_loaded = self._bench
 
     def open(self, bench: Bench, path: str | None, *, is_saved: bool = True) -> None:
-        """Replace the bench by another one; the history ends here.
+        """Replace the bench by another one and clear the undo history.
 
         Parameters
         ----------
@@ -125,7 +124,7 @@ class Document(QObject):
         path : str or None
             Its file; None for a new bench.
         is_saved : bool
-            False if the file, if there is one, holds something else: restored work.
+            False if the file, if any, holds something else, as for restored work.
         """
         self.undo_stack.clear()
         self._saved = bench if is_saved else None
@@ -138,7 +137,7 @@ class Document(QObject):
         self._tell_of_file(is_sure=True)
 
     def mark_saved(self, bench: Bench, path: str) -> None:
-        """Note that a bench, perhaps an earlier one than the current, is in a file now."""
+        """Note that a bench, perhaps an earlier one than the current, was saved to a file."""
         is_new_path, self._path = path != self._path, path
         self._saved = bench
         self.saved_or_opened.emit(bench, path)
@@ -150,8 +149,8 @@ class Document(QObject):
         Raises
         ------
         RuntimeError
-            If a view tries to change the document while it is being told of a change: that would
-            run in circles, and the views would disagree.
+            If a view tries to change the document during the announcement of a change: that could
+            recurse without end, and the views would disagree.
         """
         if self._is_announcing:
             raise RuntimeError("the document was changed while it announced a change")

@@ -1,7 +1,7 @@
-"""Intents become commands: the only place that pushes onto the undo stack.
+"""Turns intents into undo commands: the only place that pushes onto the undo stack.
 
-A gesture (dragging an edge, holding a key) shows every step at once and leaves one command when
-it ends, none if it ends where it began. Escape puts the bench back as it was.
+A gesture (dragging an edge, holding a key) shows every step at once and leaves one undo command
+when it ends, none if it ends where it began. Escape restores the bench.
 """
 
 from __future__ import annotations
@@ -47,7 +47,7 @@ class Edits:
         self._push(self._bench.with_readings(readings), f"Add {what}")
 
     def add_typed(self, reading: Reading, typed: Typed) -> None:
-        """Put readings on the bench that were typed."""
+        """Put typed readings on the bench."""
         if isinstance(reading.sweep, ScalarSweep):
             after = self._bench.with_readings([reading])
             key = after.entries[-1].key
@@ -55,19 +55,19 @@ class Edits:
             self._push(after, f'Type "{reading.label}"')
 
     def set_typed(self, key: int, sweep: ScalarSweep, typed: Typed, label: str) -> None:
-        """Change typed readings, and perhaps the name with them."""
+        """Change typed readings, and the name if it differs."""
         after = self._bench.with_typed(key, sweep, typed).with_label(key, label)
         self._push(after, "Edit readings")
 
     def reload(self, readings: Mapping[int, Reading], more: Sequence[Reading] = ()) -> None:
-        """Take sweeps as they are in their files now.
+        """Replace sweeps by what is in their files now.
 
         Parameters
         ----------
         readings : mapping
             By key.
         more : sequence of Reading
-            Sweeps that the files have gained.
+            Additional sweeps now in the files.
         """
         names = [entry.label for entry in self._bench.entries if entry.key in readings]
         what = f'"{names[0]}"' if len(names) == 1 else f"{len(names)} sweeps"
@@ -75,35 +75,35 @@ class Edits:
         self._push(after, f"Reload {what}")
 
     def sort(self, keys: Sequence[int], what: str) -> None:
-        """Put the list in the order of these keys."""
+        """Sort the list in the order of these keys."""
         self._push(self._bench.with_order(keys), f"Sort by {what}")
 
     def remove(self, keys: Iterable[int]) -> None:
-        """Take sweeps off the bench."""
+        """Remove sweeps from the bench."""
         gone = set(keys)
         names = [entry.label for entry in self._bench.entries if entry.key in gone]
         what = f'"{names[0]}"' if len(names) == 1 else f"{len(names)} sweeps"
         self._push(self._bench.without(gone), f"Remove {what}")
 
     def rename(self, key: int, label: str) -> None:
-        """Give a sweep another name; an empty one is ignored."""
+        """Rename a sweep; an empty name is ignored."""
         self._push(self._bench.with_label(key, label), "Rename")
 
     def set_condition(self, key: int, condition: str) -> None:
-        """Say what was different when the sweep was taken."""
+        """Set what was different when the sweep was taken."""
         self._push(self._bench.with_condition(key, condition), "Change condition")
 
     def set_circumstances(self, key: int, circumstances: Circumstances) -> None:
-        """Note the conditions under which the sweep was taken."""
+        """Set the conditions under which the sweep was taken."""
         self._push(self._bench.with_circumstances(key, circumstances), "Change notes")
 
     def set_steps(self, key: int, steps: Iterable[Step]) -> None:
-        """Take other steps from what was measured to what is seen.
+        """Set the steps from the measured to the shown sweep.
 
         Raises
         ------
         FairleadError
-            If one that is on cannot be taken with this sweep; nothing changes then.
+            If one that is on cannot be applied to this sweep; nothing changes then.
         """
         before = self._bench.entry(key).steps
         after = self._bench.with_steps(key, steps)
@@ -113,12 +113,12 @@ class Edits:
         self._push(after, text)
 
     def add_step(self, keys: Iterable[int], step: Step) -> None:
-        """Take one more step with each of these sweeps; one undo step for all.
+        """Add a step to each of these sweeps; one undo step for all.
 
         Raises
         ------
         FairleadError
-            If it cannot be taken with one of them; nothing changes then.
+            If it cannot be applied to one of them; nothing changes then.
         """
         bench = self._bench
         for key in keys:
@@ -131,7 +131,7 @@ class Edits:
         Raises
         ------
         FairleadError
-            If one cannot be taken; nothing changes then.
+            If one cannot be applied; nothing changes then.
         """
         bench, keys = self._bench, list(keys)
         is_on = not any(step.is_on for key in keys for step in bench.entry(key).steps)
@@ -141,16 +141,16 @@ class Edits:
         self._push(bench, "Switch steps on" if is_on else "Switch steps off")
 
     def set_planes(self, bench: Bench) -> None:
-        """Show the sweeps of a bench where `fairlead.core.document.planes` put them."""
+        """Show the sweeps of a bench at the planes set by `fairlead.core.document.planes`."""
         self._push(bench, "See all at one end")
 
     def set_accuracy(self, keys: Iterable[int], accuracy: ErrorModel, calibration: str) -> None:
-        """Say what the analyzer that took these sweeps may be off by."""
+        """Set the accuracy of the analyzer that took these sweeps."""
         bench = self._bench.with_accuracy(set(keys), accuracy, calibration)
         self._push(bench, "Set analyzer accuracy")
 
     def copy(self, keys: Iterable[int]) -> None:
-        """Put a second entry of each of these sweeps below it."""
+        """Add a copy of each of these sweeps below it."""
         bench = self._bench
         for key in keys:
             bench = bench.with_copy(key)
@@ -185,40 +185,40 @@ class Edits:
         self._push(self._bench.with_band(band), "Choose band")
 
     def set_edge(self, edge: Edge, frequency_hz: float) -> None:
-        """Type one band edge."""
+        """Set one band edge."""
         self._push_band(move_edge(self._bench.band, edge, frequency_hz), "Move band edge")
 
     def use_whole_span(self) -> None:
-        """Give the band up for what all sweeps cover."""
+        """Use the span that all sweeps cover as the band."""
         self._push(self._bench.with_whole_span(), "Use whole span")
 
     def set_limit(self, limit_swr: float) -> None:
-        """Type the SWR limit."""
+        """Set the SWR limit."""
         self._push(self._bench.with_limit(limit_swr), "Change SWR limit")
 
     def set_z0(self, z0_ohm: float) -> None:
-        """Type the reference impedance."""
+        """Set the reference impedance."""
         self._push(self._bench.with_z0(z0_ohm), "Change reference impedance")
 
     def set_picture(self, picture: PictureRequest) -> None:
-        """Choose another size or other words for the printed picture."""
+        """Change the settings of the printed picture."""
         self._push(self._bench.with_picture(picture), "Change picture")
 
     # Gestures
 
     @property
     def is_in_gesture(self) -> bool:
-        """Whether a drag or a held key is under way."""
+        """Whether a drag or a held key is in progress."""
         return self._gesture_start is not None
 
     def begin_gesture(self) -> None:
-        """Remember the bench; a gesture that is still open is finished first."""
+        """Remember the bench; an unfinished gesture is ended first."""
         self.end_gesture()
         self._gesture_text = ""
         self._gesture_start = self._bench
 
     def drag_edge(self, edge: Edge, frequency_hz: float) -> None:
-        """Move an edge within a gesture; always reckoned from the band at its start."""
+        """Move an edge within a gesture; always computed from the band at its start."""
         start = self._start
         band = move_edge(start.band, edge, frequency_hz)
         self._document.apply(start if band is start.band else start.with_band(band))
@@ -243,7 +243,7 @@ class Edits:
         Raises
         ------
         FairleadError
-            If the line cannot be taken from one of them; the bench is as at the start then.
+            If the line cannot be removed from one of them; the bench is then as at the start.
         """
         start = self._start
         self._gesture_text = "Set feed line"
@@ -255,7 +255,7 @@ class Edits:
         self._document.apply(start if moved == start else moved)
 
     def end_gesture(self) -> None:
-        """Leave one undo step for the whole gesture, none if nothing changed."""
+        """End the gesture and leave one undo step for it, none if nothing changed."""
         start, self._gesture_start = self._gesture_start, None
         if start is None or self._bench is start:
             return
@@ -265,7 +265,7 @@ class Edits:
         self._document.undo_stack.push(ChangeBench(self._document, start, after, text))
 
     def cancel_gesture(self) -> None:
-        """Put the bench back as it was when the gesture began."""
+        """Restore the bench as it was when the gesture began."""
         start, self._gesture_start = self._gesture_start, None
         if start is not None:
             self._document.apply(start)
@@ -273,14 +273,14 @@ class Edits:
     # History
 
     def undo(self) -> None:
-        """Undo one step; an open gesture is cancelled instead."""
+        """Undo one step, or cancel an unfinished gesture."""
         if self.is_in_gesture:
             self.cancel_gesture()
         else:
             self._document.undo_stack.undo()
 
     def redo(self) -> None:
-        """Redo one step; an open gesture is finished first."""
+        """Redo one step; an unfinished gesture is ended first."""
         self.end_gesture()
         self._document.undo_stack.redo()
 
@@ -290,7 +290,7 @@ class Edits:
 
     @property
     def _start(self) -> Bench:
-        """The bench at the start of the gesture; a step without a beginning begins one."""
+        """The bench at the start of the gesture; begins one if none is in progress."""
         if self._gesture_start is None:
             self._gesture_start = self._bench
         return self._gesture_start

@@ -1,4 +1,4 @@
-"""Moving band edges and limit by keys: one undo step as long as the key is held."""
+"""Moving band edges and limit with keys: one undo step for as long as a key is held."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 LIMIT_STEP = 0.1
 _STEPS_IN_A_BAND = 200
-# For steps chosen by mouse from the menu, where no key is let go.
+# For steps chosen from the menu with the mouse, where no key is released.
 _END_AFTER_MS = 1000
 
 
@@ -28,7 +28,7 @@ def edge_step_hz(band: Band) -> float:
 
 
 class KeySteps(QObject):
-    """Opens a gesture at the first step and ends it when the key is let go."""
+    """Begins a gesture at the first step and ends it when the key is released."""
 
     def __init__(self, document: Document, edits: Edits, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -43,19 +43,19 @@ class KeySteps(QObject):
         self._timer.timeout.connect(self.end)
 
     def move_edge(self, edge: Edge, direction: int) -> None:
-        """One step up or down, to the next whole multiple of the step."""
+        """Move an edge one step up or down, to the next whole multiple of the step."""
         self._begin(edge)
         here_hz = self._document.bench.band.edge_hz(edge)
         self._edits.drag_edge(edge, _next_multiple(here_hz, self._step_hz, direction))
 
     def move_limit(self, direction: int) -> None:
-        """One step of 0.1 up or down."""
+        """Move the limit by 0.1 up or down."""
         self._begin("limit")
         here = self._document.bench.limit_swr
         self._edits.drag_limit(round(_next_multiple(here, LIMIT_STEP, direction), 6))
 
     def end(self) -> None:
-        """Leave the undo step."""
+        """End the gesture, leaving its undo step."""
         self._timer.stop()
         application = QCoreApplication.instance()
         if self._is_stepping and application is not None:
@@ -64,7 +64,7 @@ class KeySteps(QObject):
             self._edits.end_gesture()
 
     def eventFilter(self, _watched: QObject, event: QEvent) -> bool:
-        """See the key being let go; a held key repeats its release on some systems."""
+        """Notice the release of the key; on some systems a held key repeats its release."""
         if (
             event.type() == QEvent.Type.KeyRelease
             and isinstance(event, QKeyEvent)
@@ -81,7 +81,7 @@ class KeySteps(QObject):
         if not goes_on:
             self.end()
             self._edits.begin_gesture()
-            # The step stays while the key is held, though the band's width changes.
+            # The step size is kept while the key is held, though the band's width changes.
             self._step_hz = edge_step_hz(self._document.bench.band)
             self._is_stepping, self._moving = True, moving
             application.installEventFilter(self)

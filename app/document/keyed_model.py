@@ -1,7 +1,7 @@
-"""A table model with one row a sweep, which follows the bench row by row.
+"""A table model with one row per sweep, which follows the bench row by row.
 
-Rows are known by the key of their entry. When the bench changes, rows go, move and come as the
-list of keys asks, so that selection and scroll position stay; a model reset would lose both.
+Rows are identified by the key of their entry. When the bench changes, rows are removed, moved and
+inserted to match, so that selection and scroll position stay; a model reset would lose both.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ NO_PARENT = QModelIndex()
 
 
 class KeyedModel(QAbstractTableModel):
-    """Rows follow the document's entries; what stands in them is up to the subclass."""
+    """Rows follow the document's entries; subclasses supply their contents."""
 
     def __init__(self, document: Document, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -33,15 +33,15 @@ class KeyedModel(QAbstractTableModel):
     # For subclasses
 
     def take(self, old: Bench, new: Bench) -> None:
-        """Make the contents of all rows of the new bench ready; rows have not changed yet."""
+        """Prepare the contents of all rows of the new bench; the rows have not changed yet."""
 
     def announce(self, old: Bench, new: Bench) -> None:
-        """Announce to the views which cells differ; the rows are those of the new bench."""
+        """Announce to the views which cells changed; the rows are those of the new bench."""
 
     # Rows
 
     def rowCount(self, parent: AnyIndex = NO_PARENT) -> int:
-        """One row a sweep."""
+        """One row per sweep."""
         return 0 if parent.isValid() else len(self._keys)
 
     def key_at(self, row: int) -> int:
@@ -57,7 +57,7 @@ class KeyedModel(QAbstractTableModel):
         return self._keys.index(key) if key in self._entries and key in self._keys else None
 
     def _on_changed(self, old: Bench, new: Bench) -> None:
-        # Until old rows are gone, views may still ask for them.
+        # Until old rows are removed, views may still ask for them.
         if new.entries is not old.entries:
             self._entries.update((entry.key, entry) for entry in new.entries)
         self.take(old, new)

@@ -12,10 +12,10 @@ if TYPE_CHECKING:
 
 
 class ChangeBench(QUndoCommand):
-    """One step of the history.
+    """One step of the undo history.
 
     Benches share all parts that did not change, so keeping two of them costs next to nothing, and
-    undo returns the exact document.
+    undo restores the exact document.
     """
 
     def __init__(self, document: Document, before: Bench, after: Bench, text: str) -> None:
@@ -25,9 +25,9 @@ class ChangeBench(QUndoCommand):
         self._after = after
 
     def redo(self) -> None:
-        """Make the bench after the current one."""
+        """Apply the bench after the change."""
         self._document.apply(self._after)
 
     def undo(self) -> None:
-        """Make the bench before the current one."""
+        """Apply the bench before the change."""
         self._document.apply(self._before)

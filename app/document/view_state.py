@@ -1,4 +1,4 @@
-"""What is looked at: hover, selection, quantity, theme; never undone, never saved."""
+"""State of the view: hover, selection, quantity, theme; never undone, never saved."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ class Hover:
     index : int
         The point's index in its sweep.
     in_gap : bool
-        Whether the mouse is at a part of the curve beside it where points are too far apart.
+        Whether the mouse is beside it, on a part of the curve where points are too far apart.
     """
 
     key: int
@@ -43,7 +43,7 @@ class ViewState(QObject):
     quantity_changed = Signal(object)
     """The new `Quantity` over frequency."""
     uncertainty_changed = Signal(bool)
-    """Whether the plots show how well the points are known."""
+    """Whether the plots show the uncertainty of the points."""
     theme_changed = Signal(object)
     """The new `Theme`."""
 
@@ -61,7 +61,7 @@ class ViewState(QObject):
         return self._hover
 
     def set_hover(self, hover: Hover | None) -> None:
-        """Point at another point, or at none."""
+        """Set the hovered point, or none."""
         if hover != self._hover:
             self._hover = hover
             self.hover_changed.emit(hover)
@@ -72,7 +72,7 @@ class ViewState(QObject):
         return self._selection
 
     def set_selection(self, keys: frozenset[int]) -> None:
-        """Select other sweeps."""
+        """Set the selection."""
         if keys != self._selection:
             self._selection = keys
             self.selection_changed.emit(keys)
@@ -83,29 +83,29 @@ class ViewState(QObject):
         return self._quantity
 
     def set_quantity(self, quantity: Quantity) -> None:
-        """Plot another quantity."""
+        """Set the plotted quantity."""
         if quantity is not self._quantity:
             self._quantity = quantity
             self.quantity_changed.emit(quantity)
 
     @property
     def shows_uncertainty(self) -> bool:
-        """Whether the plots show how well the points are known."""
+        """Whether the plots show the uncertainty of the points."""
         return self._shows_uncertainty
 
     def show_uncertainty(self, *, is_shown: bool) -> None:
-        """Show it, or leave it out."""
+        """Show or hide it."""
         if is_shown != self._shows_uncertainty:
             self._shows_uncertainty = is_shown
             self.uncertainty_changed.emit(is_shown)
 
     @property
     def theme(self) -> Theme:
-        """The tones in use."""
+        """The theme in use."""
         return self._theme
 
     def set_theme(self, theme: Theme) -> None:
-        """Use other tones."""
+        """Set the theme."""
         if theme is not self._theme:
             self._theme = theme
             self.theme_changed.emit(theme)

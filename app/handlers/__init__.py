@@ -1,4 +1,4 @@
-"""What the commands of the menus do, one small class for each kind of work."""
+"""What the menu commands do: one small class for each kind of work."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What the analyzer may be off by: asked once, for all sweeps or for some."""
+"""The analyzer's accuracy: stated once, for all sweeps or for some."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 
 class AccuracyHandler:
-    """Opens the panel; what it says is one step to undo."""
+    """Opens the panel; its result is one undo step."""
 
     def __init__(
         self, document: Document, edits: Edits, view_state: ViewState, window: QWidget
@@ -35,7 +35,7 @@ class AccuracyHandler:
         return self._panel
 
     def choose(self) -> None:
-        """Say how the analyzer was calibrated."""
+        """State how the analyzer was calibrated."""
         bench = self._document.bench
         if self._panel is not None or not bench.entries:
             return

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 
 class BandHandler:
-    """Hands band commands on to the edits."""
+    """Passes band commands on to the edits."""
 
     def __init__(self, edits: Edits, key_steps: KeySteps, panel: BandPanel) -> None:
         self._edits = edits
@@ -20,7 +20,7 @@ class BandHandler:
         self._panel = panel
 
     def type_edges(self) -> None:
-        """Go to the field of the lower edge."""
+        """Move the cursor to the field of the lower edge."""
         self._panel.type_edges()
 
     def use_whole_span(self) -> None:
@@ -28,7 +28,7 @@ class BandHandler:
         self._edits.use_whole_span()
 
     def choose(self, band: Band) -> None:
-        """Use a band of the tables."""
+        """Use a band from the tables."""
         self._edits.set_band(band)
 
     def step_edge(self, edge: Edge, direction: int) -> None:

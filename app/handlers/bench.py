@@ -1,4 +1,4 @@
-"""The bench and its file: new, opened, saved, and never lost without being asked."""
+"""The bench and its file: new, open, save; unsaved work is never lost without a question."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 UNNAMED = "Unnamed bench"
 _SUGGESTION = "bench.fairlead"
-# What a message is about: a newer one about the same takes its place.
+# What a message is about: a newer one about the same thing replaces it.
 _FILE = "the bench's file"
 
 
@@ -60,24 +60,24 @@ class BenchHandler:
 
     @property
     def name(self) -> str:
-        """Of the bench: its file's, or a word for one that has none."""
+        """The name of the bench's file, or a fixed one if it has none."""
         path = self._document.path
         return UNNAMED if path is None else Path(path).name
 
     # New and opened
 
     def new(self) -> None:
-        """Begin with an empty bench."""
-        self.when_nothing_is_lost("beginning a new bench", lambda: self._replace(Bench(), None))
+        """Start with an empty bench."""
+        self.when_nothing_is_lost("starting a new bench", lambda: self._replace(Bench(), None))
 
     def open(self, opened: OpenedBench, then: Callable[[], None]) -> None:
-        """Put a bench from a file in the place of the present one.
+        """Replace the current bench with one from a file.
 
         Parameters
         ----------
         opened : OpenedBench
         then : callable
-            Called once it is there; not if the user decides against it.
+            Called once it is open; not if the user decides against it.
         """
         if self._is_present(opened.path):
             if opened.bench == self._document.saved:
@@ -86,7 +86,7 @@ class BenchHandler:
                 return
             offer = Offer(
                 "Open the changed file",
-                "Put what is in the file now in the place of what you see",
+                "Replace what you see with what is in the file now",
                 partial(self._ask_and_open, opened, then),
             )
             line = f"{self.name} is open already, but its file was changed by another program"
@@ -95,11 +95,11 @@ class BenchHandler:
         self._ask_and_open(opened, then)
 
     def restore(self, bench: Bench, path: str | None) -> None:
-        """Put work on the bench that was never saved; it counts as modified."""
+        """Open work that was never saved; it counts as modified."""
         self._replace(bench, path, is_saved=False)
 
     def clear_recent(self) -> None:
-        """Forget which benches were opened before; the files stay."""
+        """Clear the list of recent benches; the files stay."""
         self._settings.recent = []
 
     # Saved
@@ -113,18 +113,18 @@ class BenchHandler:
         self._ask_and_save(None)
 
     def when_nothing_is_lost(self, purpose: str, action: Callable[[], None]) -> None:
-        """Do something that ends the present bench, as soon as nothing can be lost by it.
+        """Run an action that closes the current bench, once nothing can be lost by it.
 
         Parameters
         ----------
         purpose : str
-            For the question: ``closing``.
+            For the question, such as ``closing``.
         action : callable
             Called at once, after saving, or never.
         """
         self._edits.end_gesture()
         if self._saves:
-            # What is being saved may be all there is to save.
+            # The running save may leave nothing more to save.
             self._then_after_saves = partial(self.when_nothing_is_lost, purpose, action)
             return
         if not self._document.is_modified:
@@ -146,7 +146,7 @@ class BenchHandler:
         self.when_nothing_is_lost(f'opening "{Path(opened.path).name}"', do)
 
     def _replace(self, bench: Bench, path: str | None, *, is_saved: bool = True) -> None:
-        # What was pointed at is gone; a key of the new bench may be the same by chance.
+        # The hovered point is gone; a key of the new bench may be the same by chance.
         self._view_state.set_hover(None)
         self._view_state.set_selection(frozenset())
         self._mark = None
@@ -195,7 +195,7 @@ class BenchHandler:
         self._document.mark_saved(bench, path)
         self._settings.folder = str(Path(path).parent)
         self._settings.add_recent(path)
-        # The title and the button say that it worked; a message would move the plots.
+        # The title and the button show that it worked; a message would shift the plots.
         self._messages.withdraw(_FILE)
         self._go_on(then)
 
@@ -205,9 +205,9 @@ class BenchHandler:
         again = partial(self._start_save, path, None, None)
         offers = [Offer("Save elsewhere ...", "Choose another name or folder", self.save_as)]
         if isinstance(error, ChangedMeanwhileError):
-            offers.append(Offer("Replace it", "Write over what the other program saved", again))
+            offers.append(Offer("Replace it", "Overwrite what the other program saved", again))
         if isinstance(error, GoneMeanwhileError):
-            offers.append(Offer("Save it there", "Write a new file of that name", again))
+            offers.append(Offer("Save it there", "Write a new file with that name", again))
         self._messages.say_all([Message("error", str(error), tuple(offers), _FILE)])
 
     def _go_on(self, then: Callable[[], None] | None) -> None:

@@ -28,8 +28,8 @@ if TYPE_CHECKING:
 class ChangeHandler:
     """Acts on the selected sweeps; without a selection, or with only the reference, on all.
 
-    A bench that has just changed is compared first, off the GUI thread, so that what is copied
-    always belongs to the bench as it was when the command was given.
+    A bench that has just changed is compared first, off the GUI thread, so that the copy always
+    belongs to the bench as it was when the command was given.
     """
 
     def __init__(
@@ -42,19 +42,19 @@ class ChangeHandler:
 
     @property
     def is_busy(self) -> bool:
-        """Whether something that is to be copied is still being worked out."""
+        """Whether something to be copied is still being worked out."""
         return self._jobs.is_busy
 
     def copy(self) -> None:
-        """One sentence a line."""
+        """Copy one sentence per line."""
         self._copy(sentences)
 
     def copy_markdown(self) -> None:
-        """As a list in Markdown."""
+        """Copy as a Markdown list."""
         self._copy(sentences_as_markdown)
 
     def close(self) -> None:
-        """Stop; nothing is copied any more."""
+        """Stop; nothing more is copied."""
         self._jobs.cancel()
         self._jobs.close()
 

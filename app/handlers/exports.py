@@ -38,7 +38,7 @@ _TABLE_ENDINGS: dict[TableForm, str] = {"CSV": ".csv", "Markdown": ".md"}
 
 
 class ExportHandler:
-    """Acts on the selected sweeps; without a selection on all that are shown."""
+    """Acts on the selected sweeps; without a selection, on all that are shown."""
 
     def __init__(
         self,
@@ -57,7 +57,7 @@ class ExportHandler:
         self._window = window
 
     def export_sweeps(self, form: SweepForm, what: What = "measured") -> None:
-        """One sweep to a file that is asked for, several into a folder."""
+        """Write one sweep to a file, several into a folder; asks for either."""
         entries = self._chosen
         if not entries:
             self._messages.say("note", ["No sweep is selected or shown; nothing was exported"])
@@ -67,14 +67,14 @@ class ExportHandler:
             self._export_several(entries, form, what)
 
     def export_table(self, form: TableForm) -> None:
-        """The rows of the selected sweeps, or of all, to a file."""
+        """Write the rows of the selected sweeps, or of all, to a file."""
         bench, keys = self._document.bench, self._view_state.selection
         ending = _TABLE_ENDINGS[form]
         path = self._ask(f"figures{ending}", f"Export the table as {form}", form, ending)
         if path:
             make = csv_table if form == "CSV" else markdown
             rows = keys & {entry.key for entry in bench.entries}
-            # Here: what core keeps of the figures belongs to this thread.
+            # Here, because the cached figures belong to this thread.
             text = make(bench, rows, self._document.rows())
             self._write([path], lambda: [text])
 
@@ -152,7 +152,7 @@ class ExportHandler:
 
 
 def _label(entry: Entry, what: What) -> str:
-    """A file of a what-if is called so."""
+    """The file name of a what-if says so."""
     return entry.label if what == "measured" else entry.title
 
 

@@ -1,4 +1,4 @@
-"""Where sweeps were taken, their feed lines, and the end of the line at which all are seen."""
+"""Where sweeps were taken, their feed lines, and the end of the line at which all are shown."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ _WORDS = {"feed": "the feed point", "radio": "the radio"}
 
 
 class FeedLineHandler:
-    """Opens the panel, shows what it says at once, and leaves one undo step."""
+    """Opens the panel, previews its choices, and leaves one undo step."""
 
     def __init__(
         self,
@@ -73,7 +73,7 @@ class FeedLineHandler:
         panel.open()
 
     def see_all_at(self, plane: Plane) -> None:
-        """Show every sweep at one end of its line, as far as the line is known."""
+        """Show every sweep at one end of its line, where the line is known."""
         try:
             bench, left = seen_at(self._document.bench, plane)
         except FairleadError as error:
@@ -102,13 +102,13 @@ class FeedLineHandler:
         )
         if step is not None and step.leads_to == "feed" and above:
             panel.say(
-                f"{panel.told.text()} |G| > 1 at {above} points: more loss is taken away than "
-                "there is, or the line is another one."
+                f"{panel.told.text()} |G| > 1 at {above} points: more loss is removed than "
+                "there is, or this is not the line that was used."
             )
 
     def _keep(self, line: FeedLine) -> None:
         self._settings.keep_line(line)
-        self._messages.say("note", [f'Kept the line "{line.name}" for other sweeps'])
+        self._messages.say("note", [f'Saved the line "{line.name}" for other sweeps'])
 
     def _on_finished(self, result: int) -> None:
         self._panel = None

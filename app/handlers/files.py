@@ -1,4 +1,4 @@
-"""Opening: by dialog, by drop, by command line, and the samples."""
+"""Opening files: from a dialog, by drag and drop, from the command line, and the samples."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ _SAMPLES = "samples"
 
 
 class FileHandler:
-    """Asks for files, hands them to the loader, and puts on the bench what comes back."""
+    """Asks for files, passes them to the loader, and puts the sweeps on the bench."""
 
     def __init__(
         self,
@@ -57,7 +57,7 @@ class FileHandler:
             self.load(names)
 
     def open_folder(self) -> None:
-        """Ask for a folder and read all sweeps in it."""
+        """Ask for a folder and read every sweep in it."""
         name = FileChooser.folder_to_open(self._window, self._settings.folder)
         if name:
             self._settings.folder = name
@@ -72,12 +72,12 @@ class FileHandler:
             self._messages.say("error", ["the samples are not installed; install Fairlead again"])
 
     def open_dropped(self, data: QMimeData) -> None:
-        """Read files and folders that were dropped; addresses of the web are no files."""
+        """Read files and folders that were dropped; web addresses are reported."""
         names = [url.toLocalFile() for url in data.urls()]
         files = [name for name in names if name]
         if len(files) < len(names):
             lost = len(names) - len(files)
-            what = "an item that is no file" if lost == 1 else f"{lost} items that are no files"
+            what = "an item that is not a file" if lost == 1 else f"{lost} items that are not files"
             self._messages.say(
                 "warning",
                 [f"{what} was left out; save it to this computer, then drop the file"]
@@ -91,7 +91,7 @@ class FileHandler:
         self._loader.load(paths)
 
     def quit(self) -> None:
-        """Close the window, and with it the program."""
+        """Close the window and end the program."""
         self._window.close()
 
     def _on_loaded(self, loaded: Loaded) -> None:
@@ -101,14 +101,14 @@ class FileHandler:
         if loaded.bench is None:
             self._add(loaded)
         else:
-            # Said even if the user decides against the bench.
+            # Reported even if the user decides against the bench.
             self._messages.say("error", loaded.errors)
             self._benches.open(loaded.bench, lambda: self._add(replace(loaded, errors=())))
 
     def _add(self, loaded: Loaded) -> None:
         bench = self._document.bench
         self._messages.say("warning", repeats(bench, loaded.readings))
-        # Errors last, so that they stand in front.
+        # Errors last, so that they are shown first.
         self._messages.say("error", loaded.errors)
         if not loaded.readings:
             return
@@ -119,7 +119,7 @@ class FileHandler:
         self._document.note_loaded(bench)
 
     def _add_samples(self, loaded: Loaded) -> None:
-        """The samples with the band they were made for, as one step."""
+        """Add the samples with the band they were made for, as one undo step."""
         stack = self._document.undo_stack
         stack.beginMacro("Add the club samples")
         try:

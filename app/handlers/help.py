@@ -1,4 +1,4 @@
-"""Pages of help."""
+"""The help pages."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 
 class HelpHandler:
-    """Shows pages in one window beside the main one."""
+    """Shows the pages in one window beside the main one."""
 
     def __init__(
         self,
@@ -29,7 +29,7 @@ class HelpHandler:
         window: QWidget,
         keys: Sequence[tuple[str, str, tuple[str, ...]]],
     ) -> None:
-        """``keys`` holds menu, command and keys of every command that has some."""
+        """``keys`` holds menu, command and keys of every command that has keys."""
         self._document = document
         self._view_state = view_state
         self._concerns = concerns
@@ -39,32 +39,32 @@ class HelpHandler:
 
     @property
     def shown(self) -> HelpWindow | None:
-        """The window, once a page was asked for."""
+        """The help window; None before the first page."""
         return self._shown
 
     def show_keys(self) -> None:
-        """Every key."""
+        """Show every key."""
         from fairlead.app.panels.help_text import keys_page  # noqa: PLC0415 - only needed here
 
         rows = [(menu, text, [_shown_key(key) for key in keys]) for menu, text, keys in self._keys]
         self._show("Keys", keys_page(rows))
 
     def show_figures(self) -> None:
-        """Each column of the table."""
+        """Show what each column of the table means."""
         from fairlead.app.panels.help_text import figures_page  # noqa: PLC0415 - only needed here
 
         limit = f"{self._document.bench.limit_swr:.4g}"
         self._show("What the figures mean", figures_page(limit))
 
     def show_why_selected(self) -> None:
-        """Why the selected sweep is marked."""
+        """Show why the selected sweep is marked."""
         for entry in self._document.bench.entries:
             if entry.key in self._view_state.selection:
                 self.show_why(entry.key)
                 return
 
     def show_why(self, key: int) -> None:
-        """What is said about a sweep, with reason, threshold, source and what to do."""
+        """Show the findings about a sweep, with reason, threshold, source and what to do."""
         from fairlead.app.panels.concern_text import concerns_page  # noqa: PLC0415 - seldom needed
 
         entry = self._document.bench.entry(key)
@@ -72,13 +72,13 @@ class HelpHandler:
         self._show("Why is this marked?", page)
 
     def show_cautions(self) -> None:
-        """Cautions, local codes first."""
+        """Show the cautions, local codes first."""
         from fairlead.app.panels.help_text import cautions_page  # noqa: PLC0415 - only needed here
 
         self._show("Cautions", cautions_page())
 
     def show_about(self) -> None:
-        """Version, licence, libraries."""
+        """Show version, licence and libraries."""
         from fairlead.app.panels.help_text import about_page  # noqa: PLC0415 - only needed here
 
         self._show("About Fairlead", about_page())

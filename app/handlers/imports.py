@@ -1,4 +1,4 @@
-"""Tables whose columns a person has to name."""
+"""Tables whose columns the user has to identify."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 
 class ImportHandler:
-    """Offers to choose columns, and remembers what was chosen."""
+    """Offers to choose columns, and stores the choice."""
 
     def __init__(
         self,
@@ -47,12 +47,12 @@ class ImportHandler:
         return self._panel
 
     def ask(self, unclear: tuple[Unclear, ...]) -> None:
-        """Say in the bar which tables do not tell their columns; choosing is offered."""
+        """Report tables whose columns cannot be identified, and offer to choose them."""
         self._messages.say_all(self._message(one) for one in unclear)
 
     def choose(self, unclear: Unclear) -> None:
-        """Open the panel for tables that look alike."""
-        # With the readers, and seldom needed: not at the start.
+        """Open the panel for a set of similar tables."""
+        # Imported here: it needs the readers, which the start avoids.
         from fairlead.app.panels.import_panel import ImportPanel  # noqa: PLC0415
 
         if self._panel is not None:
@@ -62,14 +62,14 @@ class ImportHandler:
         panel.import_wanted.connect(
             lambda plan, remembers: self._import(unclear, plan, is_remembered=remembers)
         )
-        # Who thinks better of it is offered it again.
+        # Offered again if the user cancels.
         panel.rejected.connect(lambda: self.ask((unclear,)))
         panel.finished.connect(self._on_finished)
         self._panel = panel
         panel.open()
 
     def forget(self) -> None:
-        """Ask again for every table."""
+        """Forget all choices and ask again for every table."""
         count = len(self._settings.columns)
         self._settings.forget_columns()
         kinds = "1 kind of table" if count == 1 else f"{count} kinds of tables"
@@ -84,14 +84,14 @@ class ImportHandler:
         others = f" and {more} more like it" if more else ""
         offer = Offer(
             "Choose columns",
-            f"Say which column of {name} is what",
+            f"State what each column of {name} is",
             lambda: self.choose(unclear),
         )
         about = f"columns:{unclear.preview.fingerprint}"
         return Message("warning", f"{name}{others}: {unclear.reason}", (offer,), about)
 
     def _first(self, unclear: Unclear) -> ColumnPlan | None:
-        """What was chosen for such a table before, else the likeliest."""
+        """The plan chosen for such a table before, else the likeliest."""
         from fairlead.core.reading import ColumnPlan  # noqa: PLC0415 - see choose
 
         known = self._settings.columns.get(unclear.preview.fingerprint, "")

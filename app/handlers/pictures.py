@@ -24,12 +24,12 @@ if TYPE_CHECKING:
     from fairlead.app.panels.message_bar import MessageBar
     from fairlead.core.document.picture_request import PictureRequest
 
-# The preview is painted finer than shown, so that small writing stays legible.
+# The preview is painted finer than shown, so that small text stays legible.
 _FINER = 2
 
 
 class PictureHandler:
-    """The picture settings belong to the document, as everything on the bench does."""
+    """The picture settings belong to the document, like everything on the bench."""
 
     def __init__(
         self,
@@ -52,7 +52,7 @@ class PictureHandler:
         return self._panel
 
     def show_panel(self) -> None:
-        """Ask what the picture shall be like."""
+        """Open the picture settings."""
         if self._panel is not None:
             return
         panel = PicturePanel(self._request, self._draw, self._window)
@@ -64,7 +64,7 @@ class PictureHandler:
         panel.open()
 
     def copy(self) -> None:
-        """Put the picture on the clipboard as it would be saved."""
+        """Copy the picture to the clipboard as it would be saved."""
         self._copy(self._request)
 
     @property
@@ -122,7 +122,7 @@ class PictureHandler:
             self._edits.set_picture(request)
 
     def _render(self, request: PictureRequest) -> QImage:
-        # Painting for print loads a good deal; most starts never need it.
+        # Printing needs many modules, which most sessions never use.
         from fairlead.app.printing.export import render_image  # noqa: PLC0415
 
         document = self._document

@@ -1,4 +1,4 @@
-"""Unsaved work is kept in the background, and offered again after a crash."""
+"""Unsaved work is stored in the background, and offered again after a crash."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QDateTime, QLocale
 
 from fairlead.app.panels.message_bar import Message, Offer
-from fairlead.app.panels.recovery_bar import Kept
+from fairlead.app.panels.recovery_bar import RecoveryOffer
 
 if TYPE_CHECKING:
     import os
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 
 class RecoveryHandler:
-    """Connects the work kept on disk with the bar that offers it."""
+    """Connects the recovery files on disk with the bar that offers them."""
 
     def __init__(
         self,
@@ -53,30 +53,30 @@ class RecoveryHandler:
 
     @property
     def recovery(self) -> Recovery | None:
-        """What keeps unsaved work; None until `start`."""
+        """The `Recovery` in use; None until `start`."""
         return self._recovery
 
     def start(self, folder: str | os.PathLike[str] | None = None) -> None:
-        """Keep unsaved work from now on, and offer what crashes have left.
+        """Store unsaved work from now on, and offer what crashes have left behind.
 
         Parameters
         ----------
         folder : path-like, optional
-            Where it is kept; the user's own state folder if not given.
+            Where it is stored; the user's state folder if not given.
         """
-        # Here, not at the top: it brings the readers with it; see start_soon.
+        # Here, not at the top: it imports the readers; see start_soon.
         from fairlead.app.files.recovery import Recovery  # noqa: PLC0415
 
         if self._recovery is not None or self._is_closed:
             return
         self._recovery = Recovery(self._document, folder)
         self._recovery.failed.connect(self._on_failed)
-        # It takes what it finds for safe; the user may have begun already.
+        # `Recovery` takes the current bench for saved, but the user may have started editing.
         self._recovery.mark_saved(self._document.saved or self._document.bench, self._document.path)
         self._recovery.look(self._on_found)
 
     def start_soon(self) -> None:
-        """The same, once what it needs is loaded in the background."""
+        """Start once the modules it needs have been loaded in the background."""
         self._worker.run(
             "",
             lambda _: importlib.import_module("fairlead.app.files.recovery_file"),
@@ -85,7 +85,7 @@ class RecoveryHandler:
         )
 
     def restore(self, name: str) -> None:
-        """Put kept work on the bench."""
+        """Open stored work."""
         about = self._offered.get(name)
         if about is not None:
             self._benches.when_nothing_is_lost(
@@ -93,7 +93,7 @@ class RecoveryHandler:
             )
 
     def discard(self, name: str) -> None:
-        """Offer it no more; it is removed when the program ends, so that this can be taken back."""
+        """Stop offering it; it is deleted only when the program ends, so this can be undone."""
         about = self._offered.pop(name, None)
         if about is None:
             return
@@ -103,12 +103,12 @@ class RecoveryHandler:
         self._messages.say_all([Message("note", f"Discarded: {_line(about)}", (offer,), name)])
 
     def keep_now(self, wait_while: Callable[[Callable[[], bool]], None]) -> None:
-        """Bring what is kept up to date at once: unsaved edits, or nothing if there are none.
+        """Bring the recovery file up to date at once: unsaved edits, or none.
 
         Parameters
         ----------
         wait_while : callable
-            Lets events run as long as what it gets says that something is being done.
+            Processes events as long as the function passed to it returns True.
         """
         recovery = self._recovery
         if recovery is not None:
@@ -117,7 +117,7 @@ class RecoveryHandler:
             wait_while(lambda: recovery.is_busy)
 
     def close(self, *, keeps: Bench | None = None) -> None:
-        """At the end.
+        """End, when the window closes.
 
         Parameters
         ----------
@@ -136,7 +136,7 @@ class RecoveryHandler:
         self._show()
 
     def _restore(self, about: Recovered) -> None:
-        """Read it in the background; it is offered no more meanwhile."""
+        """Read it in the background; meanwhile it is not offered."""
         if self._recovery is None or self._offered.pop(str(about.path), None) is None:
             return
         self._show()
@@ -148,12 +148,12 @@ class RecoveryHandler:
         )
 
     def _on_taken(self, about: Recovered, bench: Bench, before: Bench) -> None:
-        # Offered again, unless it is put on the bench.
+        # Offered again, unless it is opened.
         self._offered[str(about.path)] = about
         if self._document.bench is before:
             self._put(about, bench)
         else:
-            # The user went on while it was read: ask again.
+            # The user continued working while it was read: ask again.
             put = partial(self._put, about, bench)
             self._benches.when_nothing_is_lost("restoring other work", put)
         self._show()
@@ -175,7 +175,7 @@ class RecoveryHandler:
 
     def _show(self) -> None:
         newest_first = sorted(self._offered.items(), key=lambda item: item[1].saved_at)[::-1]
-        self._bar.show_offers([Kept(name, _line(about)) for name, about in newest_first])
+        self._bar.show_offers([RecoveryOffer(name, _line(about)) for name, about in newest_first])
 
     def _on_saved_or_opened(self, bench: Bench, path: str | None) -> None:
         if self._recovery is not None:

@@ -1,4 +1,4 @@
-"""What is done to selected sweeps, and the history."""
+"""Commands on the selected sweeps, and undo and redo."""
 
 from __future__ import annotations
 
@@ -49,20 +49,20 @@ class SweepHandler:
         self._messages = messages
 
     def undo(self) -> None:
-        """Take one step back."""
+        """Undo one step."""
         self._edits.undo()
 
     def redo(self) -> None:
-        """Make a step again."""
+        """Redo one step."""
         self._edits.redo()
 
     def rename(self) -> None:
-        """Open the line for the name of the selected sweep."""
+        """Edit the name of the selected sweep in the list."""
         for key in self._selected[:1]:
             self._list.edit_field(key, "label")
 
     def edit_condition(self) -> None:
-        """Open the line for the condition of the selected sweep."""
+        """Edit the condition of the selected sweep in the list."""
         for key in self._selected[:1]:
             self._list.edit_field(key, "condition")
 
@@ -83,22 +83,22 @@ class SweepHandler:
         self._edits.change_style(self._selected)
 
     def duplicate(self) -> None:
-        """Put a second entry of the selected sweeps below them, to try something with it."""
+        """Add a copy of the selected sweeps below them, to try something with."""
         self._edits.copy(self._selected)
 
     def add_step(self, kind: str) -> None:
-        """Take a step of that kind with the selected sweeps; its number is typed in the details."""
+        """Add a step of that kind to the selected sweeps; its number is edited in the details."""
         keys = self._selected
         step = KINDS[kind]()
         if keys and self._is_taken(lambda: self._edits.add_step(keys, step)):
             if len(keys) == 1 and self._detail.isVisible():
                 self._detail.steps.focus_last(kind)
             else:
-                line = f"Added {step.caption}; its number is in the details of each sweep"
+                line = f"Added {step.caption}; edit its number in the details of each sweep"
                 self._messages.say("note", [line])
 
     def set_steps(self, key: int, steps: tuple[Step, ...]) -> None:
-        """Take these steps with a sweep."""
+        """Set the steps of a sweep."""
         if not self._is_taken(lambda: self._edits.set_steps(key, steps)):
             self._detail.steps.show_entry(self._document.bench.entry(key))
 
@@ -108,7 +108,7 @@ class SweepHandler:
         if keys:
             self._is_taken(lambda: self._edits.switch_steps(keys))
         else:
-            self._messages.say("note", ["The selected sweeps are shown as they were measured"])
+            self._messages.say("note", ["The selected sweeps are shown as measured"])
 
     def _is_taken(self, edit: Callable[[], None]) -> bool:
         try:
@@ -119,7 +119,7 @@ class SweepHandler:
         return True
 
     def remove(self) -> None:
-        """Take the selected sweeps off the bench and select the next one."""
+        """Remove the selected sweeps from the bench and select the next one."""
         keys = self._selected
         order = [entry.key for entry in self._document.bench.entries]
         left = [key for key in order if key not in keys]
@@ -136,19 +136,19 @@ class SweepHandler:
         )
 
     def move_up(self) -> None:
-        """Move the selected sweeps up by one place."""
+        """Move the selected sweeps up by one row."""
         keys = self._selected
         if keys:
             self.move(keys, max(0, self._row(keys[0]) - 1))
 
     def move_down(self) -> None:
-        """Move the selected sweeps down by one place."""
+        """Move the selected sweeps down by one row."""
         keys = self._selected
         if keys:
             self.move(keys, self._row(keys[-1]) + 2)
 
     def move(self, keys: Iterable[int], before_row: int) -> None:
-        """Move sweeps so that they stand together before a row of the present list; one step."""
+        """Move sweeps together before a row of the current list; one undo step."""
         moved = [entry.key for entry in self._document.bench.entries if entry.key in set(keys)]
         old = [entry.key for entry in self._document.bench.entries]
         above = [key for key in old[:before_row] if key not in moved]
@@ -166,7 +166,7 @@ class SweepHandler:
             stack.endMacro()
 
     def sort(self, by: SortBy) -> None:
-        """Put the list in order by a name, a condition or a date; what has none comes last."""
+        """Sort the list by name, condition or date; sweeps without one come last."""
         from fairlead.core.reading.files import natural_key  # noqa: PLC0415 - readers load after the window
 
         texts: dict[SortBy, Callable[[Entry], str]] = {
@@ -182,11 +182,11 @@ class SweepHandler:
         self._edits.sort([entry.key for entry in entries], by)
 
     def copy_table(self) -> None:
-        """Selected rows, or all: for spreadsheets, letters and scripts at once."""
+        """Copy the selected rows, or all, in formats for spreadsheets, letters and scripts."""
         self._copy(table_data)
 
     def copy_markdown(self) -> None:
-        """Selected rows, or all, as Markdown."""
+        """Copy the selected rows, or all, as Markdown."""
         self._copy(markdown_data)
 
     def _copy(self, make: Callable[[Bench, Collection[int], Sequence[Row]], QMimeData]) -> None:

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 
 class TypedHandler:
-    """Opens the panel, and puts on the bench what comes out of it."""
+    """Opens the panel, and puts the readings on the bench."""
 
     def __init__(
         self, document: Document, edits: Edits, view_state: ViewState, window: QWidget
@@ -48,7 +48,7 @@ class TypedHandler:
             self._open(chosen[0])
 
     def _open(self, entry: Entry | None) -> None:
-        # With the readers, and seldom needed: not at the start.
+        # Imported here: it needs the readers, which the start avoids.
         from fairlead.app.panels.typed_panel import TypedPanel  # noqa: PLC0415
 
         if self._panel is not None:

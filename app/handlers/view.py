@@ -1,4 +1,4 @@
-"""Quantity, zoom, details, tones: nothing of it is undone or saved with the document."""
+"""Quantity, zoom, details, theme: none of this is undone or saved with the document."""
 
 from __future__ import annotations
 
@@ -28,14 +28,14 @@ class Zoomable(Protocol):
         """Show the band."""
 
     def zoom_in(self) -> None:
-        """Enlarge about the middle."""
+        """Zoom in about the middle."""
 
     def zoom_out(self) -> None:
-        """Show more about the middle."""
+        """Zoom out about the middle."""
 
 
 class ViewHandler:
-    """Acts on the plots, the details, and the tones."""
+    """Acts on the plots, the details and the theme."""
 
     def __init__(
         self,
@@ -55,21 +55,21 @@ class ViewHandler:
         self._view_state.set_quantity(quantity)
 
     def zoom_to_fit(self) -> None:
-        """Both plots show everything."""
+        """Show everything in both plots."""
         for plot in self._plots:
             plot.zoom_to_fit()
 
     def zoom_to_band(self) -> None:
-        """Both plots show the band."""
+        """Show the band in both plots."""
         for plot in self._plots:
             plot.zoom_to_band()
 
     def zoom_in(self) -> None:
-        """Enlarge the plot that the user is at."""
+        """Zoom in the plot that the user is working in."""
         self._plot.zoom_in()
 
     def zoom_out(self) -> None:
-        """Show more in the plot that the user is at."""
+        """Zoom out the plot that the user is working in."""
         self._plot.zoom_out()
 
     def toggle_detail(self) -> None:
@@ -78,12 +78,12 @@ class ViewHandler:
         self._detail.setVisible(self._settings.shows_detail)
 
     def toggle_uncertainty(self) -> None:
-        """Show in plots and pictures how well the points are known, or leave it out."""
+        """Show or hide the uncertainty of the points in plots and pictures."""
         self._settings.shows_uncertainty = not self._settings.shows_uncertainty
         self._view_state.show_uncertainty(is_shown=self._settings.shows_uncertainty)
 
     def choose_theme(self, choice: Choice) -> None:
-        """Use light or dark tones, or follow the system, from now on."""
+        """Use the light or dark theme, or follow the system, from now on."""
         self._settings.theme = choice
         self._view_state.set_theme(chosen_theme(choice))
 

@@ -1,4 +1,4 @@
-"""A watched folder: new sweeps come by themselves, changed ones are offered."""
+"""A watched folder: new sweeps are added by themselves, changed ones are offered."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ _THERE = "watch:there"
 
 
 class WatchHandler:
-    """Puts on the bench what the watch brings, and offers to reload what has changed."""
+    """Puts new sweeps on the bench, and offers to reload those that have changed."""
 
     def __init__(
         self,
@@ -50,7 +50,7 @@ class WatchHandler:
         self._settings = settings
         self._window = window
         self._changed: dict[str, tuple[Reading, ...]] = {}
-        # Files that were renamed since: the place now, and the one that the bench knows.
+        # Files renamed since: the current path, and the one that the bench knows.
         self._moved: dict[str, str] = {}
         watch.began.connect(self._on_began)
         watch.arrived.connect(self._on_arrived)
@@ -71,14 +71,14 @@ class WatchHandler:
             self.start(folder)
 
     def start(self, folder: str) -> None:
-        """Watch a folder, and no other."""
+        """Watch a folder in place of any other."""
         self._forget()
         self._refresh_columns()
         self._watch.start(folder)
         self._line.begin(self._watch.folder)
 
     def stop(self) -> None:
-        """Watch no longer."""
+        """Stop watching."""
         self._watch.stop()
         self._line.end()
         self._forget()
@@ -87,7 +87,7 @@ class WatchHandler:
         """End the watch with the window."""
         self._watch.close()
 
-    # What the watch says
+    # Signals of the watch
 
     def _on_began(self, paths: tuple[str, ...]) -> None:
         shown = set(self._keys())
@@ -98,11 +98,11 @@ class WatchHandler:
         there = "1 sweep file is" if one else f"{len(new)} sweep files are"
         offer = Offer(
             "Load it" if one else "Load them",
-            "Put the files on the bench that are in the folder already",
+            "Put the files that are already in the folder on the bench",
             lambda: self._loader.load(new),
         )
         folder = PurePath(self._watch.folder).name
-        text = f'{there} in "{folder}" already; files that come from now on appear by themselves'
+        text = f'{there} already in "{folder}"; new ones are added by themselves'
         self._messages.say_all([Message("note", text, (offer,), _THERE)])
 
     def _on_arrived(self, arrived: Arrived) -> None:
@@ -115,7 +115,7 @@ class WatchHandler:
             elif self._differs(keys[self._own_place(file)], readings):
                 self._changed[file] = readings
             else:
-                # Back to what is on the bench.
+                # The file is again as it is on the bench.
                 self._changed.pop(file, None)
                 self._messages.withdraw(_about(file))
         if new:
@@ -131,7 +131,7 @@ class WatchHandler:
         self._messages.say_all(
             Message(
                 "warning",
-                f"{PurePath(file).name} has changed; the bench shows it as it was",
+                f"{PurePath(file).name} has changed; the bench still shows the old sweep",
                 (
                     Offer(
                         "Reload",
@@ -151,7 +151,7 @@ class WatchHandler:
         self._reload(tuple(self._changed))
 
     def _reload(self, files: Iterable[str]) -> None:
-        """Replace what is on the bench by what the files hold now, as one step."""
+        """Replace the sweeps on the bench by those in the files now, as one undo step."""
         keys = self._keys()
         changed: dict[int, Reading] = {}
         more: list[Reading] = []
@@ -159,7 +159,7 @@ class WatchHandler:
             readings = self._changed.pop(file, ())
             own = keys.get(self._own_place(file), [])
             if readings and own:
-                # A file that was opened twice has its sweeps twice.
+                # A file opened twice has its sweeps on the bench twice.
                 changed.update(
                     (key, readings[place % len(readings)])
                     for place, key in enumerate(own)
@@ -183,14 +183,14 @@ class WatchHandler:
         return set(bench.as_read(keys)) != {one.sweep for one in readings}
 
     def _own_place(self, file: str) -> str:
-        """Where the file was when its sweeps came onto the bench; empty if it has come since."""
+        """The file's path when its sweeps came onto the bench; empty if the file is newer."""
         place = _place(file)
         if place in self._moved:
             return self._moved[place]
         return "" if place in self._moved.values() else place
 
     def _follow(self, moved: Sequence[tuple[str, str]]) -> None:
-        """Take in that files have other names now; names may have changed places."""
+        """Note that files were renamed; two may have swapped names."""
         places = {_place(now): self._own_place(before) for before, now in moved}
         changed = {now: self._changed.pop(old) for old, now in moved if old in self._changed}
         for before, _ in moved:

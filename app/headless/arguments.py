@@ -1,4 +1,4 @@
-"""Options that the verbs share, and what they turn into; wrong usage is one line and status 2."""
+"""Options that the verbs share, and their values; wrong usage is one line and status 2."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ class VerbParser(argparse.ArgumentParser):
         )
 
     def error(self, message: str) -> NoReturn:
-        """Say what is wrong in one line and leave with status 2."""
+        """Report wrong usage in one line and exit with status 2."""
         say(f"{self.prog}: {message}; see {self.prog} --help")
         raise SystemExit(WRONG_USAGE)
 
@@ -54,14 +54,14 @@ def add_files(parser: VerbParser) -> None:
         "files",
         nargs="+",
         metavar="FILE",
-        help="a sweep, a bench (.fairlead), or a folder with sweeps",
+        help="a sweep, a bench (.fairlead), or a folder of sweeps",
     )
     parser.add_argument(
         "--columns",
         metavar="PLAN",
-        help="which column of a table is what, where its headings do not say it: "
+        help="what each column of a table is, where its headings do not say: "
         '"frequency=1:MHz,swr=3" or "frequency=1:Hz,magnitude+angle=2+3:deg,z0=75"; columns count '
-        "from 1; it holds for all tables given",
+        "from 1; applies to all tables given",
     )
 
 
@@ -70,15 +70,15 @@ def add_band(parser: VerbParser) -> None:
     parser.add_argument(
         "--band",
         metavar="BAND",
-        help='a published amateur band ("6m") or two edges ("50:52MHz"); without it the figures '
-        "are those of the bench's band, or of the span that all sweeps cover",
+        help='a published amateur band ("6m") or two edges ("50:52MHz"); without it, the figures '
+        "are for the bench's band, or for the span that all sweeps cover",
     )
     parser.add_argument(
         "--region",
         type=int,
         choices=REGIONS,
         default=1,
-        help="ITU Region of a published band (1 if not given); the rules of your country and "
+        help="ITU Region of a published band (default 1); the rules of your country and "
         "your licence come first",
     )
 
@@ -89,50 +89,50 @@ def add_comparison(parser: VerbParser) -> None:
     parser.add_argument(
         "--reference",
         metavar="LABEL",
-        help="the sweep that the others are compared with, by its label, its file's name, or the "
-        "beginning of either; if not given, that of the bench, else the first",
+        help="the sweep that the others are compared with, by its label, its file name, or the "
+        "beginning of either; default: that of the bench, else the first",
     )
     parser.add_argument(
         "--limit",
         metavar="SWR",
-        help="SWR below which the antenna counts as usable; if not given, that of the bench, else "
+        help="SWR below which the antenna counts as usable; default: that of the bench, else "
         f"{DEFAULT_LIMIT_SWR}",
     )
     add_accuracy(parser)
     parser.add_argument(
         "--z0",
         metavar="OHM",
-        help="reference impedance of all figures; if not given, that of the bench, else the one "
+        help="reference impedance of all figures; default: that of the bench, else the one "
         "that all sweeps share, else 50",
     )
 
 
 def add_accuracy(parser: VerbParser) -> None:
-    """The analyzer's errors: all at once by how it was calibrated, or each by its number."""
+    """The analyzer's errors: all together by how it was calibrated, or one by one."""
     parser.add_argument(
         "--calibrated",
         metavar="HOW",
         choices=[preset.key for preset in PRESETS if preset.model.is_known],
-        help="usual errors of an analyzer, "
-        + "; ".join(f"{p.key}: {p.label[0].lower()}{p.label[1:]}" for p in PRESETS[1:])
-        + " (common practice, no source); without any of these four, those that the bench states",
+        help="typical errors of an analyzer: "
+        + ", ".join(f"{p.key} ({p.label[0].lower()}{p.label[1:]})" for p in PRESETS[1:])
+        + "; common practice, no source. Without any of these four options, those on the bench",
     )
     parser.add_argument(
         "--directivity",
         metavar="DB",
-        help='effective directivity of the analyzer after calibration ("40dB"): with it, bounds '
-        "of its error stand beside what its noise says",
+        help='effective directivity of the analyzer after calibration ("40dB"): with it, bounds on '
+        "its error are given as well as the effect of noise",
     )
     parser.add_argument(
         "--source-match", metavar="DB", help="its effective source match, as a return loss"
     )
     parser.add_argument(
-        "--tracking", metavar="DB", help="how far it may be off at full reflection, without a sign"
+        "--tracking", metavar="DB", help="largest error at full reflection, without a sign"
     )
 
 
 def chosen_accuracy(parser: VerbParser, options: argparse.Namespace) -> ErrorModel | None:
-    """The analyzer's errors asked for, or None."""
+    """The analyzer's errors given, or None."""
     preset = next((one.model for one in PRESETS if one.key == options.calibrated), UNKNOWN)
     typed = (options.directivity, options.source_match, options.tracking)
     if options.calibrated is None and typed == (None, None, None):
@@ -150,7 +150,7 @@ def chosen_accuracy(parser: VerbParser, options: argparse.Namespace) -> ErrorMod
     if not model.is_known:
         parser.refuse(
             FairleadError(
-                "without the directivity nothing can be said about accuracy",
+                "without the directivity no accuracy can be stated",
                 "add --directivity or --calibrated",
             )
         )
@@ -163,7 +163,7 @@ def _without_db(text: str) -> str:
 
 
 def chosen_band(parser: VerbParser, options: argparse.Namespace) -> Band | None:
-    """The band asked for, or None."""
+    """The band given, or None."""
     if options.band is None:
         return None
     try:
@@ -173,7 +173,7 @@ def chosen_band(parser: VerbParser, options: argparse.Namespace) -> Band | None:
 
 
 def chosen_columns(parser: VerbParser, options: argparse.Namespace) -> ColumnPlan | None:
-    """The plan of columns asked for, or None."""
+    """The plan of columns given, or None."""
     if options.columns is None:
         return None
     from fairlead.core.reading import ColumnPlan  # noqa: PLC0415 - most calls need none
@@ -185,14 +185,14 @@ def chosen_columns(parser: VerbParser, options: argparse.Namespace) -> ColumnPla
 
 
 def chosen_limit(parser: VerbParser, options: argparse.Namespace) -> float | None:
-    """The SWR limit asked for, or None."""
+    """The SWR limit given, or None."""
     if options.limit is None:
         return None
     limit_swr = number(parser, options.limit, "the SWR limit")
     if not LIMIT_LOWEST <= limit_swr <= LIMIT_HIGHEST:
         parser.refuse(
             FairleadError(
-                f"an SWR limit of {options.limit} is of no use",
+                f"an SWR limit of {options.limit} is out of range",
                 f"choose one from {LIMIT_LOWEST} to {LIMIT_HIGHEST:g}",
             )
         )
@@ -200,14 +200,14 @@ def chosen_limit(parser: VerbParser, options: argparse.Namespace) -> float | Non
 
 
 def chosen_z0_ohm(parser: VerbParser, options: argparse.Namespace) -> float | None:
-    """The reference impedance asked for, or None."""
+    """The reference impedance given, or None."""
     if options.z0 is None:
         return None
     z0_ohm = number(parser, options.z0, "the reference impedance")
     if z0_ohm <= 0:
         parser.refuse(
             FairleadError(
-                f"a reference impedance of {options.z0} ohm does not exist",
+                f"a reference impedance of {options.z0} ohm is impossible",
                 "give a positive number; 50 is usual",
             )
         )
@@ -215,7 +215,7 @@ def chosen_z0_ohm(parser: VerbParser, options: argparse.Namespace) -> float | No
 
 
 def number(parser: VerbParser, text: str, what: str) -> float:
-    """A number with point or comma."""
+    """A number with a decimal point or comma."""
     try:
         return parse_number(text, what)
     except FairleadError as error:

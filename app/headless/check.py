@@ -13,7 +13,7 @@ from fairlead.app.headless.arguments import (
     chosen_band,
     chosen_columns,
 )
-from fairlead.app.headless.feed_line import add_feed_line, chosen_line, seen_as_asked
+from fairlead.app.headless.feed_line import add_feed_line, chosen_line, with_requested_line
 from fairlead.app.headless.gathering import gather_on_one_bench
 from fairlead.app.headless.output import DONE, SUSPECT, UNREAD, printable, say_all
 from fairlead.core.analysis.analyses import analysis_or_reason
@@ -37,7 +37,7 @@ STRICTLY = "3 something is suspect (with --strict)"
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """One sweep and what is said about it.
+    """One sweep and its findings.
 
     Attributes
     ----------
@@ -47,7 +47,7 @@ class Checked:
     above_one : int
         Points with |reflection| > 1.
     findings : tuple of Finding
-        What is suspect first; the reader's notices last.
+        Suspect ones first; the reader's notices last.
     """
 
     reading: Reading
@@ -57,13 +57,13 @@ class Checked:
 
     @property
     def is_suspect(self) -> bool:
-        """Whether more than notes are said."""
+        """Whether any finding is more than a note."""
         return any(one.severity == "suspect" for one in self.findings)
 
 
 def run(arguments: Sequence[str]) -> int:
     """Print what is suspect about the files; exit status."""
-    parser = VerbParser("check", "Say what is suspect about each sweep.", also=STRICTLY)
+    parser = VerbParser("check", "Report what is suspect about each sweep.", also=STRICTLY)
     add_files(parser)
     add_band(parser)
     add_feed_line(parser)
@@ -72,7 +72,7 @@ def run(arguments: Sequence[str]) -> int:
         dest="form",
         choices=("text", "json"),
         default="text",
-        help="form of the output (text if not given)",
+        help="form of the output (default text)",
     )
     parser.add_argument(
         "--strict",
@@ -84,7 +84,7 @@ def run(arguments: Sequence[str]) -> int:
     columns = chosen_columns(parser, options)
     line = chosen_line(parser, options)
     gathered = gather_on_one_bench(options.files, columns)
-    bench, is_whole = seen_as_asked(parser, gathered.bench, line, gathered.unread)
+    bench, is_whole = with_requested_line(parser, gathered.bench, line, gathered.unread)
     if band is None and gathered.has_settings and bench.has_own_band:
         band = bench.band
     say_all(gathered.unread)
@@ -105,13 +105,13 @@ def run(arguments: Sequence[str]) -> int:
 
 
 def check(reading: Reading, band: Band | None = None, first: str = "") -> Checked:
-    """What is said about a sweep, at its own reference impedance.
+    """The findings about a sweep, at its own reference impedance.
 
     Parameters
     ----------
     reading : Reading
     band : Band or None
-        None leaves out what needs one.
+        None leaves out the checks that need one.
     first : str
         Label of an earlier sweep with the same numbers, if there is one.
     """

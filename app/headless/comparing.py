@@ -1,4 +1,4 @@
-"""What `figures` and `picture` have in common: from arguments to the bench they speak of."""
+"""What `figures` and `picture` have in common: from arguments to the bench to show."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from fairlead.app.headless.arguments import (
     chosen_limit,
     chosen_z0_ohm,
 )
-from fairlead.app.headless.feed_line import chosen_line, seen_as_asked
+from fairlead.app.headless.feed_line import chosen_line, with_requested_line
 from fairlead.app.headless.gathering import find_reference, gather_on_one_bench
 from fairlead.app.headless.groups import grouped
 from fairlead.core.errors import FairleadError
@@ -27,9 +27,9 @@ if TYPE_CHECKING:
 def compared(
     parser: VerbParser, options: argparse.Namespace
 ) -> tuple[Bench, tuple[ReadError, ...], bool]:
-    """The bench that the options describe, what could not be read, and whether all was done to it.
+    """The bench described by the options, what could not be read, and whether all took effect.
 
-    What no option says is as in the bench file, if there is one. Wrong usage leaves with status 2
+    Settings not given as options come from the bench file, if any. Wrong usage exits with status 2
     before any file is read, except for an unknown reference.
     """
     band = chosen_band(parser, options)
@@ -54,7 +54,7 @@ def compared(
         except FairleadError as error:
             parser.refuse(error)
         bench = bench.with_reference(reference.key)
-    bench, is_whole = seen_as_asked(parser, bench, line, gathered.unread)
+    bench, is_whole = with_requested_line(parser, bench, line, gathered.unread)
     if bench.entries:
         bench = grouped(parser, options, bench, gathered.unread)
     return bench, gathered.unread, is_whole

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from fairlead.app.files.safe_names import distinct_names
 from fairlead.app.headless.arguments import VerbParser, add_files, chosen_columns
-from fairlead.app.headless.feed_line import add_feed_line, chosen_line, seen_as_asked
+from fairlead.app.headless.feed_line import add_feed_line, chosen_line, with_requested_line
 from fairlead.app.headless.gathering import gather_on_one_bench
 from fairlead.app.headless.output import DONE, UNREAD, printable, say, say_all
 from fairlead.core.atomic_file import write_atomic
@@ -35,10 +35,10 @@ def run(arguments: Sequence[str]) -> int:
     form = _form(parser, options, goes_into_folder=goes_into_folder)
     line = chosen_line(parser, options)
     if line is not None and options.what != "shown":
-        parser.error("with --line or --at give --what shown too: nobody measured that")
+        parser.error("with --line or --at give --what shown too: the result was not measured")
     gathered = gather_on_one_bench(options.files, chosen_columns(parser, options))
     say_all(gathered.unread)
-    bench, is_whole = seen_as_asked(parser, gathered.bench, line, gathered.unread)
+    bench, is_whole = with_requested_line(parser, gathered.bench, line, gathered.unread)
     entries = bench.entries
     if not entries:
         say(f"{options.out}: nothing written, because no sweep could be read")
@@ -46,8 +46,8 @@ def run(arguments: Sequence[str]) -> int:
     if len(entries) > 1 and not goes_into_folder:
         parser.refuse(
             FairleadError(
-                f"{len(entries)} sweeps do not go into the one file {options.out}",
-                "give a folder that is there with -o",
+                f"{len(entries)} sweeps do not fit into the single file {options.out}",
+                "give an existing folder with -o",
             )
         )
     try:
@@ -63,8 +63,8 @@ def run(arguments: Sequence[str]) -> int:
 def _parser() -> VerbParser:
     parser = VerbParser(
         "export",
-        "Write sweeps as Touchstone or CSV, each to a file of its own; nothing is replaced "
-        "in a folder: names that are taken get a number.",
+        "Write sweeps as Touchstone or CSV, each to a file of its own; no file is replaced "
+        "in a folder: names already in use get a number.",
     )
     add_files(parser)
     add_feed_line(parser)
@@ -73,25 +73,25 @@ def _parser() -> VerbParser:
         "--out",
         required=True,
         metavar="OUT",
-        help="a folder that is there, or for a single sweep a file (.s1p, .ts or .csv)",
+        help="an existing folder, or for a single sweep a file (.s1p, .ts or .csv)",
     )
     parser.add_argument(
         "--what",
         choices=("measured", "shown"),
         default="measured",
-        help="the numbers as they were read (if not given), or as the steps on the bench make them",
+        help="the numbers as they were read (default), or with the steps on the bench applied",
     )
     parser.add_argument(
         "--as",
         dest="form",
         choices=tuple(_ENDINGS),
-        help="Touchstone 1.1, 2.0 or a table; if not given, as OUT ends, else Touchstone 1.1",
+        help="Touchstone 1.1, 2.0 or CSV; default: by the extension of OUT, else Touchstone 1.1",
     )
     return parser
 
 
 def _form(parser: VerbParser, options: argparse.Namespace, *, goes_into_folder: bool) -> str:
-    """The form asked for; wrong usage ends here, before any file is read."""
+    """The form to write; wrong usage ends here, before any file is read."""
     asked: str | None = options.form
     if goes_into_folder:
         return asked or "touchstone"
@@ -100,15 +100,15 @@ def _form(parser: VerbParser, options: argparse.Namespace, *, goes_into_folder: 
     if by_ending is None:
         parser.refuse(
             FairleadError(
-                f"{options.out} is no folder, and does not end in .s1p, .ts or .csv",
-                "make the folder first, or choose another ending",
+                f"{options.out} is not a folder and does not end in .s1p, .ts or .csv",
+                "create the folder first, or choose another extension",
             )
         )
     if asked is not None and asked != by_ending:
         parser.refuse(
             FairleadError(
-                f"{options.out} is not called like {asked}",
-                f"let it end in {_ENDINGS[asked]}, or leave --as out",
+                f"{options.out} does not have the extension of {asked}",
+                f"use {_ENDINGS[asked]}, or leave out --as",
             )
         )
     return by_ending
@@ -121,7 +121,7 @@ def _paths(entries: Sequence[Entry], options: argparse.Namespace, form: str) -> 
 
 
 def _write(bench: Bench, paths: Sequence[str], form: str, options: argparse.Namespace) -> int:
-    """Number of files written; one line for each of the others."""
+    """Write the files; returns how many, and reports each of the others in one line."""
     originals = [*bench.source_files, *options.files]
     written = 0
     for entry, path in zip(bench.entries, paths, strict=True):

@@ -22,8 +22,8 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class AskedLine:
-    """Where the figures shall be taken, and the line that leads there.
+class LineRequest:
+    """Where figures are to be taken, and the line that leads there.
 
     Attributes
     ----------
@@ -52,31 +52,31 @@ def add_feed_line(parser: VerbParser) -> None:
     lines.add_argument(
         "--line-measured",
         metavar="OPEN,SHORT",
-        help="the same from its own sweeps, far end open and shorted: two files, or one of them "
-        '("open.s1p," or ",short.s1p"); this goes before any data sheet',
+        help="the line as measured, swept with its far end open and shorted: two files, or one "
+        'of them ("open.s1p," or ",short.s1p"); more reliable than any data sheet',
     )
     parser.add_argument(
         "--at",
         choices=("feed", "radio"),
-        help="where the figures shall be taken; with a line, sweeps that do not say otherwise "
-        "count as taken at its other end (feed if not given)",
+        help="where figures are to be taken; with a line, sweeps that do not state otherwise "
+        "count as taken at its other end (default feed)",
     )
     parser.add_argument(
         "--line-for",
         action="append",
         metavar="LABEL",
         default=[],
-        help="the line belongs to this sweep only (may be given again); the others count as taken "
+        help="the line belongs to this sweep only (can be repeated); the others count as taken "
         "where the figures are",
     )
 
 
-def chosen_line(parser: VerbParser, options: argparse.Namespace) -> AskedLine | None:
-    """What was asked for, or None; wrong usage and unreadable sweeps of a line end here."""
+def chosen_line(parser: VerbParser, options: argparse.Namespace) -> LineRequest | None:
+    """The line requested, or None; wrong usage and unreadable sweeps of a line end here."""
     if options.line is None and options.line_measured is None:
         if options.line_for:
-            parser.error("--line-for says whose line it is: give --line or --line-measured too")
-        return None if options.at is None else AskedLine(options.at, None, 0.0)
+            parser.error("--line-for needs a line: give --line or --line-measured too")
+        return None if options.at is None else LineRequest(options.at, None, 0.0)
     try:
         if options.line is not None:
             from fairlead.core.line_text import parse_line  # noqa: PLC0415 - most calls need none
@@ -86,7 +86,7 @@ def chosen_line(parser: VerbParser, options: argparse.Namespace) -> AskedLine | 
             line, length_m = _measured(options.line_measured)
     except FairleadError as error:
         parser.refuse(error)
-    return AskedLine(options.at or "feed", line, length_m, tuple(options.line_for))
+    return LineRequest(options.at or "feed", line, length_m, tuple(options.line_for))
 
 
 def _measured(text: str) -> tuple[FeedLine, float]:
@@ -111,13 +111,13 @@ def _with_phase(name: str) -> Sweep:
     raise FairleadError(f"{name}: no sweep with phase", "a line is measured from S11 with phase")
 
 
-def seen_as_asked(
-    parser: VerbParser, bench: Bench, asked: AskedLine | None, unread: Sequence[ReadError]
+def with_requested_line(
+    parser: VerbParser, bench: Bench, asked: LineRequest | None, unread: Sequence[ReadError]
 ) -> tuple[Bench, bool]:
-    """The bench with its sweeps where they were asked for, and whether all of them are.
+    """The bench with its sweeps at the requested end, and whether all could be moved.
 
-    What cannot be moved stays where it is and costs one line on standard error. A line for a sweep
-    that is not there is wrong usage.
+    A sweep that cannot be moved stays, with one line on standard error. A line for a sweep that
+    does not exist is wrong usage.
     """
     if asked is None:
         return bench, True
@@ -143,7 +143,7 @@ _PLACES = {"feed": "feed point", "radio": "radio"}
 
 
 def _with_line(
-    bench: Bench, asked: AskedLine, line: FeedLine, only: Collection[int]
+    bench: Bench, asked: LineRequest, line: FeedLine, only: Collection[int]
 ) -> tuple[Bench, bool]:
     from fairlead.core.document.planes import line_step, with_feed_line  # noqa: PLC0415
 
@@ -169,5 +169,5 @@ def _say_range(label: str, line: FeedLine, low_hz: float, high_hz: float) -> Non
     if not line.holds_at(low_hz, high_hz):
         say(
             f"{label}: the loss of {line.name} is known from {line.low_hz / 1e6:.4g} to "
-            f"{line.high_hz / 1e6:.4g} MHz only; beyond, it is carried on by its law"
+            f"{line.high_hz / 1e6:.4g} MHz only; outside that range it is extrapolated"
         )

@@ -35,7 +35,7 @@ def run(arguments: Sequence[str]) -> int:
         dest="form",
         choices=("text", "json", "csv", "markdown"),
         default="text",
-        help="form of the output (text if not given)",
+        help="form of the output (default text)",
     )
     options = parser.read(arguments)
     bench, unread, is_whole = compared(parser, options)
@@ -52,7 +52,7 @@ def run(arguments: Sequence[str]) -> int:
 
 
 def _print_table(bench: Bench, rows: Sequence[Row], *, as_markdown: bool) -> None:
-    """The table for people, and under it what the readers noticed and the checks found."""
+    """The table, and below it the notices of the readers and the findings of the checks."""
     changes = changes_of(bench, rows)
     form = report.as_markdown if as_markdown else report.as_text
     text = form(bench, rows, changes)

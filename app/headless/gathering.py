@@ -1,4 +1,4 @@
-"""From files on the command line to one bench, and to what could not be read."""
+"""From files on the command line to one bench, and a list of what could not be read."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ _LISTED = 8
 
 @dataclass(frozen=True, slots=True)
 class OnOneBench:
-    """What the files held.
+    """What the files contained.
 
     Attributes
     ----------
@@ -42,13 +42,13 @@ class OnOneBench:
 
 
 def gather_on_one_bench(files: Sequence[str], columns: ColumnPlan | None = None) -> OnOneBench:
-    """Read all files and the files in all folders; one that cannot be read stops no other.
+    """Read all files and all files in folders; one that cannot be read does not stop the others.
 
     Parameters
     ----------
     files : sequence of str
     columns : ColumnPlan, optional
-        Which column of a table is what.
+        What each column of a table is.
     """
     gathered = gather(files, lambda file: open_sweeps(file, columns))
     benches = [opened.bench for opened in gathered.benches]
@@ -57,12 +57,12 @@ def gather_on_one_bench(files: Sequence[str], columns: ColumnPlan | None = None)
 
 
 def find_reference(bench: Bench, wanted: str, unread: Sequence[ReadError]) -> Entry:
-    """The entry that a text names: by label, by file, or by the beginning of either.
+    """The entry that a text identifies: by label, by file, or by the beginning of either.
 
     Raises
     ------
     FairleadError
-        If none is meant, or more than one.
+        If it fits none, or more than one.
     """
     for means in (_is_label, _is_file, _begins):
         found = [entry for entry in bench.entries if means(entry, wanted)]
@@ -70,12 +70,12 @@ def find_reference(bench: Bench, wanted: str, unread: Sequence[ReadError]) -> En
             return found[0]
         if found:
             raise FairleadError(
-                f'"{wanted}" means more than one sweep', f"write one of {_listed(found)}"
+                f'"{wanted}" fits more than one sweep', f"write one of {_listed(found)}"
             )
     if any(wanted in _names_of(error.file) for error in unread):
         reason = f'the reference "{wanted}" could not be read'
     else:
-        reason = f'no sweep is called "{wanted}"'
+        reason = f'there is no sweep "{wanted}"'
     raise FairleadError(reason, f"choose one of {_listed(bench.entries)}")
 
 
@@ -93,7 +93,7 @@ def _begins(entry: Entry, wanted: str) -> bool:
 
 
 def _names_of(file: str) -> tuple[str, ...]:
-    """A file as given, its name, and the label made of it."""
+    """A file as given, its name, and the label made from it."""
     return file, str(PurePath(file)), PurePath(file).name, label_of(file)
 
 

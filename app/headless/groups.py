@@ -42,7 +42,7 @@ def add_groups(parser: VerbParser) -> None:
 def grouped(
     parser: VerbParser, options: argparse.Namespace, bench: Bench, unread: Sequence[ReadError]
 ) -> Bench:
-    """The bench with the groups asked for; wrong usage leaves with status 2."""
+    """The bench with the groups given; wrong usage exits with status 2."""
     for kind, option, _ in _OPTIONS:
         for text in getattr(options, kind):
             name, sign, wanted = text.partition("=")
@@ -66,7 +66,7 @@ def _meant(bench: Bench, pattern: str, unread: Sequence[ReadError]) -> list[Entr
         # A file that could not be read has its own line already.
         return found
     raise FairleadError(
-        f'no sweep is called "{pattern}"',
+        f'there is no sweep "{pattern}"',
         "write labels or names of files that were given, or a beginning with *",
     )
 

@@ -1,4 +1,4 @@
-"""Standard output and error as the contract wants them: UTF-8, one line an error, quiet ends."""
+"""Standard output and error: UTF-8, one line per error, and a quiet end when interrupted."""
 
 from __future__ import annotations
 
@@ -16,16 +16,16 @@ _INTERRUPTED = 130
 
 
 def use_utf8() -> None:
-    """UTF-8 on both streams, whatever the locale; what is no text in a file's name is escaped."""
+    """Use UTF-8 on both streams; undecodable bytes of file names are escaped."""
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(encoding="utf-8", errors="backslashreplace")
 
 
 def printable(text: str) -> str:
-    """The text on one line, without what a terminal would obey: names of files may hold it.
+    """The text on one line, without control sequences, which file names may contain.
 
-    Bytes of a name that are no text are kept; the streams escape them.
+    Undecodable bytes of a name are kept; the streams escape them.
     """
     return "".join(c if c.isprintable() or _is_stray_byte(c) else "\ufffd" for c in text)
 
@@ -35,19 +35,19 @@ def _is_stray_byte(character: str) -> bool:
 
 
 def say(error: object) -> None:
-    """One line on standard error, also where a name has line ends or control characters in it."""
+    """Print one line on standard error; line breaks and control characters are removed."""
     if sys.stderr is not None:
         print(printable(str(error)), file=sys.stderr)
 
 
 def say_all(errors: Iterable[object]) -> None:
-    """One line for each error."""
+    """Print one line for each error."""
     for error in errors:
         say(error)
 
 
 class Interrupted(SystemExit):
-    """The user pressed Ctrl-C: the shell learns it by the usual status."""
+    """The user pressed Ctrl-C: the exit status reports it to the shell."""
 
     def __init__(self) -> None:
         super().__init__(_INTERRUPTED)
@@ -55,13 +55,13 @@ class Interrupted(SystemExit):
 
 @contextmanager
 def quiet_end() -> Iterator[None]:
-    """End without a traceback when the reader of our output has gone, or on Ctrl-C."""
+    """End without a traceback when the reader of our output has closed the pipe, or on Ctrl-C."""
     try:
         yield
         if sys.stdout is not None:
             sys.stdout.flush()
     except BrokenPipeError:
-        # Python flushes once more at exit; that must not fail again.
+        # Python flushes once more at exit; that must not fail as well.
         null = os.open(os.devnull, os.O_WRONLY)
         os.dup2(null, sys.stdout.fileno())
         os.close(null)

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 
 def run(arguments: Sequence[str]) -> int:
-    """Draw the files into a picture; exit status."""
+    """Draw a picture of the sweeps in the files; exit status."""
     parser = _parser()
     options = parser.read(arguments)
     changes = _changes(parser, options)
@@ -61,24 +61,24 @@ def _parser() -> VerbParser:
         parser.add_argument(
             f"--{side}-mm",
             metavar="MM",
-            help=f"{side} on paper; if not given, that of the bench, else "
+            help=f"{side} on paper; default: that of the bench, else "
             f"{getattr(usual, f'{side}_mm'):g}",
         )
-    parser.add_argument("--dpi", type=int, help=f"pixels an inch ({usual.dpi} if not given)")
+    parser.add_argument("--dpi", type=int, help=f"pixels per inch (default {usual.dpi})")
     parser.add_argument(
         "--view",
         metavar="VIEW",
-        help=f"what is plotted over frequency: {', '.join(view.id for view in VIEWS)}; if not "
-        f"given, that of the bench, else {usual.view}",
+        help=f"what is plotted over frequency: {', '.join(view.id for view in VIEWS)}; default: "
+        f"that of the bench, else {usual.view}",
     )
     parser.add_argument("--grey", action="store_true", help="black and greys only")
-    parser.add_argument("--title", help='title over the plots ("" for none)')
-    parser.add_argument("--caption", help="a line of your own under the table")
+    parser.add_argument("--title", help='title above the plots ("" for none)')
+    parser.add_argument("--caption", help="a line of your own below the table")
     return parser
 
 
 def _changes(parser: VerbParser, options: argparse.Namespace) -> dict[str, Any]:
-    """What the options ask of the picture; wrong usage ends here, before any file is read."""
+    """The picture settings given as options; wrong usage ends here, before any file is read."""
     asked: dict[str, Any] = {
         "width_mm": _side(parser, options.width_mm, "the width"),
         "height_mm": _side(parser, options.height_mm, "the height"),
@@ -97,7 +97,7 @@ def _changes(parser: VerbParser, options: argparse.Namespace) -> dict[str, Any]:
 
 
 def _request(usual: PictureRequest, changes: Mapping[str, Any], path: str) -> PictureRequest:
-    """What is usual, or what the bench says, with the changes; FairleadError if that cannot be."""
+    """The default settings or those of the bench, with the changes; FairleadError if impossible."""
     ending = ending_of(path)
     request = replace(usual, **changes)
     if ending == ".png":

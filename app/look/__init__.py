@@ -1,1 +1,1 @@
-"""What things look like: tones, colours, icons."""
+"""What things look like: colours, themes, icons."""

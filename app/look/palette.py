@@ -1,8 +1,8 @@
-"""Colours, dashes and markers of sweeps, and the tones of the two themes: data, no Qt.
+"""Colours, dashes and markers of sweeps, and the colours of the two themes: data, no Qt.
 
-Five curve colours a theme, each at least 3:1 against its background (W3C, WCAG 2.1, criterion
-1.4.11) and apart for colour-blind readers; where they would look alike in grey print, dash and
-marker tell them apart.
+Five curve colours per theme, each at least 3:1 against its background (W3C, WCAG 2.1, criterion
+1.4.11) and distinct for colour-blind readers; where they would look alike in grey print, dash and
+marker distinguish them.
 """
 
 from __future__ import annotations
@@ -21,13 +21,13 @@ MARKERS = ("circle", "square", "triangle", "diamond", "cross", "plus")
 
 @dataclass(frozen=True, slots=True)
 class Theme:
-    """Tones of one theme as "#rrggbb".
+    """Colours of one theme as "#rrggbb".
 
     Attributes
     ----------
     name : str
     window, base, text, muted, border : str
-        Panels, plots and tables; writing; secondary writing and icons; lines between areas.
+        Panels; plots and tables; text; secondary text and icons; lines between areas.
     grid_major, grid_minor : str
         Lines of both plots.
     band, limit : str

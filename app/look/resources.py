@@ -15,12 +15,12 @@ PLACEHOLDER = "#808080"
 
 _HERE = Path(__file__).resolve().parents[1]
 _SAMPLE_ENDINGS = (".s1p", ".s2p", ".ts")
-# What menus and buttons ask for, at a device pixel ratio of 1 and 2.
+# Sizes that menus and buttons use, at device pixel ratios of 1 and 2.
 _SIZES = (16, 20, 32, 40)
 
 
 def data_folder(name: Literal["icons", "samples"]) -> Path:
-    """The folder of icons or samples; it is in the package when installed, else beside it."""
+    """The folder of icons or samples: in the package when installed, else beside it."""
     installed = _HERE / "data" / name
     return installed if installed.is_dir() else _HERE.parent / name
 
@@ -45,7 +45,7 @@ def icon(name: str, colour: str) -> QIcon:
 
 @lru_cache(maxsize=512)
 def icon_image(name: str, colour: str, size: int) -> QImage:
-    """One of our icons as a square image with a clear background, in pixels; kept for later."""
+    """One of our icons as a square image with a transparent background, in pixels; cached."""
     text = _svg_text(name)
     if not text:
         return QImage()

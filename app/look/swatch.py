@@ -1,4 +1,4 @@
-"""A short piece of a curve, as lists and the table show it: colour, dash and marker together."""
+"""A short sample of a curve for lists and the table: colour, dash and marker together."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ _MARKER_RADIUS = 4.0
 
 @lru_cache(maxsize=512)
 def swatch_image(style: Style, theme: Theme, width: int, height: int, ratio: float = 1.0) -> QImage:
-    """A line with its marker in the middle, on a clear background.
+    """A line with its marker in the middle, on a transparent background.
 
     Parameters
     ----------
@@ -28,7 +28,7 @@ def swatch_image(style: Style, theme: Theme, width: int, height: int, ratio: flo
     theme : Theme
         Its curve colours are used.
     width, height : int
-        In pixels of the screen's own unit.
+        In device-independent pixels.
     ratio : float
         Device pixel ratio.
     """

@@ -19,24 +19,24 @@ CHOICES: tuple[Choice, ...] = ("system", "light", "dark")
 
 
 def system_theme() -> Theme:
-    """Light or dark as the desktop wishes; light where it has no wish."""
+    """Light or dark, following the desktop; light where it states neither."""
     scheme = QGuiApplication.styleHints().colorScheme()
     return DARK if scheme == Qt.ColorScheme.Dark else LIGHT
 
 
 def chosen_theme(choice: Choice) -> Theme:
-    """The theme of a choice in the menu."""
+    """The theme for a choice in the menu."""
     return {"light": LIGHT, "dark": DARK}.get(choice) or system_theme()
 
 
 def apply_theme(application: QApplication, theme: Theme) -> None:
-    """Put a theme's palette and style sheet on every window."""
+    """Apply a theme's palette and style sheet to every window."""
     application.setPalette(palette(theme))
     application.setStyleSheet(style_sheet(theme))
 
 
 def palette(theme: Theme) -> QPalette:
-    """Qt's palette in the tones of a theme."""
+    """Qt's palette in the colours of a theme."""
     made = QPalette()
     role = QPalette.ColorRole
     tones = {
@@ -72,8 +72,8 @@ def palette(theme: Theme) -> QPalette:
 
 
 def style_sheet(theme: Theme) -> str:
-    """What a palette cannot say: thin lines, the message bar, fields that are refused, focus."""
-    # Pieces of curves stand on it: a strong colour would swallow them.
+    """What a palette cannot express: thin lines, the message bar, invalid fields, focus."""
+    # Curve samples are drawn on it: a strong colour would hide them.
     selected = _mix(theme.accent, theme.base, 0.2).name()
     return f"""
 QToolTip {{ color: {theme.text}; background: {theme.base}; border: 1px solid {theme.border};
@@ -111,7 +111,7 @@ QTableCornerButton::section {{ background: {theme.window}; border: none;
 
 
 def _mix(one: str, other: str, share: float) -> QColor:
-    """A tone between two, with a share of the first."""
+    """A colour between two, with a share of the first."""
     a, b = QColor(one), QColor(other)
     return QColor.fromRgbF(
         *(

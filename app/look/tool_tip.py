@@ -6,5 +6,5 @@ from html import escape
 
 
 def tool_tip(*lines: str) -> str:
-    """Lines as a tool tip that wraps; empty lines are left out."""
+    """Lines as a tool tip that wraps; empty ones are left out."""
     return "<qt>" + "<br>".join(escape(line) for line in lines if line) + "</qt>"

@@ -17,7 +17,7 @@ _MOST_ROWS = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Kept:
+class RecoveryOffer:
     """One bench that can be restored.
 
     Attributes
@@ -68,7 +68,7 @@ class RecoveryBar(QFrame):
         self.discard_buttons: dict[str, QPushButton] = {}
         self.hide()
 
-    def show_offers(self, offers: Sequence[Kept]) -> None:
+    def show_offers(self, offers: Sequence[RecoveryOffer]) -> None:
         """Offer these, the first ones in full; without any the bar is hidden."""
         while (item := self._rows.takeAt(0)) is not None:
             if (row := item.widget()) is not None:
@@ -82,7 +82,7 @@ class RecoveryBar(QFrame):
         self._more.setVisible(others > 0)
         self.setVisible(bool(offers))
 
-    def _row(self, offer: Kept) -> QWidget:
+    def _row(self, offer: RecoveryOffer) -> QWidget:
         row = QWidget()
         line = QHBoxLayout(row)
         line.setContentsMargins(0, 0, 0, 0)

@@ -23,6 +23,7 @@ from fairlead.app.files.settings import APPLICATION, ORGANISATION, Settings
 from fairlead.app.files.watching import FolderWatch
 from fairlead.app.handlers import Handlers
 from fairlead.app.handlers.accuracy import AccuracyHandler
+from fairlead.app.handlers.background import BackgroundResults
 from fairlead.app.handlers.band import BandHandler
 from fairlead.app.handlers.bench import BenchHandler
 from fairlead.app.handlers.changes import ChangeHandler
@@ -31,7 +32,6 @@ from fairlead.app.handlers.feed_line import FeedLineHandler
 from fairlead.app.handlers.files import FileHandler
 from fairlead.app.handlers.help import HelpHandler
 from fairlead.app.handlers.imports import ImportHandler
-from fairlead.app.handlers.knowing import Knowing
 from fairlead.app.handlers.pictures import PictureHandler
 from fairlead.app.handlers.recovery import RecoveryHandler
 from fairlead.app.handlers.sweeps import SweepHandler
@@ -122,7 +122,7 @@ class MainWindow(QMainWindow):
         self.key_steps = KeySteps(self.document, self.edits, self)
         self._make_parts()
         self.handlers = self._make_handlers()
-        self.knowing = Knowing(self.document, self.messages, self)
+        self.background = BackgroundResults(self.document, self.messages, self)
         self.commands = Actions(self.handlers, self.document, self.edits, self.view_state, self)
         self._make_window()
         self._connect()
@@ -386,7 +386,7 @@ class MainWindow(QMainWindow):
         self._is_closed = True
         self.loader.close()
         self.handlers.watch.close()
-        self.knowing.close()
+        self.background.close()
         self.handlers.changes.close()
         self.worker.close()
         self.handlers.recovery.close(keeps=keeps)

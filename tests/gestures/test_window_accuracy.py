@@ -8,7 +8,7 @@ from circuits import SeriesCircuit, complex_noise
 from PySide6.QtCore import Qt
 from window import cell, key_of, load, run_events, select, type_into
 
-from fairlead.app.handlers.knowing import AFTER_MS
+from fairlead.app.handlers.background import AFTER_MS
 from fairlead.core.uncertainty.error_model import PRESETS, UNKNOWN, ErrorModel
 
 pytest_plugins = ["window_fixtures"]
@@ -36,7 +36,7 @@ def noisy(window, qtbot, tmp_path):
 
 
 def wait(window, qtbot):
-    qtbot.waitUntil(lambda: not window.knowing.is_busy, timeout=20_000)
+    qtbot.waitUntil(lambda: not window.background.is_busy, timeout=20_000)
     run_events()
 
 
@@ -52,7 +52,7 @@ def test_intervals_come_after_the_last_change_and_go_with_the_next(noisy, qtbot)
     assert cell(noisy, "again", "shift") == "unresolved"
     known = noisy.document.knowledge
     noisy.edits.set_limit(1.8)
-    assert noisy.knowing.is_busy
+    assert noisy.background.is_busy
     assert " ± " not in cell(noisy, "dry", "best_match")
     wait(noisy, qtbot)
     assert " ± " in cell(noisy, "dry", "best_match")
@@ -73,7 +73,7 @@ def test_without_sweeps_there_is_nothing_to_work_out(noisy, qtbot):
     wait(noisy, qtbot)
     select(noisy, "dry", "again")
     noisy.commands["remove"].trigger()
-    assert not noisy.knowing.is_busy
+    assert not noisy.background.is_busy
 
 
 def test_the_analyzer_is_stated_for_all_in_one_step(noisy, qtbot):

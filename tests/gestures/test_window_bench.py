@@ -359,7 +359,7 @@ def test_new_asks_and_begins_anew(loaded, qtbot, questions):
     assert labels(loaded) == ["dry", "wet", "iced"]
     questions.answer = "discard"
     qtbot.keyClick(loaded, Qt.Key.Key_N, CTRL)
-    assert questions == [("Unnamed bench", "beginning a new bench")] * 2
+    assert questions == [("Unnamed bench", "starting a new bench")] * 2
     assert loaded.document.bench.entries == ()
     assert loaded.empty_page.isVisible()
     assert loaded.windowTitle() == "Unnamed bench[*] – Fairlead"

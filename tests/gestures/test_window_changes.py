@@ -16,7 +16,7 @@ CTRL_ALT = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier
 
 
 def wait(window, qtbot):
-    qtbot.waitUntil(lambda: not window.knowing.is_busy, timeout=60_000)
+    qtbot.waitUntil(lambda: not window.background.is_busy, timeout=60_000)
     run_events()
 
 

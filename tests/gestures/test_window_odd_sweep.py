@@ -40,7 +40,7 @@ def test_dashes_with_a_reason_and_the_others_stay(window, qtbot, tmp_path, monke
     ]
     load(window, qtbot, paths)
     qtbot.waitUntil(lambda: window.sweep_model.concerns.is_up_to_date, timeout=10_000)
-    qtbot.waitUntil(lambda: not window.knowing.is_busy, timeout=20_000)
+    qtbot.waitUntil(lambda: not window.background.is_busy, timeout=20_000)
     for view in VIEWS:
         window.commands[f"view-{view.id}"].trigger()
         window.grab()

@@ -87,7 +87,7 @@ def test_an_address_of_the_web_is_left_out_with_one_message(window, qtbot, tmp_p
         )
     assert labels(window) == ["roof"]
     (line,) = window.messages.lines
-    assert line.startswith("2 items that are no files")
+    assert line.startswith("2 items that are not files")
 
 
 def test_text_is_not_taken_for_a_file(loaded):

@@ -69,7 +69,7 @@ def test_a_changed_file_is_offered_and_keeps_what_was_said_of_it(watching, qtbot
     made = steps(watching)
     put(folder, "wet.s1p", 49.5e6)
     qtbot.waitUntil(lambda: watching.messages.lines != [], timeout=WAIT_MS)
-    assert watching.messages.lines == ["wet.s1p has changed; the bench shows it as it was"]
+    assert watching.messages.lines == ["wet.s1p has changed; the bench still shows the old sweep"]
     assert watching.document.bench.entry(key) is before
     press(watching, qtbot, "Reload")
     after = watching.document.bench.entry(key)
@@ -183,7 +183,9 @@ def test_renamed_files_stay_what_they_are_on_the_bench(watching, qtbot, folder):
     before = watching.document.bench.entry(key).sweep
     put(folder, "soaked.s1p", 49.5e6)
     qtbot.waitUntil(lambda: watching.messages.lines != [], timeout=WAIT_MS)
-    assert watching.messages.lines == ["soaked.s1p has changed; the bench shows it as it was"]
+    assert watching.messages.lines == [
+        "soaked.s1p has changed; the bench still shows the old sweep"
+    ]
     press(watching, qtbot, "Reload")
     assert watching.document.bench.entry(key).sweep != before
     assert sorted(labels(watching)) == ["dry", "wet"]

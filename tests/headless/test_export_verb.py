@@ -76,8 +76,11 @@ def test_what_cannot_be_read_stops_no_other(fairlead, write, tmp_path):
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [
-        (["-o", "out.txt"], "out.txt is no folder, and does not end in .s1p, .ts or .csv"),
-        (["-o", "out.csv", "--as", "touchstone"], "out.csv is not called like touchstone"),
+        (["-o", "out.txt"], "out.txt is not a folder and does not end in .s1p, .ts or .csv"),
+        (
+            ["-o", "out.csv", "--as", "touchstone"],
+            "out.csv does not have the extension of touchstone",
+        ),
         (["-o", "out.csv", "--what", "both"], "invalid choice: 'both'"),
         (["-o", "out.csv", "--as", "xls"], "invalid choice: 'xls'"),
         ([], "the following arguments are required: -o/--out"),
@@ -93,4 +96,4 @@ def test_wrong_usage_is_one_line_and_status_2(fairlead, write, arguments, words)
 def test_several_sweeps_need_a_folder(fairlead, bench, tmp_path):
     result = fairlead("export", bench, "-o", str(tmp_path / "out.csv"))
     assert result.status == 2
-    assert "2 sweeps do not go into the one file" in result.errors[0]
+    assert "2 sweeps do not fit into the single file" in result.errors[0]

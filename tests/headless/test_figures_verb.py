@@ -239,7 +239,7 @@ def test_a_folder_stands_for_the_sweeps_in_it(fairlead, write, tmp_path):
         (("a.s1p", "--limit", "two"), '"two"'),
         (("a.s1p", "--z0", "-50"), "impedance"),
         (("a.s1p", "--as", "xml"), "--as"),
-        (("a.s1p", "--reference", "zz"), 'no sweep is called "zz"'),
+        (("a.s1p", "--reference", "zz"), 'there is no sweep "zz"'),
         (("a.s1p", "ab.s1p", "--reference", "a"), None),
         (("aa.s1p", "ab.s1p", "--reference", "a"), "more than one"),
         (("a.s1p", "--lim", "3"), "--lim"),

@@ -48,7 +48,7 @@ def test_labels_and_files_with_commas_and_more_than_one_group(fairlead, units):
     [
         (("--group", "Kit"), "write NAME=SWEEPS"),
         (("--group", "=unit-*"), "write NAME=SWEEPS"),
-        (("--group", "Kit=new-*"), 'no sweep is called "new-*"'),
+        (("--group", "Kit=new-*"), 'there is no sweep "new-*"'),
         (("--group", "Kit=old"), "a group needs at least two sweeps"),
         (("--group", "A=unit-*", "--group", "B=unit-1,old"), 'is in the group "A"'),
     ],

@@ -23,7 +23,7 @@ from fairlead.app.files.settings import Settings
 from fairlead.app.look.palette import DARK, LIGHT
 from fairlead.app.look.resources import sample_files
 from fairlead.app.panels.message_bar import Message, Offer
-from fairlead.app.panels.recovery_bar import Kept
+from fairlead.app.panels.recovery_bar import RecoveryOffer
 from fairlead.app.panels.unsaved_question import UnsavedQuestion
 from fairlead.app.shell.window import MainWindow
 from fairlead.core.band_tables import find_band
@@ -95,15 +95,15 @@ def _grab_session(window: MainWindow, folder: Path, theme: Theme) -> None:
     of = "/home/someone/antennas/roof.fairlead"
     window.recovery_bar.show_offers(
         [
-            Kept("1", f"14 May 2026 18:30, 3 sweeps: dry, wet, iced, of {of}"),
-            Kept("2", "12 May 2026 09:05, 12 sweeps: unit 1, unit 2, unit 3 and 9 more"),
-            Kept("3", "11 May 2026 21:40, 1 sweep: dipole"),
-            Kept("4", "10 May 2026 21:40, 1 sweep: dipole"),
+            RecoveryOffer("1", f"14 May 2026 18:30, 3 sweeps: dry, wet, iced, of {of}"),
+            RecoveryOffer("2", "12 May 2026 09:05, 12 sweeps: unit 1, unit 2, unit 3 and 9 more"),
+            RecoveryOffer("3", "11 May 2026 21:40, 1 sweep: dipole"),
+            RecoveryOffer("4", "10 May 2026 21:40, 1 sweep: dipole"),
         ]
     )
     offers = (
         Offer("Save elsewhere ...", "Choose another name or folder", lambda: None),
-        Offer("Replace it", "Write over what the other program saved", lambda: None),
+        Offer("Replace it", "Overwrite what the other program saved", lambda: None),
     )
     line = f"{of} could not be saved: the drive is full; free some space, or save it elsewhere"
     window.messages.say_all([Message("error", line, offers)])

@@ -1,4 +1,4 @@
-"""How well the figures are known and what changed, worked out when nothing has moved lately."""
+"""Uncertainty of the figures, and what changed: worked out in the background after each change."""
 
 from __future__ import annotations
 
@@ -21,15 +21,15 @@ if TYPE_CHECKING:
     from fairlead.core.document.bench import Bench
     from fairlead.core.errors import FairleadError
 
-# A hand that drags moves more often than that; who has let go does not wait.
+# Longer than the pauses within a drag; short enough not to be noticed after it.
 AFTER_MS = 150
 
 
-class Knowing(QObject):
-    """Follows the document; never in the way of a gesture.
+class BackgroundResults(QObject):
+    """Follows the document without slowing down a gesture.
 
     Each change stops what is running, between two sweeps at the latest, and starts the wait again.
-    What comes too late for its bench is kept for the next time and shown to nobody. What changed
+    A result that comes too late for its bench is kept for the next run but not shown. What changed
     is worked out after the intervals, because it needs them and takes longer.
     """
 
@@ -50,7 +50,7 @@ class Knowing(QObject):
         return self._timer.isActive() or self._jobs.is_busy
 
     def close(self) -> None:
-        """Stop; nothing is told any more."""
+        """Stop; no more results are announced."""
         self._timer.stop()
         self._document.changed.disconnect(self._on_changed)
         self._jobs.cancel()
