@@ -98,6 +98,7 @@ class PictureHandler:
                 path,
                 document.analyses,
                 known=document.knowledge,
+                changes=document.changes,
                 shows_uncertainty=self._settings.shows_uncertainty,
             )
         except FairleadError as error:
@@ -131,5 +132,6 @@ class PictureHandler:
             request,
             document.analyses,
             document.knowledge,
+            document.changes,
             shows_uncertainty=self._settings.shows_uncertainty,
         )

@@ -14,7 +14,7 @@ from fairlead.app.headless.groups import add_groups
 from fairlead.app.headless.output import DONE, UNREAD, say, say_all
 from fairlead.app.plain_imports import import_plainly
 from fairlead.app.printing.formats import ending_of
-from fairlead.core.document.picture_request import PictureRequest
+from fairlead.core.document.picture_request import CHANGES_SHOWN, PictureRequest
 from fairlead.core.errors import FairleadError
 from fairlead.core.views.registry import VIEWS
 
@@ -71,6 +71,11 @@ def _parser() -> VerbParser:
         help=f"what is plotted over frequency: {', '.join(view.id for view in VIEWS)}; default: "
         f"that of the bench, else {usual.view}",
     )
+    parser.add_argument(
+        "--changes",
+        choices=CHANGES_SHOWN,
+        help="whether it says in words what changed; if-room: of one or two sweeps, if all fits",
+    )
     parser.add_argument("--grey", action="store_true", help="black and greys only")
     parser.add_argument("--title", help='title above the plots ("" for none)')
     parser.add_argument("--caption", help="a line of your own below the table")
@@ -86,6 +91,7 @@ def _changes(parser: VerbParser, options: argparse.Namespace) -> dict[str, Any]:
         "view": options.view,
         "grey": True if options.grey else None,
         "title": options.title,
+        "changes": options.changes,
         "caption": options.caption,
     }
     changes = {name: value for name, value in asked.items() if value is not None}

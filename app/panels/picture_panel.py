@@ -23,6 +23,7 @@ from PySide6.QtWidgets import (
 from fairlead.app.panels.number_field import NumberField
 from fairlead.app.panels.tick import TickBox
 from fairlead.core.document.picture_request import (
+    CHANGES_SHOWN,
     DPI_RANGE,
     LARGEST_MM,
     LEGENDS,
@@ -37,7 +38,7 @@ if TYPE_CHECKING:
 
     from PySide6.QtGui import QCloseEvent, QImage
 
-    from fairlead.core.document.picture_request import Legend
+    from fairlead.core.document.picture_request import ChangesShown, Legend
 
 _PREVIEW_PX = (560, 420)
 _LEGEND_TEXTS: dict[Legend, str] = {
@@ -45,6 +46,11 @@ _LEGEND_TEXTS: dict[Legend, str] = {
     "condition": "Name and condition",
     "date": "Name, condition and date",
     "place": "Name, condition and place",
+}
+_CHANGES_TEXTS: dict[ChangesShown, str] = {
+    "if-room": "If it fits, of one or two sweeps",
+    "yes": "Always",
+    "no": "Never",
 }
 _REDRAW_AFTER_MS = 150
 
@@ -106,6 +112,7 @@ class PicturePanel(QDialog):
             mark_best_match=self.marks_best_match.isChecked(),
             legend=LEGENDS[self.legend_box.currentIndex()],
             view=VIEWS[self.view_box.currentIndex()].id,
+            changes=CHANGES_SHOWN[self.changes_box.currentIndex()],
         )
 
     @property
@@ -146,6 +153,10 @@ class PicturePanel(QDialog):
         self.legend_box.setAccessibleName("What the legend shows for each sweep")
         self.legend_box.addItems([_LEGEND_TEXTS[legend] for legend in LEGENDS])
         self.legend_box.setCurrentIndex(LEGENDS.index(request.legend))
+        self.changes_box = QComboBox()
+        self.changes_box.setAccessibleName("Whether the picture says in words what changed")
+        self.changes_box.addItems([_CHANGES_TEXTS[changes] for changes in CHANGES_SHOWN])
+        self.changes_box.setCurrentIndex(CHANGES_SHOWN.index(request.changes))
 
     def _lay_out(self) -> None:
         form = QFormLayout()
@@ -154,6 +165,7 @@ class PicturePanel(QDialog):
         form.addRow("&Caption", self.caption_field)
         form.addRow("&Plot", self.view_box)
         form.addRow("&Legend", self.legend_box)
+        form.addRow("What c&hanged", self.changes_box)
         form.addRow("&Width", self.width_field)
         form.addRow("&Height", self.height_field)
         form.addRow("&Resolution", self.dpi_field)
@@ -189,7 +201,7 @@ class PicturePanel(QDialog):
             line.textChanged.connect(self._redraw_soon)
         for box in (self.width_field, self.height_field, self.dpi_field):
             box.changed.connect(self._redraw_soon)
-        for choice in (self.view_box, self.legend_box):
+        for choice in (self.view_box, self.legend_box, self.changes_box):
             choice.currentIndexChanged.connect(self._redraw_soon)
         for tick in (self.has_title, self.is_grey, self.marks_best_match):
             tick.toggled.connect(self._redraw_soon)

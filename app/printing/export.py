@@ -28,15 +28,17 @@ from fairlead.app.printing.paint import paint_picture
 from fairlead.app.printing.png import png_of
 from fairlead.app.version import version
 from fairlead.core.atomic_file import write_atomic
+from fairlead.core.comparison.changes import NOTHING_TOLD
 from fairlead.core.comparison.knowledge import NOTHING_KNOWN
 from fairlead.core.document.picture_request import MM_PER_INCH
 from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
 
     from fairlead.app.printing.layout import PrintedPicture
     from fairlead.core.analysis.analyses import Analyses
+    from fairlead.core.comparison.changes import ChangeSummary
     from fairlead.core.comparison.knowledge import Knowledge
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.picture_request import PictureRequest
@@ -51,12 +53,13 @@ def write_picture(
     analyses: Analyses | None = None,
     originals: frozenset[str] = frozenset(),
     known: Knowledge = NOTHING_KNOWN,
+    changes: Mapping[int, ChangeSummary] = NOTHING_TOLD,
     *,
     shows_uncertainty: bool = True,
 ) -> None:
     """Draw a bench into a file; its ending chooses the format.
 
-    What ``analyses`` and ``known`` know of the sweeps is not worked out again.
+    What ``analyses``, ``known`` and ``changes`` tell of the sweeps is not worked out again.
 
     An existing file stays as it was unless the new one is complete. Files that the sweeps were read
     from are never replaced, nor any other of the ``originals``.
@@ -74,6 +77,7 @@ def write_picture(
         FontMeasure(families),
         analyses,
         known,
+        changes,
         shows_uncertainty=shows_uncertainty,
     )
     write_atomic(
@@ -86,6 +90,7 @@ def render_image(
     request: PictureRequest,
     analyses: Analyses | None = None,
     known: Knowledge = NOTHING_KNOWN,
+    changes: Mapping[int, ChangeSummary] = NOTHING_TOLD,
     *,
     shows_uncertainty: bool = True,
 ) -> QImage:
@@ -103,6 +108,7 @@ def render_image(
         FontMeasure(families),
         analyses,
         known,
+        changes,
         shows_uncertainty=shows_uncertainty,
     )
     return _image(picture, request, families)

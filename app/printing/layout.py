@@ -27,16 +27,19 @@ from fairlead.app.printing.words import (
     condition_line,
     description_of,
     fit_remarks,
+    fit_sentences,
     remarks,
     title_of,
+    what_changed,
 )
 from fairlead.core.analysis.analyses import Analyses
+from fairlead.core.comparison.changes import NOTHING_TOLD
 from fairlead.core.comparison.knowledge import NOTHING_KNOWN, compare_known
 from fairlead.core.document.measuring_errors import errors_of
 from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from fairlead.app.printing.plot_part import PlotPart
     from fairlead.app.printing.shapes import Shape, Text
@@ -45,6 +48,7 @@ if TYPE_CHECKING:
     from fairlead.app.printing.trace_style import Ink
     from fairlead.app.printing.type_setting import Measure
     from fairlead.core.arrays import FloatArray
+    from fairlead.core.comparison.changes import ChangeSummary
     from fairlead.core.comparison.knowledge import Knowledge
     from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
@@ -58,6 +62,7 @@ _LEAST_PLOTS_MM = 36.0
 _LEAST_PLOTS_SHARE = 0.42
 _TABLE_SHARE = 0.42
 _MOST_REMARK_LINES = 2
+_SENTENCES_SHARE = 0.25
 _CONDITION_LINES = 1
 _LOW_PAGE_MM = 80.0
 _ASIDE_RATIO = 1.3
@@ -104,12 +109,13 @@ def lay_out(
     measure: Measure,
     analyses: Analyses | None = None,
     known: Knowledge = NOTHING_KNOWN,
+    changes: Mapping[int, ChangeSummary] = NOTHING_TOLD,
     *,
     shows_uncertainty: bool = True,
 ) -> PrintedPicture:
     """The picture of a bench's visible sweeps: a quantity over frequency, chart and table.
 
-    What ``analyses`` and ``known`` know of the sweeps is not worked out again. With
+    What ``analyses``, ``known`` and ``changes`` tell of the sweeps is not worked out again. With
     ``shows_uncertainty`` the analyzer's errors, where they are stated, are shaded.
 
     Raises
@@ -119,7 +125,8 @@ def lay_out(
     """
     bench, quantity = bench.in_legend(request.legend), request.quantity
     analyses = Analyses() if analyses is None else analyses
-    rows = [row for row in compare_known(bench, analyses, known) if row.entry.is_visible]
+    all_rows = compare_known(bench, analyses, known)
+    rows = [row for row in all_rows if row.entry.is_visible]
     if not rows:
         raise FairleadError(
             "there is no sweep to draw",
@@ -146,6 +153,9 @@ def lay_out(
     heading, top = _heading(title, page, ink, measure)
     most_remarks = 1 if page.height < _LOW_PAGE_MM else _MOST_REMARK_LINES
     own_lines = wrap(measure, clean(request.caption), page.width, SMALLEST_PT)
+    said = what_changed(bench, all_rows, changes, request)
+    if request.changes == "yes":
+        own_lines += fit_sentences(measure, said, page.width, SMALLEST_PT, _most_lines(page))
     # Room is kept for all lines that may come; those that do not come go to the plots.
     step_mm = line_height_mm(SMALLEST_PT)
     lines_mm = step_mm * (len(own_lines) + _CONDITION_LINES + most_remarks)
@@ -171,7 +181,7 @@ def lay_out(
             page.width,
             SMALLEST_PT,
         ),
-        *fit_remarks(measure, found, page.width, SMALLEST_PT, most_remarks),
+        *_fit_with_changes(found, said, request, page.width, most_remarks, measure),
     ]
     foot = page.bottom - step_mm * len(lines)
     table_top = foot - plan.height_mm - _TABLE_FOOT_MM
@@ -180,7 +190,7 @@ def lay_out(
         request.width_mm,
         request.height_mm,
         title,
-        description_of(bench, rows, title, quantity),
+        description_of(bench, rows, title, quantity, said),
         lay_out_plot(
             plot_area,
             bench,
@@ -199,6 +209,27 @@ def lay_out(
         heading,
         _caption(lines, page, foot, ink, measure),
     )
+
+
+def _most_lines(page: Box) -> int:
+    """So many lines of sentences leave room for plots and table."""
+    return max(1, int(_SENTENCES_SHARE * page.height / line_height_mm(SMALLEST_PT)))
+
+
+def _fit_with_changes(
+    found: Sequence[str],
+    said: Sequence[str],
+    request: PictureRequest,
+    width_mm: float,
+    most_lines: int,
+    measure: Measure,
+) -> list[str]:
+    """The remarks, and after them what changed if that was asked for and all of it fits."""
+    if said and request.changes == "if-room":
+        lines = wrap(measure, " ".join([*found, *said]), width_mm, SMALLEST_PT)
+        if len(lines) <= most_lines:
+            return lines
+    return fit_remarks(measure, found, width_mm, SMALLEST_PT, most_lines)
 
 
 def _bounds(bench: Bench, rows: Sequence[Row]) -> dict[int, FloatArray]:

@@ -7,15 +7,17 @@ from typing import TYPE_CHECKING
 from fairlead.app.drawing.marks import SHADING
 from fairlead.app.printing.plot_part import shaded
 from fairlead.app.printing.type_setting import clean, wrap
+from fairlead.core.comparison.changes import changes_of
 from fairlead.core.table_lines import heading_line, interval_line, undecided_lines
 from fairlead.core.units import format_frequency, format_swr, mhz_decimals
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from fairlead.app.printing.table_part import TablePlan
     from fairlead.app.printing.traces import Trace
     from fairlead.app.printing.type_setting import Measure
+    from fairlead.core.comparison.changes import ChangeSummary
     from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.picture_request import PictureRequest
@@ -23,6 +25,8 @@ if TYPE_CHECKING:
 
 _NAMES_LISTED = 3
 _LONGEST_NAME = 40
+# So many sentences are short enough to stand among the remarks.
+_MOST_UNASKED = 2
 
 
 def title_of(bench: Bench, rows: Sequence[Row], request: PictureRequest) -> str:
@@ -179,7 +183,48 @@ def _notices(rows: Sequence[Row]) -> list[str]:
     return [f"{_names(of)}: {text.rstrip('.')}." for text, of in by_text.items()]
 
 
-def description_of(bench: Bench, rows: Sequence[Row], title: str, quantity: Quantity) -> str:
+def what_changed(
+    bench: Bench,
+    rows: Sequence[Row],
+    before: Mapping[int, ChangeSummary],
+    request: PictureRequest,
+) -> list[str]:
+    """What changed in the sweeps that are drawn, as far as the request wants it said.
+
+    Taking a change apart takes a while, so of many sweeps it is done only when asked for.
+    """
+    drawn = [row for row in rows if row.entry.is_visible and row.change is not None]
+    if request.changes == "no" or (request.changes == "if-room" and len(drawn) > _MOST_UNASKED):
+        return []
+    compared = [row for row in rows if row.is_reference or row.entry.is_visible]
+    found = changes_of(bench, compared, before) or {}
+    return [clean(found[row.entry.key].sentence) for row in drawn if row.entry.key in found]
+
+
+def fit_sentences(
+    measure: Measure, said: Sequence[str], width_mm: float, size_pt: float, most_lines: int
+) -> list[str]:
+    """Each sentence on lines of its own; how many have no room stands at the end."""
+    lines: list[str] = []
+    for count, sentence in enumerate(said):
+        own = wrap(measure, sentence, width_mm, size_pt)
+        is_last = count == len(said) - 1
+        if len(lines) + len(own) + (not is_last) > most_lines:
+            left = len(said) - count
+            what = "sentence on what changed has" if left == 1 else "sentences on what changed have"
+            more = f"({left} {'more ' if count else ''}{what} no room here.)"
+            return [*lines, *wrap(measure, more, width_mm, size_pt)]
+        lines += own
+    return lines
+
+
+def description_of(
+    bench: Bench,
+    rows: Sequence[Row],
+    title: str,
+    quantity: Quantity,
+    said: Sequence[str] = (),
+) -> str:
     """The picture in words: for the file's description and for readers who cannot see it."""
     start = f"{title}. " if title else ""
     what = f"{quantity.title} plot and Smith chart of {len(rows)} sweep(s)"
@@ -199,7 +244,7 @@ def description_of(bench: Bench, rows: Sequence[Row], title: str, quantity: Quan
         if own.worst_swr is not None:
             text += f", worst SWR in the band {format_swr(own.worst_swr)}"
         parts.append(f"{text}.")
-    return clean(" ".join(parts))
+    return clean(" ".join([*parts, *said]))
 
 
 def fit_remarks(

@@ -47,13 +47,13 @@ def known_versions() -> Mapping[int, Version]:
 def _upgrade_1(document: Document) -> Document:
     """Version 2 knows steps, planes, instruments, groups, a log and pictures: there were none.
 
-    The picture's plot could only be that of the SWR.
+    The picture's plot could only be that of the SWR, and it said nothing of changes in words.
     """
     new: Document = {"plane": None, "instrument_key": None, "picture_key": None, "steps": []}
     return {
         **document,
         VERSION_KEY: 2,
-        "picture": {**document["picture"], "view": "swr"},
+        "picture": {**document["picture"], "view": "swr", "changes": "if-room"},
         "sweeps": [{**sweep, **new} for sweep in document["sweeps"]],
         "instruments": [],
         "groups": [],

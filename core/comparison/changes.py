@@ -70,13 +70,13 @@ class ChangeSummary:
         return self._z0_ohm == z0_ohm and all(one.is_same(other) for one, other in pairs)
 
 
-_NOTHING: Mapping[int, ChangeSummary] = {}
+NOTHING_TOLD: Mapping[int, ChangeSummary] = {}
 
 
 def changes_of(
     bench: Bench,
     rows: Sequence[Row],
-    before: Mapping[int, ChangeSummary] = _NOTHING,
+    before: Mapping[int, ChangeSummary] = NOTHING_TOLD,
     is_wanted: Callable[[], bool] = lambda: True,
 ) -> Mapping[int, ChangeSummary] | None:
     """What changed in each row against the reference, by the keys of the entries.

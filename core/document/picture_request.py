@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 
 Legend = Literal["name", "condition", "date", "place"]
 LEGENDS: tuple[Legend, ...] = ("name", "condition", "date", "place")
+ChangesShown = Literal["if-room", "yes", "no"]
+CHANGES_SHOWN: tuple[ChangesShown, ...] = ("if-room", "yes", "no")
 
 MM_PER_INCH = 25.4
 SMALLEST_MM = (80.0, 60.0)
@@ -46,6 +48,9 @@ class PictureRequest:
         with condition and place.
     view : str
         Id of the quantity that is plotted over frequency, beside the Smith chart.
+    changes : {"if-room", "yes", "no"}
+        Whether it says in words what changed against the reference: among the remarks where one or
+        two sweeps are compared and all remarks have room; in lines of its own; not at all.
 
     Raises
     ------
@@ -62,6 +67,7 @@ class PictureRequest:
     mark_best_match: bool = True
     legend: Legend = "condition"
     view: str = SWR.id
+    changes: ChangesShown = "if-room"
 
     def __post_init__(self) -> None:
         for what, value, smallest in (

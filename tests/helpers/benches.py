@@ -9,7 +9,7 @@ from sweeps import any_sweeps, limits, reference_impedances_ohm
 from fairlead.core.bands import Band
 from fairlead.core.document.bench import Bench
 from fairlead.core.document.entry import Circumstances, Entry, Style, Typed
-from fairlead.core.document.picture_request import LEGENDS, PictureRequest
+from fairlead.core.document.picture_request import CHANGES_SHOWN, LEGENDS, PictureRequest
 from fairlead.core.document.session import PLANES, Group, Instrument, KeptPicture, LogEntry
 from fairlead.core.notice import Notice
 from fairlead.core.sweep import ScalarSweep, Sweep
@@ -81,6 +81,7 @@ def full_bench(points: int = 12) -> Bench:
             title="Wet and dry",
             caption="Invented numbers",
             mark_best_match=False,
+            changes="yes",
             legend="date",
             view="reactance",
         ),
@@ -143,6 +144,7 @@ def benches(draw, most=3):
             title=draw(st.none() | texts),
             caption=draw(texts),
             mark_best_match=draw(st.booleans()),
+            changes=draw(st.sampled_from(CHANGES_SHOWN)),
             legend=draw(st.sampled_from(LEGENDS)),
             view=draw(st.sampled_from([view.id for view in VIEWS])),
         ),

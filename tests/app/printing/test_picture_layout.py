@@ -32,6 +32,7 @@ from fairlead.app.printing.shapes import (
     Text,
 )
 from fairlead.app.printing.type_setting import SMALLEST_PT
+from fairlead.app.printing.words import fit_sentences
 from fairlead.core.bands import Band
 from fairlead.core.document.bench import Bench
 from fairlead.core.document.picture_request import PictureRequest
@@ -143,7 +144,7 @@ def test_an_empty_title_leaves_its_room_to_the_plots():
 
 def test_the_caption_says_band_limit_impedance_and_reference():
     bench = bench_with(2).with_limit(1.5).with_z0(75)
-    assert said(laid_out(bench)) == (
+    assert said(laid_out(bench, changes="no")) == (
         "Band (shaded) 6 m, Region 1: 50 – 52 MHz, SWR limit 1.5, at 75 Ω. "
         "Shift against sweep 1 (in bold). "
         "± holds 95 % of repeated sweeps, from noise alone; the analyzer's own error is not known."
@@ -547,3 +548,43 @@ def test_few_readings_are_each_marked():
     readings = ScalarSweep([50e6, 50.5e6, 51e6, 52e6], [0.3, 0.2, 0.1, 0.3])
     bench = Bench().with_readings([Reading(readings, "meter", "")])
     assert len(of_kind(laid_out(bench).plot, Mark)) == 4
+
+
+# What changed, in words
+
+
+def test_what_changed_in_one_or_two_sweeps_is_said_where_all_fits():
+    figure = laid_out(bench_with(2), width_mm=250)
+    assert "sweep 2: best match" in said(figure)
+    assert "sweep 2: best match" in figure.description
+    assert "sweep 2: best match" not in said(laid_out(bench_with(2), changes="no"))
+    assert "best match" not in said(laid_out(bench_with(4), width_mm=250))
+    narrow = laid_out(bench_with(3), width_mm=80, height_mm=120)
+    assert "sweep 2: best match" not in said(narrow)
+
+
+def test_what_changed_is_said_of_all_that_are_drawn_if_wanted():
+    bench = bench_with(4)
+    hidden = bench.entries[2].key
+    bench = bench.with_visibility(hidden, is_visible=False)
+    lines = [text.text for text in laid_out(bench, changes="yes", width_mm=250).caption]
+    starts = [line.split(":")[0] for line in lines if ": best match" in line]
+    assert starts == ["sweep 2", "sweep 4"]
+
+
+def test_sentences_without_room_are_counted():
+    figure = laid_out(bench_with(8), changes="yes", height_mm=70)
+    assert "sentences on what changed have no room here.)" in said(figure)
+    assert figure.plot.frame.height > 10
+    ruler = Ruler()
+    assert fit_sentences(ruler, ["one two"], 100, 6, 1) == ["one two"]
+    (line,) = fit_sentences(ruler, ["one " * 60], 100, 6, 1)
+    assert line == "(1 sentence on what changed has no room here.)"
+    lines = fit_sentences(ruler, ["one", "two", "three"], 100, 6, 2)
+    assert lines == ["one", "(2 more sentences on what changed have no room here.)"]
+
+
+def test_a_hidden_reference_is_compared_with_all_the_same():
+    bench = bench_with(2)
+    bench = bench.with_visibility(bench.reference_key, is_visible=False)
+    assert "sweep 2: best match" in said(laid_out(bench, changes="yes", width_mm=250))

@@ -36,7 +36,7 @@ def without_what_is_new(bench):
         groups=(),
         log=(),
         pictures=(),
-        picture=replace(bench.picture, view="swr"),
+        picture=replace(bench.picture, view="swr", changes="if-room"),
     )
 
 
@@ -54,7 +54,7 @@ def test_it_opens_and_says_the_same(path):
     assert new["fairlead"] == 2
     for key in old.keys() - {"fairlead", "checksum", "sweeps", "picture"}:
         assert new[key] == old[key]
-    assert new["picture"] == {**old["picture"], "view": "swr"}
+    assert new["picture"] == {**old["picture"], "view": "swr", "changes": "if-room"}
     for before, after in zip(old["sweeps"], new["sweeps"], strict=True):
         assert before.items() <= after.items()
         assert (after["steps"], after["plane"]) == ([], None)
