@@ -6,7 +6,6 @@ from fnmatch import fnmatchcase
 from pathlib import PurePath
 from typing import TYPE_CHECKING
 
-from fairlead.core.document.groups import with_group
 from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
@@ -43,6 +42,8 @@ def grouped(
     parser: VerbParser, options: argparse.Namespace, bench: Bench, unread: Sequence[ReadError]
 ) -> Bench:
     """The bench with the groups given; wrong usage exits with status 2."""
+    from fairlead.core.document.groups import with_group  # noqa: PLC0415 - few ask for groups
+
     for kind, option, _ in _OPTIONS:
         for text in getattr(options, kind):
             name, sign, wanted = text.partition("=")

@@ -20,8 +20,9 @@ from fairlead.core.document.bench import Bench
 from fairlead.core.figure_table import FIGURES, Number
 from fairlead.core.figures import Figures
 from fairlead.core.reading.reading import Reading
-from fairlead.core.report import as_csv, as_json, as_markdown, as_text, interval_line
+from fairlead.core.report import as_csv, as_json, as_markdown, as_text
 from fairlead.core.sweep import ScalarSweep, Sweep
+from fairlead.core.table_lines import interval_line
 from fairlead.core.uncertainty.interval import Interval, Intervals
 from fairlead.core.units import DASH, format_number, format_swr, swr_decimals
 from fairlead.core.verdict import Verdict

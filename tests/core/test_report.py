@@ -25,11 +25,9 @@ from fairlead.core.report import (
     as_json,
     as_markdown,
     as_text,
-    heading_line,
-    interval_line,
-    plain_mhz,
 )
 from fairlead.core.sweep import ScalarSweep, Sweep
+from fairlead.core.table_lines import heading_line, interval_line, plain_mhz
 from fairlead.core.units import DASH
 
 SPECS = shown("text")
