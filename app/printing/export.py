@@ -28,7 +28,6 @@ from fairlead.app.printing.paint import paint_picture
 from fairlead.app.printing.png import png_of
 from fairlead.app.version import version
 from fairlead.core.atomic_file import write_atomic
-from fairlead.core.comparison.changes import NOTHING_TOLD
 from fairlead.core.comparison.knowledge import NOTHING_KNOWN
 from fairlead.core.document.picture_request import MM_PER_INCH
 from fairlead.core.errors import FairleadError
@@ -53,7 +52,7 @@ def write_picture(
     analyses: Analyses | None = None,
     originals: frozenset[str] = frozenset(),
     known: Knowledge = NOTHING_KNOWN,
-    changes: Mapping[int, ChangeSummary] = NOTHING_TOLD,
+    changes: Mapping[int, ChangeSummary] | None = None,
     *,
     shows_uncertainty: bool = True,
 ) -> None:
@@ -90,7 +89,7 @@ def render_image(
     request: PictureRequest,
     analyses: Analyses | None = None,
     known: Knowledge = NOTHING_KNOWN,
-    changes: Mapping[int, ChangeSummary] = NOTHING_TOLD,
+    changes: Mapping[int, ChangeSummary] | None = None,
     *,
     shows_uncertainty: bool = True,
 ) -> QImage:

@@ -33,7 +33,6 @@ from fairlead.app.printing.words import (
     what_changed,
 )
 from fairlead.core.analysis.analyses import Analyses
-from fairlead.core.comparison.changes import NOTHING_TOLD
 from fairlead.core.comparison.knowledge import NOTHING_KNOWN, compare_known
 from fairlead.core.document.measuring_errors import errors_of
 from fairlead.core.errors import FairleadError
@@ -109,7 +108,7 @@ def lay_out(
     measure: Measure,
     analyses: Analyses | None = None,
     known: Knowledge = NOTHING_KNOWN,
-    changes: Mapping[int, ChangeSummary] = NOTHING_TOLD,
+    changes: Mapping[int, ChangeSummary] | None = None,
     *,
     shows_uncertainty: bool = True,
 ) -> PrintedPicture:

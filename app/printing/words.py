@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from fairlead.app.drawing.marks import SHADING
 from fairlead.app.printing.plot_part import shaded
 from fairlead.app.printing.type_setting import clean, wrap
-from fairlead.core.comparison.changes import changes_of
 from fairlead.core.table_lines import heading_line, interval_line, undecided_lines
 from fairlead.core.units import format_frequency, format_swr, mhz_decimals
 
@@ -186,7 +185,7 @@ def _notices(rows: Sequence[Row]) -> list[str]:
 def what_changed(
     bench: Bench,
     rows: Sequence[Row],
-    before: Mapping[int, ChangeSummary],
+    before: Mapping[int, ChangeSummary] | None,
     request: PictureRequest,
 ) -> list[str]:
     """What changed in the sweeps that are drawn, as far as the request wants it said.
@@ -194,10 +193,14 @@ def what_changed(
     Taking a change apart takes a while, so of many sweeps it is done only when asked for.
     """
     drawn = [row for row in rows if row.entry.is_visible and row.change is not None]
-    if request.changes == "no" or (request.changes == "if-room" and len(drawn) > _MOST_UNASKED):
+    is_unasked = request.changes == "if-room" and len(drawn) > _MOST_UNASKED
+    if not drawn or request.changes == "no" or is_unasked:
         return []
     compared = [row for row in rows if row.is_reference or row.entry.is_visible]
-    found = changes_of(bench, compared, before) or {}
+    # Ten modules that most pictures do not need.
+    from fairlead.core.comparison.changes import changes_of  # noqa: PLC0415
+
+    found = changes_of(bench, compared, before or {}) or {}
     return [clean(found[row.entry.key].sentence) for row in drawn if row.entry.key in found]
 
 

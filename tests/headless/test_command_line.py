@@ -24,9 +24,15 @@ finally:
     loaded = {name.split(".")[0] for name in sys.modules} | set(sys.modules)
     print("LOADED", *sorted(loaded & set(WATCHED)), file=sys.stderr)
 """
+# Rooms of many modules that only some sweeps need: each of them costs a part of the cold start.
+RARELY_NEEDED = (
+    "fairlead.core.bench_file.decode", "fairlead.core.comparison.changes",
+    "fairlead.core.reading.tables", "fairlead.core.transform.registry",
+)  # fmt: skip
 WATCHED = (
     "PySide6", "PySide6.QtGui", "PySide6.QtWidgets", "PySide6.QtSvg", "pyqtgraph", "scipy",
     "skrf", "matplotlib", "pandas", "fairlead.app.shell.window",
+    *RARELY_NEEDED,
 )  # fmt: skip
 
 
@@ -58,7 +64,7 @@ def test_help_names_the_verbs_and_each_verb_has_its_own(fairlead):
 
 @pytest.mark.parametrize("verb", ["figures", "check"])
 def test_figures_and_check_load_no_qt_and_nothing_slow(fairlead, write, verb):
-    assert loaded(fairlead, verb, write("a.s1p")) == set()
+    assert loaded(fairlead, verb, write("a.s1p")) - set(RARELY_NEEDED) == set()
 
 
 def test_picture_loads_qt_gui_and_no_more(fairlead, write):
