@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from fairlead.core.comparison.amounts import frequency_text, signed_text, with_half
 from fairlead.core.comparison.parts.result import Parts
 from fairlead.core.units import format_swr
 from fairlead.core.verdict import verdict
@@ -20,7 +21,6 @@ if TYPE_CHECKING:
 
 # Limits at which coverage is told beside the chosen one (common practice, no source).
 _USUAL_LIMITS = (1.5, 2.0, 3.0)
-_DIGITS = 3
 # Below so many per cent one decimal says too little.
 _LEAST_SHORT = 0.2
 
@@ -61,21 +61,21 @@ def _best_match(row: Row) -> str:
         return "no best match to compare"
     half_hz = row.half_widths.get("best_match_shift_hz")
     if half_hz is not None and abs(shift_hz) <= half_hz:
-        return f"best match change unresolved ({_frequency(shift_hz, half_hz, signed=True)})"
+        return f"best match change unresolved ({frequency_text(shift_hz, half_hz, signed=True)})"
     if shift_hz == 0:
         return "best match at the same frequency"
     where = "higher" if shift_hz > 0 else "lower"
-    share = _signed(percent, 1 if abs(percent) >= _LEAST_SHORT else 2)
-    return f"best match {_frequency(abs(shift_hz), half_hz)} {where} ({share} %)"
+    share = signed_text(percent, 1 if abs(percent) >= _LEAST_SHORT else 2)
+    return f"best match {frequency_text(abs(shift_hz), half_hz)} {where} ({share} %)"
 
 
 def _of_parts(parts: Parts) -> list[str]:
     tuning, match, damping = parts.tuning_hz, parts.match_ohm, parts.damping_db
     if tuning.is_resolved:
         where = "higher" if tuning.value > 0 else "lower"
-        said = [f"tuning {_frequency(abs(tuning.value), tuning.half)} {where}"]
+        said = [f"tuning {frequency_text(abs(tuning.value), tuning.half)} {where}"]
     else:
-        found = _frequency(tuning.value, tuning.half, signed=True)
+        found = frequency_text(tuning.value, tuning.half, signed=True)
         said = [f"tuning change unresolved ({found})"]
     if match is not None:
         said.append(_change("match", match, "Ω", ("higher", "lower")))
@@ -86,9 +86,9 @@ def _of_parts(parts: Parts) -> list[str]:
 
 def _change(name: str, part: Part, unit: str, words: tuple[str, str]) -> str:
     if not part.is_resolved:
-        return f"{name} change unresolved ({_with_half(part.value, part.half, signed=True)} {unit})"
+        return f"{name} change unresolved ({with_half(part.value, part.half, signed=True)} {unit})"
     word = words[0] if part.value > 0 else words[1]
-    text = f"{_with_half(abs(part.value), part.half)} {unit}"
+    text = f"{with_half(abs(part.value), part.half)} {unit}"
     return f"{word} {name} ({text})" if name == "damping" else f"{name} {text} {word}"
 
 
@@ -124,27 +124,3 @@ def _coverage(row: Row, band: Band, limit_swr: float) -> str:
     if broken:
         return f"does not cover the band at {broken[-1]}"
     return "whether it covers the band cannot be told"
-
-
-def _frequency(value_hz: float, half_hz: float | None, *, signed: bool = False) -> str:
-    if half_hz is not None and math.isinf(half_hz):
-        return "unknown"
-    largest_hz = max(abs(value_hz), half_hz or 0.0)
-    unit, scale = ("MHz", 1e6) if largest_hz >= 1e6 else ("kHz", 1e3)
-    half = None if half_hz is None else half_hz / scale
-    return f"{_with_half(value_hz / scale, half, signed=signed)} {unit}"
-
-
-def _with_half(value: float, half: float | None, *, signed: bool = False) -> str:
-    """A value with what is not known of it: two digits of that, or three of the value itself."""
-    if half:
-        decimals = 1 - math.floor(math.log10(half))
-    else:
-        decimals = _DIGITS - 1 - math.floor(math.log10(abs(value) or 1.0))
-    decimals = min(max(decimals, 0), 6)
-    text = _signed(value, decimals) if signed else f"{value:.{decimals}f}"
-    return text if not half else f"{text} ± {half:.{decimals}f}"
-
-
-def _signed(value: float, decimals: int) -> str:
-    return f"{value:+.{decimals}f}".replace("-", "−")
