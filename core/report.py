@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from fairlead.core.comparison.changes import changes_of
 from fairlead.core.comparison.knowledge import compare_known
 from fairlead.core.comparison.parts.result import Parts
+from fairlead.core.comparison.repeats.output import as_object, lines_of
 from fairlead.core.comparison.said import said_of
 from fairlead.core.figure_table import FigureSpec, Part, cells, shown
 from fairlead.core.group_report import group_objects, group_tables
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
 
     from fairlead.core.comparison.changes import ChangeSummary
     from fairlead.core.comparison.parts.result import Part as ChangePart
+    from fairlead.core.comparison.repeats.answer import Answer
     from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
     from fairlead.core.errors import ReadError
@@ -44,6 +46,11 @@ def sentences(changes: Mapping[int, ChangeSummary]) -> list[str]:
 def sentences_as_markdown(changes: Mapping[int, ChangeSummary]) -> list[str]:
     """The same as items of a list in Markdown."""
     return [f"- {escaped(sentence)}" for sentence in sentences(changes)]
+
+
+def repeats_as_markdown(answer: Answer) -> list[str]:
+    """What came and went, as items of a list in Markdown."""
+    return [f"- {escaped(line)}" for line in lines_of(answer)]
 
 
 def as_text(
@@ -207,11 +214,12 @@ def as_json(
     program: str = "fairlead",
     rows: Sequence[Row] | None = None,
     changes: Mapping[int, ChangeSummary] | None = None,
+    repeats: Answer | None = None,
 ) -> dict[str, object]:
     """The object of the headless contract: null for what does not exist, "inf" for infinity.
 
     ``program`` is its name with its version; ``changes`` are those of the rows, worked out now if
-    None.
+    None; ``repeats`` is what came and went between two or three of them, where that was asked.
     """
     rows = compare_known(bench) if rows is None else rows
     said = said_of(bench, rows)
@@ -238,6 +246,7 @@ def as_json(
             if row.change is not None
         ],
         "groups": group_objects(bench, rows),
+        "repeats": None if repeats is None else as_object(repeats),
         "unread": [
             {"file": error.file, "line": error.line, "reason": error.reason, "advice": error.advice}
             for error in unread

@@ -10,15 +10,18 @@ from fairlead.app.headless.comparing import compared
 from fairlead.app.headless.feed_line import add_feed_line
 from fairlead.app.headless.groups import add_groups
 from fairlead.app.headless.output import DONE, UNREAD, printable, say_all
+from fairlead.app.headless.repeats import add_repeats, asked_repeats
 from fairlead.app.version import version
 from fairlead.core import report
 from fairlead.core.comparison.changes import changes_of
 from fairlead.core.comparison.knowledge import compare_known
+from fairlead.core.comparison.repeats.output import lines_of
 from fairlead.core.comparison.said import said_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from fairlead.core.comparison.repeats.answer import Answer
     from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
 
@@ -30,6 +33,7 @@ def run(arguments: Sequence[str]) -> int:
     add_comparison(parser)
     add_feed_line(parser)
     add_groups(parser)
+    add_repeats(parser)
     parser.add_argument(
         "--as",
         dest="form",
@@ -41,18 +45,23 @@ def run(arguments: Sequence[str]) -> int:
     bench, unread, is_whole = compared(parser, options)
     say_all(unread)
     rows = compare_known(bench)
+    repeats = asked_repeats(parser, options, bench, rows, unread)
     if options.form == "json":
-        found = report.as_json(bench, unread, program=f"fairlead {version()}", rows=rows)
+        found = report.as_json(
+            bench, unread, program=f"fairlead {version()}", rows=rows, repeats=repeats
+        )
         print(json.dumps(found, ensure_ascii=False, indent=2, allow_nan=False))
     elif options.form == "csv":
         print(report.as_csv(bench, rows), end="")
     elif bench.entries:
-        _print_table(bench, rows, as_markdown=options.form == "markdown")
+        _print_table(bench, rows, repeats, as_markdown=options.form == "markdown")
     return UNREAD if unread or not is_whole else DONE
 
 
-def _print_table(bench: Bench, rows: Sequence[Row], *, as_markdown: bool) -> None:
-    """The table, and below it the notices of the readers and the findings of the checks."""
+def _print_table(
+    bench: Bench, rows: Sequence[Row], repeats: Answer | None, *, as_markdown: bool
+) -> None:
+    """The table, and below it what came and went, the readers' notices and the checks' findings."""
     changes = changes_of(bench, rows)
     form = report.as_markdown if as_markdown else report.as_text
     text = form(bench, rows, changes)
@@ -64,5 +73,8 @@ def _print_table(bench: Bench, rows: Sequence[Row], *, as_markdown: bool) -> Non
     ]
     if notes:
         notes = ["", *notes]
+    if repeats is not None:
+        said_of_repeats = report.repeats_as_markdown if as_markdown else lines_of
+        notes = ["", *said_of_repeats(repeats), *notes]
     for line in (*text.splitlines(), *notes):
         print(printable(line))

@@ -14,7 +14,7 @@ from fairlead.core.bands import Band
 from fairlead.core.comparison.knowledge import compare_known
 from fairlead.core.comparison.repeats.answer import Question, answer, caution
 from fairlead.core.comparison.repeats.difference import weighted
-from fairlead.core.comparison.repeats.output import as_object
+from fairlead.core.comparison.repeats.output import as_object, lines_of
 from fairlead.core.comparison.repeats.stages import compare_stages
 from fairlead.core.comparison.repeats.times import minutes_from, parse_minutes
 from fairlead.core.comparison.repeats.words import cable_verdict
@@ -197,6 +197,20 @@ def test_words_without_times_and_without_a_sweep_afterwards():
     assert two.sentences[1].startswith("Without a sweep afterwards")
     assert two.why_no_minutes == "a sweep afterwards is needed"
     assert two.drying == "a sweep afterwards is needed"
+
+
+def test_a_drift_larger_than_the_effect_is_warned_of():
+    told = asked(bench_of(51.0e6, 50.9e6, 50.3e6))
+    assert told.sentences[2].startswith("More drifted than came and went")
+    two = asked(bench_of(51e6, 50.6e6, 51e6), after=False)
+    assert not any("Drying" in line for line in two.sentences)
+
+
+def test_lines_begin_with_the_caution():
+    told = asked(bench_of(51.0e6, 50.6e6, 51.0e6), kind="cable")
+    assert lines_of(told) == [caution(told.question), *told.sentences]
+    weather = asked(bench_of(51.0e6, 50.6e6, 51.0e6))
+    assert lines_of(weather) == list(weather.sentences)
 
 
 def test_nothing_is_said_about_chance_where_the_noise_is_not_known():

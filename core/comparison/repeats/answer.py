@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING
 
 from fairlead.core.comparison.repeats.drying import Drying, drying_curve
 from fairlead.core.comparison.repeats.stages import Compared, compare_stages
-from fairlead.core.comparison.repeats.times import minutes_from
+from fairlead.core.comparison.repeats.times import NO_TIMES, minutes_from
 from fairlead.core.comparison.repeats.words import (
     HOLDING,
     cable_sentences,
     drying_sentence,
     weather_sentences,
 )
-from fairlead.core.document.planes import is_comparable
+from fairlead.core.transform.step import is_comparable
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -99,7 +99,10 @@ def answer(rows: Sequence[Row], question: Question) -> Answer:
     drying = None
     if question.kind == "weather":
         drying = _drying(rows, during, after)
-        said = [*weather_sentences(found), drying_sentence(drying)]
+        said = weather_sentences(found)
+        # That there are no dates need not be said to those who have never asked for a curve.
+        if drying not in (_NO_AFTER, NO_TIMES):
+            said.append(drying_sentence(drying))
     else:
         said = cable_sentences(found)
     why = minutes if isinstance(minutes, str) else ""

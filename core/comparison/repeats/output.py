@@ -1,9 +1,10 @@
-"""The answer as an object for JSON."""
+"""The answer as lines of text and as an object for JSON."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fairlead.core.comparison.repeats.answer import caution
 from fairlead.core.comparison.repeats.drying import Drying
 from fairlead.core.comparison.repeats.words import cable_verdict
 
@@ -12,6 +13,11 @@ if TYPE_CHECKING:
     from fairlead.core.comparison.repeats.difference import Difference
     from fairlead.core.comparison.repeats.stages import Stages
     from fairlead.core.uncertainty.interval import Interval
+
+
+def lines_of(answer: Answer) -> list[str]:
+    """What is said, a sentence a line; before it the caution that such sweeps need, if any."""
+    return [*filter(None, [caution(answer.question)]), *answer.sentences]
 
 
 def as_object(answer: Answer) -> dict[str, object]:

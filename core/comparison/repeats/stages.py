@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 
 from fairlead.core.comparison.repeats.difference import Difference, weighted
 from fairlead.core.comparison.rows import OTHER_IMPEDANCE, OTHER_PLANE
-from fairlead.core.document.planes import is_comparable
+from fairlead.core.transform.step import is_comparable
 from fairlead.core.uncertainty.interval import Intervals
 
 if TYPE_CHECKING:

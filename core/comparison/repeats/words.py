@@ -35,6 +35,10 @@ _NAMES = {
 _STRICTER = 2.575829 / 1.959964
 _NO_NOISE = "The noise of these sweeps is not known, so how much of this is chance cannot be told."
 _NO_AFTER = "Without a sweep afterwards, whatever drifted meanwhile is part of this."
+_MORE_DRIFT = (
+    "More drifted than came and went, so the effect is no better than the guess that the drift ran "
+    "evenly; take the sweeps closer together."
+)
 _CHOKE = (
     "The sweeps show antenna and cable together; choke the cable at the feed point and compare "
     "again."
@@ -52,6 +56,8 @@ def weather_sentences(found: Compared) -> list[str]:
         said.append(_NO_AFTER)
     else:
         said.append(_drift(found))
+        if _has_drifted_more(found):
+            said.append(_MORE_DRIFT)
     if any(stages.effect.half is None for stages in found.figures.values()):
         said.append(_NO_NOISE)
     return [*said, _CAUSES]
@@ -115,6 +121,13 @@ def drying_sentence(found: Drying | str) -> str:
         f"Drying curve of {found.points} sweeps: half of the way back is done every "
         f"{found.half_time_minutes:.{decimals}f} minutes ({ends}); {way} in all."
     )
+
+
+def _has_drifted_more(found: Compared) -> bool:
+    match = found.figures.get("best_match_hz")
+    if match is None or match.drift is None or not match.drift.is_resolved:
+        return False
+    return abs(match.drift.value) > abs(match.effect.value)
 
 
 def _baseline(found: Compared) -> str:

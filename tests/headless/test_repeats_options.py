@@ -1,0 +1,78 @@
+"""Options for what came and went: sentences, JSON, Markdown, and wrong usage."""
+
+from __future__ import annotations
+
+import json
+
+import numpy as np
+import pytest
+from circuits import SeriesCircuit, complex_noise
+
+GRID_HZ = np.linspace(46e6, 56e6, 201)
+
+
+@pytest.fixture
+def files(tmp_path):
+    """Dry, soaked and dry again, each with its time in the head."""
+    sweeps = (("dry", 51e6, "10:00"), ("soaked", 50.6e6, "10:30"), ("dry-again", 50.96e6, "12:00"))
+    for seed, (name, f0_hz, time) in enumerate(sweeps):
+        gamma = SeriesCircuit(f0_hz, 42.0, 9.0).reflection(GRID_HZ)
+        gamma = gamma + complex_noise(GRID_HZ.size, 0.002, seed)
+        lines = [f"! Measured: 2026-05-14 {time}", "# HZ S RI R 50"]
+        for f, g in zip(GRID_HZ.tolist(), gamma.tolist(), strict=True):
+            lines.append(f"{f!r} {g.real!r} {g.imag!r}")
+        (tmp_path / f"{name}.s1p").write_text("\n".join(lines) + "\n")
+    return [f"{name}.s1p" for name, *_ in sweeps]
+
+
+CHOSEN = ("--before", "dry", "--during", "soaked", "--after", "dry-again")
+
+
+def test_the_sentences_stand_below_the_table(fairlead, files):
+    done = fairlead("figures", *files, "--band", "50:52MHz", *CHOSEN)
+    assert done.status == 0
+    assert "soaked, against what lies between dry and dry-again at that time: best" in done.out
+    assert "Drift from dry to dry-again in 120 minutes: best match " in done.out
+    listed = fairlead("figures", *files, *CHOSEN, "--as", "markdown")
+    assert "\n- soaked, against what lies between" in listed.out
+    cable = fairlead("figures", *files, *CHOSEN[:4], "--differs", "cable")
+    assert "The cable is part of the antenna" in cable.out
+    assert "never while transmitting" in cable.out
+
+
+def test_json_has_numbers_and_what_is_not_known(fairlead, files):
+    done = fairlead("figures", *files, *CHOSEN, "--as", "json")
+    found = json.loads(done.out)["repeats"]
+    assert found["minutes"] == [0, 30, 120]
+    effect = found["figures"]["best_match_hz"]["effect"]
+    assert effect["value"] == pytest.approx(-390e3, abs=8e3)
+    low, high = effect["repeatability"]
+    assert low < -390e3 < high
+    typed = json.loads(
+        fairlead("figures", *files, *CHOSEN, "--minutes", "0,60,120", "--as", "json").out
+    )["repeats"]
+    assert typed["figures"]["best_match_hz"]["effect"]["value"] == pytest.approx(-380e3, abs=8e3)
+    assert json.loads(fairlead("figures", *files, "--as", "json").out)["repeats"] is None
+
+
+@pytest.mark.parametrize(
+    ("options", "reason"),
+    [
+        (("--before", "dry"), "give --before and --during"),
+        (("--minutes", "0,1,2"), "need --before and --during"),
+        (("--differs", "cable"), "need --before and --during"),
+        ((*CHOSEN, "--minutes", "0,1"), "takes a time for each"),
+        ((*CHOSEN[:4], "--minutes", "0,1,2"), "takes a time for each"),
+        ((*CHOSEN, "--minutes", "0,soon,2"), "a time in minutes"),
+        (("--before", "dry", "--during", "gone"), 'there is no sweep "gone"'),
+    ],
+)
+def test_wrong_usage_is_one_line(fairlead, files, options, reason):
+    done = fairlead("figures", *files, *options)
+    assert done.status == 2
+    assert reason in done.errors[-1]
+
+
+def test_without_a_sweep_that_can_be_read_nothing_is_asked(fairlead):
+    done = fairlead("figures", "gone.s1p", *CHOSEN)
+    assert done.status == 1
