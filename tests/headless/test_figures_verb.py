@@ -22,6 +22,7 @@ KEYS = {
     "sweeps",
     "changes",
     "groups",
+    "repeats",
     "unread",
 }
 SWEEP_KEYS = {
