@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 import numpy as np
 
@@ -38,6 +38,8 @@ if TYPE_CHECKING:
     from fairlead.core.bands import Band
     from fairlead.core.sweep import AnySweep
     from fairlead.core.verdict import Grounds, Verdict
+
+_One = TypeVar("_One", "Segment", "Resonance")
 
 DEFAULT_LIMIT_SWR = 2.0
 _OPEN_END = "an end of the segment is not known"
@@ -143,6 +145,19 @@ class Figures:
         return None
 
     @property
+    def named_segments(self) -> tuple[tuple[str, Segment], ...]:
+        """What their ends are called: "usable_" the one with the best match, "usable_2_" the next.
+
+        In rising order but for that one.
+        """
+        return _named("usable", self.main_segment, self.usable)
+
+    @property
+    def named_resonances(self) -> tuple[tuple[str, Resonance], ...]:
+        """The same: "resonance_" is the one nearest to the best match, "resonance_2_" the next."""
+        return _named("resonance", self.main_resonance, self.resonances)
+
+    @property
     def usable_width_hz(self) -> float | None:
         """Width of the segment with the best match; 0 if it is not under the limit.
 
@@ -162,6 +177,12 @@ class Figures:
             return None
         best_hz = self.best_match_hz
         return min(self.resonances, key=lambda found: abs(found.frequency_hz - best_hz))
+
+
+def _named(name: str, main: _One | None, every: tuple[_One, ...]) -> tuple[tuple[str, _One], ...]:
+    found = [] if main is None else [(f"{name}_", main)]
+    found += [(f"{name}_{n}_", one) for n, one in enumerate((x for x in every if x is not main), 2)]
+    return tuple(found)
 
 
 def figures(

@@ -139,23 +139,28 @@ def as_csv(bench: Bench, rows: Sequence[Row] | None = None) -> str:
 
 def interval_columns(spec: FigureSpec, rows: Sequence[Row]) -> list[Part]:
     """Low and high end of what is known of a figure, for those statements that any row has."""
-    found = []
     unit = f" ({spec.unit})" if spec.unit else ""
+    return [
+        column
+        for part in spec.columns()
+        for column in _ends_of(
+            part.header, part.title or spec.heading, "" if part.title else unit, part.scale, rows
+        )
+    ]
+
+
+def _ends_of(key: str, title: str, unit: str, scale: float, rows: Sequence[Row]) -> list[Part]:
+    found = []
     for name in ("repeatability", "accuracy"):
 
         def ends(row: Row, name: str = name) -> Interval | None:
-            known = row.intervals.get(spec.key)
+            known = row.intervals.get(key)
             interval: Interval | None = None if known is None else getattr(known, name)
             return interval
 
         if any(ends(row) is not None for row in rows):
             found += [
-                Part(
-                    f"{spec.key}_{name}_{end}",
-                    _end(ends, end),
-                    f"{spec.heading}, {name} {end}{unit}",
-                    1.0 if spec.number is None else spec.number.scale,
-                )
+                Part(f"{key}_{name}_{end}", _end(ends, end), f"{title}, {name} {end}{unit}", scale)
                 for end in ("low", "high")
             ]
     return found
@@ -177,11 +182,13 @@ def _further_columns(spec: FigureSpec, rows: Sequence[Row]) -> list[Part]:
             values[row.entry.key][n][place] if n < len(values[row.entry.key]) else None
         )
 
-    return [
-        Part(header.format(n=n + 2), value(n, place))
+    headers = [
+        (header.format(n=n + 2), value(n, place))
         for n in range(most)
         for place, header in enumerate(further.headers)
     ]
+    columns = [Part(header, of) for header, of in headers]
+    return columns + [one for header, _ in headers for one in _ends_of(header, "", "", 1.0, rows)]
 
 
 def _csv_cell(value: object) -> str:

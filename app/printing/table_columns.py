@@ -97,5 +97,5 @@ def _usable(row: Row) -> str:
     others = len(row.figures.usable) - (segment is not None)
     if segment is None:
         return f"{others} elsewhere" if others else DASH
-    text = segment_text(row.figures, segment)
+    text = segment_text(row, "usable_", segment)
     return f"{text} (+{others})" if others else text

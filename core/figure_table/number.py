@@ -78,6 +78,19 @@ class Number:
         shown = math.ceil(half / unit / _NEARLY) * unit
         return f"{text} ± {shown:.{max(0, decimals)}f}"
 
+    def text_as_known(self, row: Row, value: float, interval: Interval | None) -> str:
+        """The value to the last digit that is known, where there is no room for a sign.
+
+        That digit is the first of the half width; without an interval, what the points support.
+        """
+        if interval is None:
+            return self.text(row, value)
+        half = (interval.high - interval.low) / 2 / self.scale
+        most = self.decimals(row, value / self.scale)
+        if half <= 0 or math.isinf(half):
+            return self.write(value / self.scale, most)
+        return self._rounded(value / self.scale, min(most, -math.floor(math.log10(half * _NEARLY))))
+
     def _rounded(self, value: float, decimals: int) -> str:
         return self.write(round(value, decimals), max(0, decimals))
 

@@ -5,14 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal
 
 from fairlead.core.figure_table.number import KHZ, MHZ
-from fairlead.core.units import DASH, format_mhz, mhz_decimals
+from fairlead.core.units import DASH
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from fairlead.core.analysis.analysis import Segment
     from fairlead.core.comparison.rows import Row
-    from fairlead.core.figures import Figures
+    from fairlead.core.uncertainty.interval import Interval
 
 
 def one_line(text: str) -> str:
@@ -20,12 +20,24 @@ def one_line(text: str) -> str:
     return " ".join(text.split())
 
 
-def segment_text(figures: Figures, segment: Segment) -> str:
-    """A segment below the limit in MHz; an open end is marked: "< 49.0 – 51.2"."""
-    decimals = mhz_decimals(figures.step_hz)
-    low = ("< " if segment.low_is_open else "") + format_mhz(segment.low_hz, decimals)
-    high = ("> " if segment.high_is_open else "") + format_mhz(segment.high_hz, decimals)
-    return f"{low} – {high}"
+def segment_text(row: Row, name: str, segment: Segment) -> str:
+    """A segment below the limit in MHz; an open end is marked: "< 49.0 – 51.2".
+
+    ``name`` is what its intervals begin with (`Figures.named_segments`): the last digit of each end
+    is the one that is known.
+    """
+    low, high = (
+        MHZ.text_as_known(row, hz, best_known(row, f"{name}{end}_hz"))
+        for end, hz in (("low", segment.low_hz), ("high", segment.high_hz))
+    )
+    before, after = "< " if segment.low_is_open else "", "> " if segment.high_is_open else ""
+    return f"{before}{low} – {after}{high}"
+
+
+def best_known(row: Row, key: str) -> Interval | None:
+    """How far a figure can be trusted: the bound of its error, else its repeatability."""
+    known = row.intervals.get(key)
+    return None if known is None else known.accuracy or known.repeatability
 
 
 def best_match_text(row: Row) -> str:
@@ -46,7 +58,8 @@ def width_text(row: Row) -> str:
 
 def usable_text(row: Row) -> str:
     """All segments below the limit, in MHz."""
-    return ", ".join(segment_text(row.figures, part) for part in row.figures.usable) or DASH
+    named = sorted(row.figures.named_segments, key=lambda one: one[1].low_hz)
+    return ", ".join(segment_text(row, name, segment) for name, segment in named) or DASH
 
 
 def end_of(low_or_high: Literal["low", "high"]) -> Callable[[Row], float | None]:
@@ -75,7 +88,6 @@ def end_is_open(low_or_high: Literal["low", "high"]) -> Callable[[Row], bool | N
 
 def further_usable(row: Row) -> list[tuple[object, ...]]:
     """The other segments below the limit: both ends (None if open), and whether they are open."""
-    main = row.figures.main_segment
     return [
         (
             None if part.low_is_open else part.low_hz,
@@ -83,8 +95,8 @@ def further_usable(row: Row) -> list[tuple[object, ...]]:
             part.low_is_open,
             part.high_is_open,
         )
-        for part in row.figures.usable
-        if part is not main
+        for _, part in row.figures.named_segments
+        if part is not row.figures.main_segment
     ]
 
 

@@ -69,7 +69,8 @@ def quantile(freedom: int) -> float:
     return 1.96 + 2.4 / freedom + 3.0 / freedom**2
 
 
-def _estimate(fit: Placed, noise: float, value: float, gradient: ComplexArray) -> Estimate:
+def estimate(fit: Placed, noise: float, value: float, gradient: ComplexArray) -> Estimate:
+    """A figure of a fit by its gradient: it changes by Re(gradient @ change of the parameters)."""
     return Estimate(value, fit.influence(gradient), max(fit.residual, noise), fit.freedom)
 
 
@@ -94,7 +95,7 @@ def turning_point(
     at_hz = fit.hz(t)
     place = fit.power_rows(t)[1] * (-1 / bend / fit.t_per_hz(at_hz))
     rho = math.sqrt(max(value, 0.0))
-    return _estimate(fit, noise, at_hz, place), _estimate(fit, noise, rho, fit.magnitude_row(t))
+    return estimate(fit, noise, at_hz, place), estimate(fit, noise, rho, fit.magnitude_row(t))
 
 
 def _bounded(step: float) -> float:
@@ -105,7 +106,7 @@ def magnitude_at(fit: Placed, noise: float, at_hz: float) -> Estimate:
     """|G| at a frequency."""
     t = fit.t(at_hz)
     rho = math.sqrt(max(fit.power_at(t).value, 0.0))
-    return _estimate(fit, noise, rho, fit.magnitude_row(t))
+    return estimate(fit, noise, rho, fit.magnitude_row(t))
 
 
 def crossing(fit: Placed, noise: float, level: float) -> tuple[Estimate, float] | None:
@@ -129,7 +130,7 @@ def crossing(fit: Placed, noise: float, level: float) -> tuple[Estimate, float] 
     at_hz = fit.hz(t)
     slope_per_hz = slope / (2 * level) * fit.t_per_hz(at_hz)
     gradient = fit.power_rows(t)[0] * (-1 / (2 * level) / slope_per_hz)
-    return _estimate(fit, noise, at_hz, gradient), slope_per_hz
+    return estimate(fit, noise, at_hz, gradient), slope_per_hz
 
 
 def q_estimate(
@@ -172,4 +173,4 @@ def q_estimate(
     by_value = complex(q_of(value + h, slope) - q, q - q_of(value + 1j * h, slope)) / h
     by_slope = complex(q_of(value, slope + h) - q, q - q_of(value, slope + 1j * h)) / h
     of_value, of_slope = fit.rows(t)
-    return _estimate(fit, noise, q, by_value * of_value + by_slope * of_slope)
+    return estimate(fit, noise, q, by_value * of_value + by_slope * of_slope)

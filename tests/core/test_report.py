@@ -298,10 +298,10 @@ class TestTables:
     def test_several_segments_stand_side_by_side(self):
         sweep = Sweep(GRID_HZ, 1 / 3 + 0.1 * np.cos(2 * np.pi * (GRID_HZ - 50e6) / 1e6))
         bench = bench_of(Reading(sweep, "two", ""))
-        own = figures(sweep, bench.band, 50.0)
+        own = compare(bench)[0]
         _, (row,) = cells(bench)
         text = row[IDS.index("usable")]
-        assert text == ", ".join(segment_text(own, part) for part in own.usable)
+        assert text == ", ".join(segment_text(own, "", part) for part in own.figures.usable)
         assert text.count("–") == 2
 
     def test_dashes_where_nothing_exists(self, bench):

@@ -48,7 +48,7 @@ def half(interval):
 
 def test_every_figure_of_a_good_sweep_has_an_interval_and_no_accuracy_unasked():
     found = found_in(noisy())
-    assert found.intervals.keys() == KEYS
+    assert found.intervals.keys() == KEYS | {"resonance_hz", "resonance_resistance_ohm"}
     assert all(one.repeatability is not None for one in found.intervals.values())
     assert all(one.accuracy is None for one in found.intervals.values())
 
@@ -233,6 +233,8 @@ def test_no_phase_of_the_errors_leaves_the_interval(directivity_db, is_guarantee
             value = (
                 {"usable_low_hz": truth.main_segment.low_hz}
                 | {"usable_high_hz": truth.main_segment.high_hz}
+                | {"resonance_hz": truth.main_resonance.frequency_hz}
+                | {"resonance_resistance_ohm": truth.main_resonance.resistance_ohm}
             ).get(key) or getattr(truth, key)
             # The errors are not small against the sweep: 3 % of the half width for the rest.
             room = 0.03 * half(one.accuracy)
