@@ -48,6 +48,7 @@ if TYPE_CHECKING:
     from fairlead.core.reading.points import Points
     from fairlead.core.reading.scan import Scan
 
+MOST_SWEEPS = 1000
 _HEAD = 100
 
 
@@ -124,15 +125,19 @@ def _further_sweeps(found: Scan, file: str) -> list[int]:
     between = [restart for restart in found.restarts if 0 < restart.row < len(found.rows)]
     if not between:
         return []
-    starts = _starts_of_points(found.rows)
+    first_words = _starts_of_points(found.rows)
+    is_point = ~np.isnan(first_words)
+    starts = first_words[is_point]
+    # Rows as places among the points: one pass here, since every row may have an option line.
+    places = np.concatenate([[0], np.cumsum(is_point)])
     lines: list[int] = []
     since = 0
-    rows = [restart.row for restart in between]
-    for restart, end in zip(between, [*rows[1:], len(found.rows)], strict=True):
-        before, after = starts[since : restart.row], starts[restart.row : end]
-        if restart.differs or not is_continued(before[~np.isnan(before)], after[~np.isnan(after)]):
+    cuts = [*places[[restart.row for restart in between]].tolist(), starts.size]
+    for restart, (cut, end) in zip(between, itertools.pairwise(cuts), strict=True):
+        if restart.differs or not is_continued(starts[since:cut], starts[cut:end]):
             lines.append(restart.line)
-            since = restart.row
+            since = cut
+    _refuse_too_many(len(lines) + 1, file)
     if lines and found.is_version_2:
         raise ReadError(
             file,
@@ -176,6 +181,7 @@ def _readings(found: Scan, lines: Sequence[str], file: str) -> list[Reading]:
     )
     at = taken_at(_comments(lines))
     starts = starts_of_sweeps(series.frequency_hz)
+    _refuse_too_many(len(starts) + 1, file)
     pieces = np.split(np.arange(series.lines.size), starts)
     readings = []
     for piece in pieces:
@@ -190,6 +196,11 @@ def _readings(found: Scan, lines: Sequence[str], file: str) -> list[Reading]:
         sweep = Sweep(ordered.frequency_hz, ordered.reflection, z0_ohm)
         readings.append(Reading(sweep, label_of(file), file, own, at))
     return readings
+
+
+def _refuse_too_many(sweeps: int, file: str) -> None:
+    if sweeps > MOST_SWEEPS:
+        raise ReadError(file, f"more than {MOST_SWEEPS} sweeps in one file", "split the file")
 
 
 def _starts_of_points(rows: Sequence[str]) -> FloatArray:

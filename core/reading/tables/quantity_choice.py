@@ -6,6 +6,7 @@ those with a phase before those without, and where the others disagree the choic
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -117,6 +118,7 @@ class _Choice:
             and meanings[column].role is not Role.FREQUENCY
             and block.rows.column(column).has_numbers
         ]
+        self._keys = _keys(self._columns, meanings)
         self._with_phase: dict[_Key, Quantity] = {}
         self._scalars: list[Quantity] = []
         self._used: set[int] = set()
@@ -177,16 +179,7 @@ class _Choice:
         return [column for column in self._columns if self._meanings[column].role is role]
 
     def _key(self, column: int) -> _Key:
-        own = self._meanings[column]
-        count = 0
-        for other in self._columns:
-            meaning = self._meanings[other]
-            count += other < column and (meaning.role, meaning.port, meaning.rest) == (
-                own.role,
-                own.port,
-                own.rest,
-            )
-        return own.port, own.rest.casefold(), count
+        return self._keys[column]
 
     def _count(self, columns: Sequence[int], role: Role) -> int:
         """How many numbers the columns of a role hold."""
@@ -322,3 +315,15 @@ class _Choice:
 def _shown(magnitude: float) -> str:
     ratio = float(swr(magnitude))
     return "above infinity (|reflection| above 1)" if np.isnan(ratio) else f"{ratio:.3g}"
+
+
+def _keys(columns: Sequence[int], meanings: Sequence[Meaning]) -> dict[int, _Key]:
+    """What tells columns of one role apart: port, words, and the how-manieth of its kind it is."""
+    seen: Counter[tuple[Role, int, str]] = Counter()
+    keys: dict[int, _Key] = {}
+    for column in sorted(columns):
+        own = meanings[column]
+        kind = (own.role, own.port, own.rest)
+        keys[column] = (own.port, own.rest.casefold(), seen[kind])
+        seen[kind] += 1
+    return keys
