@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
 # From the zero of the points themselves the rest is rounding.
 _STEPS = 6
+_DONE = 1e-6
 _LONGEST_STEP = 0.1
 # G this near to 1 is an open circuit, whose resistance is no figure.
 _OPEN = 1e-6
@@ -71,7 +72,7 @@ def resonance(
     tuple of Estimate or None
         None if it does not cross there within the window, or is an open circuit.
     """
-    t = fit.t(at_hz)
+    t, step = fit.t(at_hz), 0.0
     for _ in range(_STEPS):
         hz = fit.hz(t)
         value, slope, _ = fit.derivatives(t)
@@ -84,8 +85,8 @@ def resonance(
         step = -gamma.imag / per_hz.imag * t_per_hz
         step = max(-_LONGEST_STEP, min(_LONGEST_STEP, step))
         t += step
-        if not fit.t_low <= t <= fit.t_high:
-            return None
+    if abs(step) > _DONE or not fit.t_low <= t <= fit.t_high:
+        return None
     of_value = fit.rows(t)[0] * back
     place = 1j * of_value / per_hz.imag
     # dR = Re(dZ/dG dG), and the place where it is read moves too.
