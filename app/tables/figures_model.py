@@ -190,8 +190,11 @@ class FiguresModel(KeyedModel):
                 converted(bench, entry),
             )
             rows[entry.key] = row
-            is_same = entry.key in old_rows and old_rows[entry.key] == row
-            texts[entry.key] = old_texts[entry.key] if is_same else cells(self.specs, row)
+            before = old_rows.get(entry.key)
+            if before == row:
+                texts[entry.key] = old_texts[entry.key]
+            else:
+                texts[entry.key] = cells(self.specs, row, before, old_texts.get(entry.key, ()))
         self._rows, self._texts = rows, texts
 
     def _heading(self, section: int, role: int) -> object:

@@ -511,11 +511,46 @@ def left_out(output: Output) -> dict[str, str]:
     return {spec.id: spec.left_out[output] for spec in FIGURES if output in spec.left_out}
 
 
-def cells(specs: Sequence[FigureSpec], row: Row) -> tuple[str, ...]:
-    """The texts of one row."""
+def cells(
+    specs: Sequence[FigureSpec], row: Row, before: Row | None = None, texts: Sequence[str] = ()
+) -> tuple[str, ...]:
+    """The texts of one row.
+
+    Parameters
+    ----------
+    specs : sequence of FigureSpec
+    row : Row
+    before : Row, optional
+        An earlier row of the same sweep; a number that has not changed is not written again.
+    texts : sequence of str
+        The texts of that row.
+    """
     if row.intervals or row.half_widths:
         return tuple([spec.cell(row) for spec in specs])
-    # The short way: the table is written again at every step of a drag.
-    if row.change is None:
-        return tuple([spec.cell(row) if spec.is_change else spec.plain(row) for spec in specs])
-    return tuple([spec.plain(row) for spec in specs])
+    # The short ways: the table is written again at every step of a drag.
+    if before is not None and _is_written_alike(row, before):
+        return tuple(
+            [
+                text
+                if spec.text is None and spec.value(row) == spec.value(before)
+                else _short_cell(spec, row)
+                for spec, text in zip(specs, texts, strict=True)
+            ]
+        )
+    return tuple([_short_cell(spec, row) for spec in specs])
+
+
+def _short_cell(spec: FigureSpec, row: Row) -> str:
+    """The cell of a row without intervals."""
+    return spec.cell(row) if spec.is_change and row.change is None else spec.plain(row)
+
+
+def _is_written_alike(row: Row, before: Row) -> bool:
+    """Whether equal values have equal texts in both rows, neither of which has intervals."""
+    return (
+        row.analysis is before.analysis
+        and not before.intervals
+        and not before.half_widths
+        and row.figures.at_least == before.figures.at_least
+        and row.is_reference == before.is_reference
+    )

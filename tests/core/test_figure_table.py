@@ -14,10 +14,11 @@ from circuits import SeriesCircuit
 from hypothesis import given
 from hypothesis import strategies as st
 
+from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.bands import Band
 from fairlead.core.comparison.rows import COMPARED, Change, compare
 from fairlead.core.document.bench import Bench
-from fairlead.core.figure_table import FIGURES, Number
+from fairlead.core.figure_table import FIGURES, Number, cells, shown
 from fairlead.core.figures import Figures
 from fairlead.core.reading.reading import Reading
 from fairlead.core.report import as_csv, as_json, as_markdown, as_text
@@ -329,3 +330,27 @@ def test_beyond_what_the_noise_can_tell_a_figure_is_a_lower_bound():
     row = replace(row, figures=replace(row.figures, at_least=frozenset({"worst_swr"})))
     assert SPECS["worst"].cell(row) == f"> {row.figures.worst_swr:.2f}"
     assert not SPECS["low_edge"].cell(row).startswith(">")
+
+
+def test_a_number_that_has_not_changed_is_taken_over_and_the_table_is_the_same():
+    """The short way of a drag writes what a new table would, whatever edge or limit moves."""
+    analyses, specs = Analyses(), shown("window")
+    bench = Bench().with_readings(
+        [
+            *(
+                Reading(Sweep(GRID_HZ, SeriesCircuit(hz, ohm, 9).reflection(GRID_HZ)), f"{hz}", "")
+                for hz, ohm in ((51e6, 50.0), (50.4e6, 70.0), (53e6, 30.0))
+            ),
+            Reading(Sweep(GRID_HZ, np.full(GRID_HZ.size, 0.9999)), "flat", ""),
+            Reading(ScalarSweep(GRID_HZ, np.linspace(0.2, 1.0, GRID_HZ.size)), "scalar", ""),
+        ]
+    )
+    before = {}
+    for low_hz in np.linspace(49e6, 52e6, 40).tolist():
+        for limit_swr in (2.0, 3.0):
+            now = bench.with_band(Band(low_hz, 52.5e6)).with_limit(limit_swr)
+            for row in compare(now, analyses):
+                old = before.get(row.entry.key)
+                texts = cells(specs, row, *(old or ()))
+                assert texts == cells(specs, row)
+                before[row.entry.key] = row, texts
