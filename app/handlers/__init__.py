@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from fairlead.app.handlers.imports import ImportHandler
     from fairlead.app.handlers.pictures import PictureHandler
     from fairlead.app.handlers.recovery import RecoveryHandler
+    from fairlead.app.handlers.repeats import RepeatsHandler
     from fairlead.app.handlers.sweeps import SweepHandler
     from fairlead.app.handlers.typed import TypedHandler
     from fairlead.app.handlers.view import ViewHandler
@@ -38,6 +39,7 @@ class Handlers:
     sweeps: SweepHandler
     feed_line: FeedLineHandler
     accuracy: AccuracyHandler
+    repeats: RepeatsHandler
     pictures: PictureHandler
     view: ViewHandler
     band: BandHandler

@@ -34,6 +34,7 @@ from fairlead.app.handlers.help import HelpHandler
 from fairlead.app.handlers.imports import ImportHandler
 from fairlead.app.handlers.pictures import PictureHandler
 from fairlead.app.handlers.recovery import RecoveryHandler
+from fairlead.app.handlers.repeats import RepeatsHandler
 from fairlead.app.handlers.sweeps import SweepHandler
 from fairlead.app.handlers.typed import TypedHandler
 from fairlead.app.handlers.view import ViewHandler
@@ -181,6 +182,7 @@ class MainWindow(QMainWindow):
                 document, edits, self.view_state, self.sweep_list, self.detail, messages
             ),
             accuracy=AccuracyHandler(document, edits, view_state, self),
+            repeats=RepeatsHandler(document, view_state, messages, self),
             feed_line=FeedLineHandler(document, edits, view_state, messages, settings, self),
             pictures=PictureHandler(document, edits, messages, settings, self),
             view=ViewHandler(self.view_state, settings, plots, self.detail),

@@ -111,6 +111,14 @@ EDIT: tuple[ActionSpec, ...] = (
         need="sweeps",
     ),
     ActionSpec(
+        "repeats",
+        "&Edit",
+        "&Before, during, after ...",
+        "Tell what came and went (water, ice, a hand on the cable) from what drifted meanwhile",
+        lambda do: do.repeats.ask(),
+        need="sweeps",
+    ),
+    ActionSpec(
         "step-transformer",
         "&Edit/Steps of the s&weep",
         "Remove a &transformer",
