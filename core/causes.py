@@ -6,7 +6,7 @@ import errno
 
 _ELSEWHERE = "save it somewhere else"
 _HANDLES = "close other programs and try again"
-_NO_ANSWER = "the drive does not answer"
+_NO_ANSWER = "the drive does not respond"
 _OUT_OF_HANDLES = "too many files are open at once"
 _IN_A_CIRCLE = "the links in the path form a loop"
 

@@ -1,1 +1,1 @@
-"""What is read from and written to disk, off the GUI thread."""
+"""Reading and writing files, off the GUI thread."""

@@ -1,6 +1,6 @@
-"""A bench and its file, as the window's workers use it: opened, and saved with care.
+"""Opening and saving a bench's file, for the window's worker threads.
 
-No Qt here; all of it runs on a worker's thread.
+No Qt here; everything runs on a worker thread.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ _BEFORE_CONTENT = b"\xef\xbb\xbf \t\r\n"
 
 @dataclass(frozen=True, slots=True)
 class OpenedBench:
-    """A bench as it came from its file.
+    """A bench read from its file.
 
     Attributes
     ----------
@@ -39,21 +39,21 @@ class OpenedBench:
 
 
 class ChangedMeanwhileError(FairleadError):
-    """The file is not the one that was opened: somebody else has saved it since."""
+    """The file is not the one that was opened: another program has saved it since."""
 
 
 class GoneMeanwhileError(FairleadError):
-    """The file that was opened is not there any more, perhaps with the drive that held it."""
+    """The file that was opened no longer exists, perhaps because its drive is disconnected."""
 
 
 def is_bench(path: str | os.PathLike[str]) -> bool:
-    """Whether a file is a bench, by its content; one that cannot be read goes by its name."""
+    """Whether a file is a bench, by its content, or by its name if it cannot be read."""
     if os.fspath(path).lower().endswith(SUFFIX):
         return True
     head = head_of(path, _HEAD_BYTES)
     if head is None or not head.lstrip(_BEFORE_CONTENT).startswith(b"{"):
         return False
-    # Here and below, not at the top: sweeps need none of it, and the window is shown before.
+    # Imported here and below, not at the top: sweeps do not need it, and the window starts sooner.
     from fairlead.core.bench_file import looks_like_bench  # noqa: PLC0415
 
     return looks_like_bench(head)
@@ -65,14 +65,14 @@ def open_bench(path: str | os.PathLike[str]) -> OpenedBench:
     Raises
     ------
     ReadError
-        One line with what is wrong.
+        One line stating what is wrong.
     """
     from fairlead.core.bench_file import load_bench  # noqa: PLC0415 - see is_bench
 
     file = os.path.abspath(path)  # noqa: PTH100 - resolve() would follow links
-    # Before reading: a change while we read is then noticed when saving.
+    # Before reading, so that a change during reading is noticed when saving.
     mark = mark_of(file)
-    # By the path as given: what goes wrong is said of that one.
+    # By the path as given, so that errors name that one.
     return OpenedBench(file, load_bench(path), mark)
 
 
@@ -84,7 +84,7 @@ def write_bench(bench: Bench, path: str, known: FileMark | None) -> FileMark | N
     bench : Bench
     path : str
     known : FileMark or None
-        The file as it was seen last; None if whatever is there may be replaced, if it is a bench.
+        The file as last seen; None if any bench of that name may be replaced.
 
     Returns
     -------
@@ -96,16 +96,16 @@ def write_bench(bench: Bench, path: str, known: FileMark | None) -> FileMark | N
     ChangedMeanwhileError
         If the file differs from the one known.
     GoneMeanwhileError
-        If there was one, and there is none any more.
+        If there was one that no longer exists.
     FairleadError
-        If a file of this name is something else than a bench, or cannot be written.
+        If a file of this name is not a bench, or cannot be written.
     """
     from fairlead.core.bench_file import save_bench  # noqa: PLC0415 - see is_bench
 
     now = mark_of(path)
     if now is not None and now.size_bytes > 0 and not _holds_bench(path):
         raise FairleadError(
-            f"{path} was not saved: the file of this name is no bench, and only benches are "
+            f"{path} was not saved: the file of this name is not a bench, and only benches are "
             "replaced",
             "choose another name",
         )
@@ -121,25 +121,25 @@ def write_bench(bench: Bench, path: str, known: FileMark | None) -> FileMark | N
 
 
 def _refuse_what_is_gone(path: str, known: FileMark) -> None:
-    """A drive that has gone leaves an empty folder: what is saved there is hidden when it is back.
+    """Refuse to write where the file has gone: under a lost mount it would be hidden later.
 
     Raises
     ------
     GoneMeanwhileError
-        Unless the folder has gone as well; then writing says so itself.
+        Unless the folder has gone as well; then writing reports it.
     """
     folder = status_of(os.path.dirname(path))  # noqa: PTH120 - odd names stay as given
     if folder is None:
         return
     if folder.st_dev != known.device:
         raise GoneMeanwhileError(
-            f"{path} was not saved: the drive that held it is not connected, and the folder of "
-            "that name is on another one",
-            "connect it again, or save it there all the same",
+            f"{path} was not saved: its drive is not connected, and the folder of "
+            "that name is on another drive",
+            "connect it again, or save it there anyway",
         )
     raise GoneMeanwhileError(
         f"{path} was not saved: it has been removed or renamed since it was opened here",
-        "save elsewhere, or write it again",
+        "save elsewhere, or write a new file",
     )
 
 
@@ -147,5 +147,5 @@ def _holds_bench(path: str) -> bool:
     from fairlead.core.bench_file import looks_like_bench  # noqa: PLC0415 - see is_bench
 
     head = head_of(path, _HEAD_BYTES)
-    # One that cannot be read is refused with a better reason where it is written.
+    # A file that cannot be read is refused with a better reason when it is written.
     return head is None or looks_like_bench(head)

@@ -1,6 +1,6 @@
-"""From paths to benches, sweeps and errors: one way for the window and for the command line.
+"""From paths to benches, sweeps and errors, for the window and for the command line.
 
-No Qt here; in the window all of it runs on a worker's thread.
+No Qt here; in the window everything runs on a worker thread.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ N = TypeVar("N", "Reading", "Entry")
 
 @dataclass(frozen=True, slots=True)
 class Gathered:
-    """What the paths led to.
+    """What was found at the paths.
 
     Attributes
     ----------
@@ -40,7 +40,7 @@ class Gathered:
     unread : tuple of ReadError
         One for each file, or part of a folder, that could not be read.
     files : int
-        How many files there were.
+        Number of files.
     """
 
     benches: tuple[OpenedBench, ...]
@@ -50,12 +50,12 @@ class Gathered:
 
 
 def never() -> bool:
-    """For work that nobody can stop."""
+    """For work that cannot be stopped."""
     return False
 
 
 def silent(_done: int, _steps: int, _what: str) -> None:
-    """For work whose progress nobody follows."""
+    """For work whose progress is not shown."""
 
 
 def gather(
@@ -66,21 +66,21 @@ def gather(
     is_stopped: Callable[[], bool] = never,
     tell: Callable[[int, int, str], None] = silent,
 ) -> Gathered:
-    """Read all files, and the files in all folders; one that cannot be read stops no other.
+    """Read all files and all files in folders; one that cannot be read does not stop the others.
 
     Parameters
     ----------
     paths : sequence of str
     read : callable
-        Gives the sweeps of a file that is no bench.
+        Returns the sweeps of a file that is not a bench.
     most_benches : int, optional
-        So many benches are opened; every further one is an error.
+        The most benches to open; every further one is an error.
     is_stopped : callable
         Asked before each file.
     tell : callable
-        Gets files done, files in all, and what is done next.
+        Called with files done, files in all, and the next action.
     """
-    # Here, not at the top: the readers load while the window is already shown.
+    # Imported here, not at the top: the readers load while the window is already shown.
     from fairlead.core.reading import expand_paths  # noqa: PLC0415
 
     found, unread = expand_paths(paths)
@@ -102,13 +102,13 @@ def gather(
             unread.append(error)
         except FairleadError as error:
             unread.append(ReadError(file, error.reason, error.advice))
-        except Exception as error:  # noqa: BLE001 - one odd file must not take the others with it
+        except Exception as error:  # noqa: BLE001 - one odd file must not stop the others
             unread.append(unforeseen(file, error))
     return Gathered(tuple(benches), tuple(readings), tuple(unread), len(found))
 
 
 def unforeseen(file: str, error: Exception) -> ReadError:
-    """The line for an error that nobody thought of."""
+    """The message for an unforeseen error."""
     what = " ".join(str(error).split())
     return ReadError(
         file,
@@ -118,20 +118,20 @@ def unforeseen(file: str, error: Exception) -> ReadError:
 
 
 def one_line(reading: Reading) -> Reading:
-    """The reading with a label free of line breaks and tabs, which file names may hold."""
+    """The reading with a label free of line breaks and tabs, which file names may contain."""
     label = " ".join(reading.label.split()) or "unnamed"
     return _labelled(reading, label)
 
 
 def repeats(bench: Bench, readings: Sequence[Reading]) -> list[str]:
-    """One line for each sweep whose numbers are on the bench, or in the same load, already."""
+    """One line for each sweep whose numbers are already on the bench or in the same load."""
     known = bench.as_read()
     lines = []
     for reading in readings:
         if reading.sweep in known:
             lines.append(
-                f'"{reading.label}" holds the same numbers as "{known[reading.sweep]}"; '
-                "remove one if that was not meant"
+                f'"{reading.label}" has the same numbers as "{known[reading.sweep]}"; '
+                "remove one if that is a mistake"
             )
         else:
             known[reading.sweep] = reading.label
@@ -149,7 +149,7 @@ def merged(benches: Sequence[Bench], readings: Sequence[Reading], empty: Bench) 
     benches : sequence of Bench
     readings : sequence of Reading
     empty : Bench
-        What to begin with where there is no bench.
+        What to start with where there is no bench.
     """
     bench = benches[0] if benches else empty
     for other in benches[1:]:
@@ -168,14 +168,14 @@ def _labelled(one: N, label: str) -> N:
 
 
 def distinct(named: Sequence[Named], others: Sequence[str] = ()) -> list[str]:
-    """Labels that all differ: by their folder if that tells, else by a number.
+    """Labels that all differ: by their folder if that suffices, else by a number.
 
     Parameters
     ----------
     named : sequence of Reading or Entry
-        What has a label and a file.
+        Anything with a label and a file.
     others : sequence of str
-        Labels that are taken already.
+        Labels already in use.
     """
     labels = _with_folders(named)
     counts = Counter([*labels, *others])

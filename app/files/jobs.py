@@ -1,15 +1,15 @@
-"""The one runner of work off the GUI thread: reading, saving, recovery, a watched folder.
+"""Runs all work off the GUI thread: reading, saving, recovery, a watched folder.
 
-The rules for threads, which hold for all of them:
+The rules for threads, which apply to all of it:
 
-- Each `Jobs` has a thread of its own and does one task after the other, in the order in which they
-  were asked for. Reading and saving have one each, so that neither waits for the other.
-- A task gets its `Job` and values that nobody changes: paths, a bench, readings. It may call core
-  and the Qt-free modules of this package. It never touches a widget, a QObject, the document or
-  the settings. What it needs of them is asked for before it is started, or through a callable that
-  only hands out a frozen value.
+- Each `Jobs` has a thread of its own and runs its tasks one at a time, in order. Reading and saving
+have one each, so that neither waits for the other.
+- A task gets its `Job` and values that do not change: paths, a bench, readings. It may call core
+  and the Qt-free modules of this package. It never touches a widget, a QObject, the document or the
+  settings. What it needs from them is fetched before it is started, or through a callable that only
+  returns a frozen value.
 - Whatever a task raises is caught and becomes one `FairleadError` that can be shown. Nothing is
-  printed, and the end always comes.
+printed, and ``idle`` is always announced.
 - ``done``, ``failed`` and the signals are called on the thread that owns the `Jobs`, which is the
   GUI thread, after the task and before the end of the next one.
 - The owner outlives the worker: what the thread speaks through belongs to the thread as well, and
@@ -39,18 +39,18 @@ PROGRESS_EVERY_S = 0.03
 
 
 class Jobs(QObject):
-    """Does tasks on a thread of its own, one after the other.
+    """Runs tasks on a thread of its own, one at a time.
 
-    What has begun is finished unless the task itself asks whether it was cancelled: nobody wants
-    half an export, and no save to be cut short.
+    A task that has begun is finished unless it checks itself whether it was cancelled: an export
+    must not be left half done, nor a save cut short.
     """
 
     started = Signal(str)
-    """A task was asked for; what it does, for people."""
+    """A task was added; its description."""
     progressed = Signal(int, int, str)
-    """Steps done, steps in all, what is being done now."""
+    """Steps done, steps in all, current action."""
     ended = Signal()
-    """No task is waiting any more."""
+    """No task is running or waiting."""
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -58,7 +58,7 @@ class Jobs(QObject):
         self._queue: SimpleQueue[Job | None] = SimpleQueue()
         self._thread: threading.Thread | None = None
         self._voice = _Voice()
-        # Always by way of the event loop of the owner's thread.
+        # Always through the event loop of the owner's thread.
         queued = Qt.ConnectionType.QueuedConnection
         self._voice.progressed.connect(self._on_progress, queued)
         self._voice.ended.connect(self._on_ended, queued)
@@ -75,16 +75,16 @@ class Jobs(QObject):
         done: Callable[[T], None],
         failed: Callable[[FairleadError], None],
     ) -> Job:
-        """Do a task, then call one of the two.
+        """Run a task, then call ``done`` or ``failed``.
 
         Parameters
         ----------
         what : str
-            What is being done: ``Saving roof.fairlead``; empty for what nobody need know of.
+            What is being done: ``Saving roof.fairlead``; empty for work that is not shown.
         task : callable
-            Called on the worker's thread with the `Job`; see the rules above.
+            Called on the worker thread with the `Job`; see the rules above.
         done, failed : callable
-            Get what the task returned, or one error that can be shown.
+            Called with what the task returned, or with one error that can be shown.
         """
         job = Job(self._voice, what)
         job.work = lambda: _call_later(done, task(job))
@@ -101,30 +101,30 @@ class Jobs(QObject):
         return job
 
     def cancel(self) -> None:
-        """Tell all tasks that they are not wanted any more; each still comes to its end."""
+        """Cancel all tasks; each still ends in its own time."""
         for job in self._waiting:
             job.cancel()
 
     def close(self, patience_s: float | None = None) -> bool:
-        """Wait until everything is done; nobody is called afterwards.
+        """Wait until everything is done; no callback runs afterwards.
 
         Parameters
         ----------
         patience_s : float, optional
-            Wait no longer than that: for work that may be left behind.
+            The longest to wait, for work that may be abandoned.
 
         Returns
         -------
         bool
             Whether everything is done.
         """
-        # What is told from now on is about no task that anybody waits for.
+        # Anything announced from now on belongs to an abandoned task.
         self._waiting.clear()
         thread, self._thread = self._thread, None
         if thread is None:
             return True
         self._queue.put(None)
-        # A thread that is left behind must not take what another one shall do.
+        # An abandoned thread must not take the tasks of another.
         self._queue = SimpleQueue()
         thread.join(patience_s)
         return not thread.is_alive()
@@ -138,7 +138,7 @@ class Jobs(QObject):
     def _on_ended(self, job: Job) -> None:
         if job not in self._waiting:
             return  # closed meanwhile
-        # There is one thread, so tasks end in the order in which they were asked for.
+        # There is one thread, so tasks end in the order in which they were added.
         self._waiting.remove(job)
         job.tell()
         if not self._waiting and self._thread is not None:
@@ -146,7 +146,7 @@ class Jobs(QObject):
 
 
 class Job:
-    """One task; made by `Jobs.run`, and handed to the task itself.
+    """One task; made by `Jobs.run`, and passed to the task function.
 
     Attributes
     ----------
@@ -165,42 +165,42 @@ class Job:
 
     @property
     def is_cancelled(self) -> bool:
-        """Whether the task is not wanted any more; it should soon come to its end."""
+        """Whether the task was cancelled; it should then end soon."""
         return self._cancelled.is_set()
 
     def cancel(self) -> None:
-        """Tell the task that it is not wanted any more."""
+        """Cancel the task."""
         self._cancelled.set()
 
     def progress(self, done: int, steps: int, what: str) -> None:
-        """Say how far the task is; too much talk is dropped."""
+        """Report progress; reports that come too fast are dropped."""
         now_s = time.monotonic()
         if now_s - self._last_progress_s >= PROGRESS_EVERY_S:
             self._last_progress_s = now_s
             self._voice.progressed.emit(done, steps, what)
 
     def do(self) -> None:
-        """Do it; whatever goes wrong becomes one error."""
+        """Run it; whatever goes wrong becomes one error."""
         try:
             self.tell = self.work()
         except FairleadError as error:
             self.tell = _call_later(self.failed, error)
-        except Exception as error:  # noqa: BLE001 - else the thread would die in silence
+        except Exception as error:  # noqa: BLE001 - else the thread would die silently
             self.tell = _call_later(self.failed, unforeseen(self._what, error))
-        # What the task held on to goes with it.
+        # Release what the task refers to.
         self.work = _nothing_later
 
 
 class _Voice(QObject):
-    """What the thread speaks through; belongs to both sides, so that it lives as long as either."""
+    """The thread's signals; owned by both sides, so that they live as long as either."""
 
     progressed = Signal(int, int, str)
     ended = Signal(object)
 
 
 def unforeseen(what: str, error: Exception) -> FairleadError:
-    """One line for an error that no task has foreseen, with the cause that the system names."""
-    doing = what or "Work in the background"
+    """One line for an unforeseen error, with the cause given by the system."""
+    doing = what or "Background work"
     if isinstance(error, OSError):
         reason, advice = why_not_written(error)
         return FairleadError(f"{doing} failed: {reason}", advice)
@@ -211,11 +211,11 @@ def unforeseen(what: str, error: Exception) -> FairleadError:
 
 
 def _work(queue: SimpleQueue[Job | None], voice: _Voice) -> None:
-    """What the thread does. It knows nothing of the `Jobs`, which may be gone."""
+    """The thread's function. It does not refer to the `Jobs`, which may be gone."""
     while (job := queue.get()) is not None:
         job.do()
         voice.ended.emit(job)
-        del job  # while waiting for the next one nothing is held
+        del job  # hold no reference while waiting for the next one
 
 
 def _call_later(call: Callable[[T], None], value: T) -> Callable[[], None]:

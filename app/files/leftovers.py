@@ -1,9 +1,9 @@
-"""What crashes have left in the recovery folder: found, read, set aside, removed.
+"""What crashes have left in the recovery folder: find, read, set aside, remove.
 
-What lies there need not be ours: a link to an endless device, a named pipe, a folder. Nothing is
+The folder may contain anything: a link to an endless device, a named pipe, a folder. Links are not
 followed, only ordinary files of a bounded size are opened, and nothing blocks.
 
-Used by one thread at a time; the window's is not the one.
+Used by one thread at a time, never by the GUI thread.
 """
 
 from __future__ import annotations
@@ -30,18 +30,18 @@ if TYPE_CHECKING:
 _FILE, _LOCK, _BROKEN = ".recovery", ".lock", ".broken"
 _PART_BEGIN, _PART_END = ".fairlead-", ".part"
 _OLD_PART_S = 3600.0
-# A lock file holds a number, a name and two words.
+# A lock file contains a number, a name and two words.
 _LARGEST_LOCK_BYTES = 4096
 
 
 class Leftovers:
-    """The recovery folder, without what this program keeps there itself.
+    """The recovery folder, without this program's own files.
 
     Parameters
     ----------
     folder : Path
     own : Path
-        Our own recovery file, which is no leftover.
+        Our own recovery file, which is not a leftover.
     """
 
     def __init__(self, folder: Path, own: Path) -> None:
@@ -50,7 +50,7 @@ class Leftovers:
         self._held: dict[Path, QLockFile] = {}
 
     def find(self) -> tuple[list[Recovered], list[str]]:
-        """Recovery files of programs that run no more, and a line for each broken one.
+        """Recovery files of programs that have ended, and a line for each broken one.
 
         They are reserved for this program, the newest first. Broken ones are set aside.
         """
@@ -70,7 +70,7 @@ class Leftovers:
         Raises
         ------
         ReadError
-            If it is broken; it is set aside then.
+            If it is damaged; it is then set aside.
         """
         try:
             read_about(path)
@@ -79,24 +79,24 @@ class Leftovers:
             raise self._set_aside(path, error) from error
 
     def discard(self, paths: Iterable[Path]) -> list[str]:
-        """Remove recovery files for good; one line for each that cannot be removed."""
+        """Delete recovery files; returns one line for each that cannot be deleted."""
         lines = []
         for path in paths:
             try:
                 path.unlink(missing_ok=True)
             except OSError as error:
                 reason, _ = why_not_written(error)
-                lines.append(f"{path}: this recovery file cannot be removed: {reason}")
+                lines.append(f"{path}: this recovery file cannot be deleted: {reason}")
             self._release(path)
         return lines
 
     def close(self) -> None:
-        """Give up what was reserved; it is offered again at the next start."""
+        """Release what was reserved; it is offered again at the next start."""
         for path in list(self._held):
             self._release(path)
 
     def _files(self) -> list[Path]:
-        """Recovery files in the folder but our own; remains of killed writers are cleared away."""
+        """Recovery files in the folder except our own; deletes the remains of killed writers."""
         try:
             names = sorted(names_in(self._folder))
         except ReadError:
@@ -112,20 +112,20 @@ class Leftovers:
         return files
 
     def _clear_lock(self, path: Path) -> None:
-        """Remove a lock file of a program that runs no more and has left no recovery file."""
+        """Delete the lock file of a program that has ended and left no recovery file."""
         lock = _lock_of_others(path)
         if lock is not None and lock.tryLock(0):
             lock.unlock()
 
     def _reserve(self, path: Path) -> bool:
-        """Whether the program that wrote the file runs no more; the file is ours then."""
+        """Whether the program that wrote the file has ended; if so, reserve the file."""
         lock = _lock_of_others(path.with_suffix(_LOCK))
         if lock is None or not lock.tryLock(0):
             return False
         with suppress(OSError):
             path.with_suffix(_LOCK).chmod(0o600)
         if link_mode_of(path) is None:
-            # Another program has dealt with it in this moment.
+            # Another program has just dealt with it.
             lock.unlock()
             return False
         self._held[path] = lock
@@ -137,21 +137,21 @@ class Leftovers:
             lock.unlock()
 
     def _set_aside(self, path: Path, error: ReadError) -> ReadError:
-        """Keep a broken file under another name; the error, with that name."""
+        """Rename a damaged file; returns the error, with that name."""
         aside = path.with_suffix(_BROKEN)
         advice = f"it is set aside as {aside.name}"
         try:
             path.rename(aside)
         except OSError as why:
-            advice = f"remove it: it cannot be set aside ({why_not_written(why)[0]})"
+            advice = f"delete it: it cannot be set aside ({why_not_written(why)[0]})"
         self._release(path)
         return ReadError(error.file, error.reason, advice, error.line)
 
 
 def lock_file(path: Path) -> QLockFile:
-    """A lock file that never counts as old: a program may run for weeks.
+    """A lock file that never becomes stale with age: a program may run for weeks.
 
-    Qt still finds out that a program runs no more.
+    Qt still detects that a program has ended.
     """
     lock = QLockFile(str(path))
     lock.setStaleLockTime(0)
@@ -159,7 +159,7 @@ def lock_file(path: Path) -> QLockFile:
 
 
 def _lock_of_others(path: Path) -> QLockFile | None:
-    """A lock file that may be there already; None if Qt had better not open what is there."""
+    """A lock file that may exist already; None if Qt should not open what is there."""
     mode = link_mode_of(path)
     if mode is not None:
         mark = mark_of(path) if stat.S_ISREG(mode) else None
@@ -173,4 +173,4 @@ def _clear_part(path: Path) -> None:
     mark = mark_of(path) if mode is not None and stat.S_ISREG(mode) else None
     if mark is not None and time.time() - mark.modified_ns / 1e9 > _OLD_PART_S:
         with suppress(OSError):
-            os.unlink(path)  # noqa: PTH108 - as it is called
+            os.unlink(path)  # noqa: PTH108 - as it is named

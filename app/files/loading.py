@@ -21,29 +21,29 @@ if TYPE_CHECKING:
     from fairlead.core.reading.reading import Reading
     from fairlead.core.sweep import AnySweep
 
-# A file on a drive that has gone can hold the reading for ever; the window closes all the same.
+# A file on a lost drive can block reading for ever; the window closes all the same.
 _PATIENCE_S = 5.0
 
 
 @dataclass(frozen=True, slots=True)
 class Loaded:
-    """What one load brought.
+    """The result of one load.
 
     Attributes
     ----------
     readings : tuple of Reading
-        In the order given; empty after a cancel: a half-read folder would pass for a whole one.
+        In the order given; empty if cancelled: a half-read folder could be taken for a whole one.
     errors : tuple of str
         One line for each file that could not be read.
     files : int
-        How many files were asked for.
+        Number of files requested.
     was_cancelled : bool
     purpose : str
-        What the load was asked for as.
+        As given to `Loader.load`.
     bench : OpenedBench or None
-        The first bench among the files; the sweeps come on top of it.
+        The first bench among the files; the sweeps are added to it.
     unclear : tuple of Unclear
-        Tables whose columns a person has to name.
+        Tables whose columns the user has to identify.
     """
 
     readings: tuple[Reading, ...]
@@ -56,18 +56,18 @@ class Loaded:
 
 
 class Loader(QObject):
-    """Reads files one load after the other on a thread of its own.
+    """Reads files, one load at a time, on a thread of its own.
 
     Parameters
     ----------
     bench_now : callable
-        Gives the bench that the sweeps will be added to. It is called on the worker's thread, which
+        Returns the bench that the sweeps will be added to. It is called on the worker thread, which
         is safe because a bench is a frozen value.
     columns_now : callable, optional
-        Gives the columns that were chosen before, in text form by the fingerprint of a table.
+        Returns the columns chosen before, as text by the fingerprint of a table.
     prepare : callable, optional
-        Gets each new sweep and the bench it will stand on, on the worker's thread, to work out
-        what the window will ask for.
+        Called on the worker thread with each new sweep and its bench, to compute in advance what
+        the window will need.
     """
 
     started = Signal()
@@ -77,7 +77,7 @@ class Loader(QObject):
     loaded = Signal(object)
     """`Loaded`: one load has ended."""
     ended = Signal()
-    """No load is waiting any more."""
+    """No load is running or waiting."""
 
     def __init__(
         self,
@@ -102,15 +102,15 @@ class Loader(QObject):
     def load(
         self, paths: Sequence[str], purpose: str = "", columns: Mapping[str, str] | None = None
     ) -> None:
-        """Read files, and folders with what is in them; ``loaded`` follows.
+        """Read files and folders; ``loaded`` follows.
 
         Parameters
         ----------
         paths : sequence of str
         purpose : str
-            Comes back in `Loaded`.
+            Returned in `Loaded`.
         columns : mapping, optional
-            Columns chosen just now, by fingerprint; they go before those chosen earlier.
+            Columns chosen just now, by fingerprint; they take precedence over earlier choices.
         """
         if not paths:
             return
@@ -127,7 +127,7 @@ class Loader(QObject):
             self.started.emit()
 
     def cancel(self) -> None:
-        """Give up all loads; each still announces its end, with nothing read."""
+        """Cancel all loads; each still announces its end, with nothing read."""
         self._jobs.cancel()
 
     def close(self) -> None:
@@ -135,7 +135,7 @@ class Loader(QObject):
         self._jobs.cancel()
         self._jobs.close(_PATIENCE_S)
 
-    # On the worker's thread
+    # On the worker thread
 
     def _read(self, job: Job, paths: tuple[str, ...], purpose: str, tables: Tables) -> Loaded:
         found = gather(
@@ -153,7 +153,7 @@ class Loader(QObject):
         return Loaded(found.readings, errors, found.files, False, purpose, bench, tables.unclear)
 
     def _work_out(self, job: Job, readings: Sequence[Reading], opened: Bench | None) -> None:
-        """Work out each new sweep here, so that the window finds it ready."""
+        """Analyse each new sweep here, so that the window finds it ready."""
         if self._prepare is None:
             return
         shown = self._bench_now()
@@ -164,7 +164,7 @@ class Loader(QObject):
             if job.is_cancelled:
                 break
             if entry.sweep not in known:
-                job.progress(done, len(new), f"Working out {entry.label}")
+                job.progress(done, len(new), f"Analysing {entry.label}")
                 self._prepare(entry.sweep, after)
 
 

@@ -1,4 +1,4 @@
-"""Work that is not saved yet is kept in the background, and offered again after a crash.
+"""Unsaved work is stored in the background, and offered again after a crash.
 
 Each running program has one recovery file, guarded by a lock file. The file exists as long as the
 bench differs from what is on disk by the user's own saving. A file whose lock belongs to no
@@ -31,38 +31,38 @@ if TYPE_CHECKING:
     from fairlead.core.document.bench import Bench
 
 QUIET_S = 0.7
-"""Saved so long after the last of several quick changes."""
+"""Delay of writing after the last of several quick changes."""
 LONGEST_S = 3.0
-"""Changes that do not pause are saved so long after the first of them."""
+"""Longest delay of writing while changes follow without a pause."""
 RETRY_S = 10.0
-"""After a failure it is tried again so much later, or at the next change."""
+"""Delay after a failure, unless a change comes first."""
 
 _FILE, _LOCK = ".recovery", ".lock"
 
 
 def default_folder() -> Path:
-    """Where recovery files live; organisation and application must be set before."""
+    """Where recovery files are stored; organisation and application must be set before."""
     place = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.AppLocalDataLocation)
     return Path(place) / "recovery"
 
 
 class Recovery(QObject):
-    """Keeps one document's unsaved work, and finds what earlier programs have left.
+    """Stores one document's unsaved work, and finds what earlier runs have left.
 
-    All files are touched on a worker's thread; what is in the folder may be anything.
+    All files are accessed on a worker thread; the folder may contain anything.
 
     Parameters
     ----------
     document : Document
-        Watched from now on. Its present bench counts as needing no recovery.
+        Watched from now on. Its current bench counts as saved.
     folder : path-like, optional
-        Where recovery files live; `default_folder` if not given.
+        Where recovery files are stored; `default_folder` if not given.
     """
 
     failed = Signal(str)
-    """One line: work could not be kept, or a recovery file is broken. Not repeated at each try."""
+    """One line: work could not be stored, or a recovery file is damaged. Reported once."""
     written = Signal()
-    """What is on disk has caught up with the document."""
+    """The file on disk has caught up with the document."""
 
     def __init__(
         self,
@@ -88,10 +88,10 @@ class Recovery(QObject):
         self._timer.timeout.connect(self._hand_over)
         document.changed.connect(self._on_changed)
 
-    # What the user has saved
+    # Saved by the user
 
     def mark_saved(self, bench: Bench, bench_path: str | None) -> None:
-        """Tell that a bench is safe on disk, or that a new one holds nothing to save.
+        """Note that a bench is saved on disk, or is a new one with nothing to save.
 
         To be called after saving, opening and starting over.
 
@@ -106,13 +106,13 @@ class Recovery(QObject):
         self._bench_path = bench_path
         self._on_changed()
 
-    # What a crash has left
+    # Left by a crash
 
     def look(self, found: Callable[[list[Recovered]], None]) -> None:
-        """Find recovery files of programs that run no more, the newest first.
+        """Find recovery files of programs that have ended, the newest first.
 
-        They are reserved for this program until they are taken or discarded, or `close`. Broken
-        ones are set aside beside the others, and ``failed`` reports it.
+        They are reserved for this program until they are taken or discarded, or `close`. Damaged
+        ones are set aside in the same folder, and ``failed`` reports it.
         """
 
         def tell(result: tuple[list[Recovered], list[str]]) -> None:
@@ -134,14 +134,14 @@ class Recovery(QObject):
         ----------
         path : Path
         taken : callable
-            Gets the bench. If it becomes the document's, `took` has to be told right before.
+            Called with the bench. If the document is to get it, call `took` right before.
         failed : callable
-            Gets the error where it is broken; it is set aside then.
+            Called with the error if the file is damaged; it is then set aside.
         """
         self._jobs.run("Restoring work", lambda _: self._left.take(path), taken, failed)
 
     def took(self, about: Recovered) -> None:
-        """The document gets the bench of a recovery file now.
+        """Note that the document is about to get the bench of a recovery file.
 
         The file stays until the bench is safe elsewhere: in our own recovery file, by saving, or by
         a clean exit.
@@ -151,7 +151,7 @@ class Recovery(QObject):
         self._taken.append(about.path)
 
     def discard(self, path: Path) -> None:
-        """Remove a recovery file for good."""
+        """Delete a recovery file."""
         self._jobs.run("", lambda _: self._left.discard([path]), self._report, self._fail)
 
     @property
@@ -165,25 +165,25 @@ class Recovery(QObject):
         Parameters
         ----------
         holds_edits : bool
-            False: the file goes, since the end of a session is no crash, and sweeps that were only
-            looked at are not worth offering. The next change brings it back.
+            False: the file is deleted, since the end of a session is not a crash, and sweeps that
+            were only viewed are not worth offering. The next change writes it again.
         """
         self._timer.stop()
         self._hand_over(drops=not holds_edits)
 
     def close(self, *, keeps: Bench | None = None) -> None:
-        """At the end: leave nothing of our own behind; what was not decided on stays.
+        """End: remove our own files; undecided leftovers stay.
 
         Parameters
         ----------
         keeps : Bench, optional
-            Work to be offered at the next start: the session ended before anybody could be asked.
+            Work to offer at the next start: the session ended before the user could be asked.
         """
         self._timer.stop()
         self._document.changed.disconnect(self._on_changed)
         self._jobs.close()
         self._job = None
-        # The thread has ended, so its things may be touched here.
+        # The thread has ended, so its objects may be used here.
         with suppress(OSError, FairleadError):
             if keeps is None:
                 self._store.close()
@@ -200,17 +200,17 @@ class Recovery(QObject):
         self._schedule()
 
     def _schedule(self) -> None:
-        # What changes while a job runs is looked at when it ends.
+        # Changes during a job are handled when it ends.
         if self._changed_at_s is not None and self._job is None:
             left_s = self._changed_at_s + LONGEST_S - time.monotonic()
             self._timer.start(round(max(0.0, min(QUIET_S, left_s)) * 1000))
 
     def _hand_over(self, *, drops: bool = False) -> None:
-        """Give the bench, which nobody can change, to the worker."""
+        """Pass the bench, which is immutable, to the worker."""
         self._changed_at_s = None
         bench = self._document.bench
         needs_nothing = drops or not bench.entries or bench == self._safe
-        # What is taken while the job runs is not in it yet.
+        # Files taken while the job runs are not in it yet.
         self._outlived += self._taken
         self._taken = []
         outlived = tuple(self._outlived)
@@ -224,14 +224,14 @@ class Recovery(QObject):
         )
 
     def _keep(self, bench: Bench | None, path: str | None, outlived: tuple[Path, ...]) -> _Kept:
-        """On the worker's thread: write, or remove if there is nothing to keep."""
+        """On the worker thread: write, or delete the file if there is nothing to store."""
         try:
             if bench is None:
                 self._store.drop()
             else:
                 self._store.keep(bench, path)
-        except Exception as error:  # noqa: BLE001 - told in our words, not in the runner's
-            return _Kept(failure=f"Unsaved work is not kept for recovery: {_what(error)}")
+        except Exception as error:  # noqa: BLE001 - reported in our words, not in the runner's
+            return _Kept(failure=f"Unsaved work is not stored for recovery: {_what(error)}")
         return _Kept(outlived, tuple(self._left.discard(outlived)))
 
     def _on_kept(self, kept: _Kept) -> None:
@@ -261,7 +261,7 @@ class Recovery(QObject):
 
 @dataclass(frozen=True, slots=True)
 class _Kept:
-    """What became of one write: files that were discarded after it, lines, a failure."""
+    """The result of one write: files discarded after it, messages, a failure."""
 
     discarded: tuple[Path, ...] = ()
     lines: tuple[str, ...] = ()
@@ -269,7 +269,7 @@ class _Kept:
 
 
 class _Store:
-    """The own recovery file and its lock; used by one thread at a time."""
+    """Our own recovery file and its lock; used by one thread at a time."""
 
     def __init__(self, folder: Path) -> None:
         self.path = folder / f"{secrets.token_hex(8)}{_FILE}"
@@ -279,11 +279,11 @@ class _Store:
 
     def keep(self, bench: Bench, bench_path: str | None) -> None:
         """Write the bench; FairleadError or OSError if that fails."""
-        # The lock comes first and goes last: a file without a lock is what a crash has left.
+        # The lock is created first and removed last: a file without a lock is left by a crash.
         if not self._lock.isLocked():
             folder = self.path.parent
             folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-            # It may be older than this rule; what is in it is nobody else's business.
+            # The folder may predate this rule; its contents are private.
             folder.chmod(0o700)
             if not self._lock.tryLock(0):
                 raise _no_lock(folder)
@@ -292,18 +292,18 @@ class _Store:
         self._writer.write(bench, bench_path)
 
     def drop(self) -> None:
-        """Remove the file; there is nothing to keep."""
+        """Delete the file; there is nothing to store."""
         self._writer.remove()
 
     def close(self) -> None:
-        """Remove file and lock."""
+        """Delete file and lock."""
         try:
             self.drop()
         finally:
             self._lock.unlock()
 
     def leave(self, bench: Bench, bench_path: str | None) -> None:
-        """Write the bench and give the lock up, so that the next start offers it."""
+        """Write the bench and release the lock, so that the next start offers it."""
         try:
             self.keep(bench, bench_path)
         finally:
@@ -311,9 +311,9 @@ class _Store:
 
 
 def _no_lock(folder: Path) -> FairleadError:
-    """Why there is no lock: Qt does not tell, so a file is tried."""
+    """Why there is no lock: Qt does not report it, so try to write a file."""
     probe = folder / f".fairlead-{secrets.token_hex(8)}.part"
-    reason, advice = "it takes no lock files", "save your work soon"
+    reason, advice = "lock files cannot be created there", "save your work soon"
     try:
         os.close(os.open(probe, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
         probe.unlink()

@@ -5,7 +5,7 @@
      "fairlead": 1,
      ...
 
-No Qt here; all of it runs on a worker's thread.
+No Qt here; everything runs on a worker thread.
 """
 
 from __future__ import annotations
@@ -48,7 +48,7 @@ _LONGEST_NAME = 40
 
 @dataclass(frozen=True, slots=True)
 class Recovered:
-    """What a recovery file says about itself.
+    """The description in a recovery file.
 
     Attributes
     ----------
@@ -59,7 +59,7 @@ class Recovered:
     bench_path : str or None
         The file that the bench was opened from or saved to; None if it never had one.
     summary : str
-        What it holds, for people: ``3 sweeps: dry, wet, iced``.
+        Its contents: ``3 sweeps: dry, wet, iced``.
     """
 
     path: Path
@@ -69,10 +69,10 @@ class Recovered:
 
 
 class RecoveryWriter:
-    """Writes a bench again and again to one recovery file.
+    """Writes a bench to one recovery file, again and again.
 
-    A sweep's points do not change while the user works. Their text is copied from the file written
-    before, so that a step of the user costs reading and writing, hardly any computing.
+    A sweep's points do not change while the user works. Their text is copied from the previous
+    file, so that a change costs reading and writing but hardly any computing.
     """
 
     def __init__(self, path: Path) -> None:
@@ -86,7 +86,7 @@ class RecoveryWriter:
         Raises
         ------
         FairleadError
-            If it cannot be written; the file before is whole then.
+            If it cannot be written; the previous file is then intact.
         """
         places: WeakKeyDictionary[AnySweep, tuple[int, int]] = WeakKeyDictionary()
         header = _header(bench, bench_path)
@@ -94,11 +94,11 @@ class RecoveryWriter:
 
         def pieces() -> Generator[bytes, None, None]:
             nonlocal position
-            # Closed again before the new file takes its place: not every system would let it.
+            # Closed again before the new file replaces it: some systems require that.
             with self._old_file() as old:
 
                 def points_text(sweep: AnySweep, rows: FloatArray) -> Iterator[bytes]:
-                    # All pieces before have been taken: the position is where the points begin.
+                    # All earlier pieces have been written: the position is where the points begin.
                     start, known = position, self._places.get(sweep)
                     if old is None or known is None:
                         yield from to_text(rows)
@@ -116,7 +116,7 @@ class RecoveryWriter:
         try:
             write_atomic(self._path, parts, never_over=(), is_private=True)
         except BaseException:
-            # Whatever was wrong with the file before is not copied again.
+            # Whatever was wrong with the previous file is not copied again.
             self._signature = None
             raise
         finally:
@@ -124,19 +124,19 @@ class RecoveryWriter:
         self._places, self._signature = places, mark_of(self._path)
 
     def remove(self) -> None:
-        """Remove the file, if there is one.
+        """Delete the file, if there is one.
 
         Raises
         ------
         OSError
-            If there is one that cannot be removed.
+            If there is one that cannot be deleted.
         """
         self._signature = None
         self._path.unlink(missing_ok=True)
 
     @contextmanager
     def _old_file(self) -> Iterator[BinaryIO | None]:
-        """The file written before, if there is one and it is still that one."""
+        """The previous file, if there is one and it is unchanged."""
         try:
             old = None if self._signature is None else _opened(self._path)
         except OSError:
@@ -150,12 +150,12 @@ class RecoveryWriter:
 
 
 def read_about(path: Path) -> Recovered:
-    """What a recovery file says about itself; the bench in it is only looked at from afar.
+    """The description in a recovery file; the bench in it is only checked for its length.
 
     Raises
     ------
     ReadError
-        If it is no recovery file, or not a whole one.
+        If it is not a recovery file, or not a complete one.
     """
     try:
         with _opened(path) as stream:
@@ -190,7 +190,7 @@ def read_bench(path: Path) -> Bench:
 
 
 def summary(bench: Bench) -> str:
-    """What a bench holds: ``3 sweeps: dry, wet, iced``, longer lists cut."""
+    """The contents of a bench: ``3 sweeps: dry, wet, iced``; longer lists are cut."""
     names = [" ".join(entry.label.split())[:_LONGEST_NAME] for entry in bench.entries]
     if not names:
         return "no sweeps"
@@ -224,7 +224,7 @@ def _about(path: Path, header: bytes) -> Recovered:
 
 
 def _opened(path: Path) -> BinaryIO:
-    """Open for reading: only an ordinary file, and no link is followed to one."""
+    """Open for reading: only an ordinary file, without following links."""
     return open(open_file(path, follows_links=False), "rb")  # noqa: PTH123 - a descriptor
 
 
@@ -237,7 +237,7 @@ def _copied(old: BinaryIO, start: int, length: int) -> Iterator[bytes]:
     while length > 0:
         piece = old.read(min(length, _AT_ONCE))
         if not piece:
-            # Its size was looked at a moment ago: the drive is failing.
+            # Its size was read a moment ago: the drive is failing.
             raise OSError(5, os.strerror(5))
         yield piece
         length -= len(piece)

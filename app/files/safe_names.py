@@ -1,4 +1,4 @@
-"""Names of files made from what people call their sweeps."""
+"""File names made from the labels of sweeps."""
 
 from __future__ import annotations
 
@@ -9,17 +9,17 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Iterable
 
 _LONGEST_BYTES = 120
-# Letters that mean something to one system or another, and what cannot be printed.
+# Characters with a meaning to some system, and unprintable ones.
 _UNSAFE = re.compile(r'[\\/:*?"<>|\x00-\x1f\x7f]+')
-# Names of devices on Windows, whatever the ending.
+# Names of devices on Windows, whatever the extension.
 _DEVICES = re.compile(r"(?:con|prn|aux|nul|com[1-9]|lpt[1-9])(?:\.|$)", re.IGNORECASE)
 
 
 def safe_name(label: str) -> str:
-    """A label as the name of a file, without an ending, that every usual system takes."""
+    """A label as a file name without extension, valid on every usual system."""
     printable = "".join(c if c.isprintable() else " " for c in label)
     name = " ".join(_UNSAFE.sub("-", printable).split()).strip(" .-")
-    # In bytes, since that is how most systems count.
+    # In bytes, which is how most systems count.
     name = name.encode("utf-8", "ignore")[:_LONGEST_BYTES].decode("utf-8", "ignore").rstrip(" .")
     if _DEVICES.match(name):
         name = f"_{name}"
@@ -27,7 +27,7 @@ def safe_name(label: str) -> str:
 
 
 def distinct_names(labels: Iterable[str], ending: str, taken: Collection[str]) -> list[str]:
-    """Names of files for several labels; one that is taken gets a number.
+    """File names for several labels; one already in use gets a number.
 
     Parameters
     ----------
@@ -35,7 +35,7 @@ def distinct_names(labels: Iterable[str], ending: str, taken: Collection[str]) -
     ending : str
         With its dot.
     taken : collection of str
-        Names in the folder. Case does not tell names apart: it does not on every system.
+        Names in the folder. Names that differ only in case count as equal, as on some systems.
     """
     used = {name.casefold() for name in taken}
     names = []

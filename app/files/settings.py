@@ -1,4 +1,4 @@
-"""What the program remembers between two starts; a broken value counts as none."""
+"""The settings stored between two runs; a damaged value counts as none."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ class Settings:
     """Typed access to the stored settings.
 
     Everything is stored as text (window geometry as base 64), because Qt turns what it cannot
-    convert into zeros, or gives back another type than the one asked for.
+    convert into zeros, or returns a type other than the requested one.
 
     Parameters
     ----------
@@ -44,7 +44,7 @@ class Settings:
 
     @property
     def theme(self) -> Choice:
-        """Light, dark, or as the system says."""
+        """Light, dark, or following the system."""
         text = self._text("look/theme")
         return next((choice for choice in CHOICES if choice == text), "system")
 
@@ -57,7 +57,7 @@ class Settings:
         return QByteArray.fromBase64(QByteArray(self._text(f"look/{name}").encode()))
 
     def set_blob(self, name: str, value: QByteArray) -> None:
-        """Remember the state of a window or splitter."""
+        """Store the state of a window or splitter."""
         self._store.setValue(f"look/{name}", bytes(value.toBase64().data()).decode())
 
     @property
@@ -71,7 +71,7 @@ class Settings:
 
     @property
     def shows_uncertainty(self) -> bool:
-        """Whether plots and pictures show how well the points are known."""
+        """Whether plots and pictures show the uncertainty of the points."""
         return self._text("look/uncertainty") != "no"
 
     @shows_uncertainty.setter
@@ -87,7 +87,7 @@ class Settings:
         return next((region for region in REGIONS if str(region) == text), 1)
 
     def set_region(self, region: Region) -> None:
-        """Remember the ITU Region."""
+        """Store the ITU Region."""
         self._store.setValue("work/region", str(region))
 
     @property
@@ -113,18 +113,18 @@ class Settings:
 
     @recent.setter
     def recent(self, paths: Sequence[str]) -> None:
-        # As text with escapes: names of files may hold bytes that are no text.
+        # As text with escapes: file names may contain undecodable bytes.
         self._store.setValue("work/recent", json.dumps(list(paths)[:_MOST_RECENT]))
 
     def add_recent(self, path: str) -> None:
-        """Put a path in front of the others."""
+        """Put a path before the others."""
         self.recent = [path, *(other for other in self.recent if other != path)]
 
     # Feed lines
 
     @property
     def own_lines(self) -> list[FeedLine]:
-        """Lines that were kept, by name; what is broken is left out."""
+        """Saved lines, by name; damaged ones are left out."""
         try:
             found = json.loads(self._text("work/lines") or "[]")
         except (ValueError, RecursionError):
@@ -138,7 +138,7 @@ class Settings:
         return lines
 
     def keep_line(self, line: FeedLine) -> None:
-        """Remember a line in place of an earlier one of that name."""
+        """Store a line in place of an earlier one with that name."""
         others = [one for one in self.own_lines if one.name != line.name]
         kept = [asdict(one) for one in (line, *others)][:_MOST_LINES]
         self._store.setValue("work/lines", json.dumps(kept))
@@ -147,14 +147,14 @@ class Settings:
 
     @property
     def columns(self) -> dict[str, str]:
-        """Columns that were chosen for tables, in text form, by the tables' fingerprints."""
+        """Columns chosen for tables, as text, by the tables' fingerprints."""
         self._store.beginGroup("columns")
         keys = self._store.childKeys()
         self._store.endGroup()
         return {key: self._text(f"columns/{key}") for key in keys}
 
     def set_columns(self, fingerprint: str, plan: str) -> None:
-        """Remember the columns of tables that look alike."""
+        """Store the columns for similar tables."""
         self._store.setValue(f"columns/{fingerprint}", plan)
 
     def forget_columns(self) -> None:

@@ -1,4 +1,4 @@
-"""Tables that do not tell their columns: read as was chosen, or collected to be asked for."""
+"""Tables whose columns cannot be identified: read as chosen before, or collected to ask."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Unclear:
-    """Tables that do not tell which column is what.
+    """Tables whose columns cannot be identified.
 
     Attributes
     ----------
@@ -27,7 +27,7 @@ class Unclear:
     reason : str
         Why it cannot be read as it is, one line.
     files : tuple of str
-        All that look alike: same headings, or none and as many columns.
+        All similar ones: same headings, or none and the same number of columns.
     """
 
     preview: TablePreview
@@ -36,12 +36,12 @@ class Unclear:
 
 
 class Tables:
-    """Reads tables as their columns were chosen, and collects those where nobody has chosen yet.
+    """Reads tables with the chosen columns, and collects those without a choice yet.
 
     Parameters
     ----------
     remembered, chosen : mapping
-        Columns in text form by fingerprint, of earlier days and of just now.
+        Columns as text by fingerprint, chosen earlier and chosen just now.
     """
 
     def __init__(
@@ -53,18 +53,18 @@ class Tables:
 
     @property
     def unclear(self) -> tuple[Unclear, ...]:
-        """What has to be asked."""
+        """Tables to ask the user about."""
         return tuple(self._unclear.values())
 
     def open(self, file: str) -> tuple[Reading, ...]:
-        """All sweeps of a file; none, and it is remembered, if its columns have to be asked for.
+        """All sweeps of a file; none, and the file is collected, if its columns are unclear.
 
         Raises
         ------
         ReadError
             Where it cannot be read, or columns chosen just now do not fit.
         """
-        # Here, not at the top: the readers load while the window is already shown.
+        # Imported here, not at the top: the readers load while the window is already shown.
         from fairlead.core.reading import open_sweeps  # noqa: PLC0415
 
         try:
@@ -72,7 +72,7 @@ class Tables:
         except ReadError as error:
             if not error.asks_for_columns:
                 raise
-            # Its own class would load the reader of tables, which most starts do without.
+            # By name: its class would load the table reader, which most sessions never use.
             return self._as_chosen(cast("NeedsColumnsError", error))
 
     def _as_chosen(self, error: NeedsColumnsError) -> tuple[Reading, ...]:
@@ -82,7 +82,7 @@ class Tables:
         mark = preview.fingerprint
         if mark in self._chosen:
             return preview_sweeps(preview, ColumnPlan.parse(self._chosen[mark]))
-        # Without headings alike means little: what was chosen before is only offered first.
+        # Without headings, similarity means little: the earlier choice is only offered first.
         if mark in self._remembered and preview.has_headings:
             with suppress(FairleadError):
                 plan = ColumnPlan.parse(self._remembered[mark])
@@ -96,5 +96,5 @@ class Tables:
 
 
 def _as_before(reading: Reading) -> Reading:
-    text = "columns as you chose them before for a table with these headings"
+    text = "columns as chosen before for a table with these headings"
     return replace(reading, notices=(*reading.notices, Notice("columns-remembered", text)))

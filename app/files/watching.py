@@ -1,9 +1,9 @@
-"""A folder that is watched: sweep files that appear or change in it are read when complete.
+"""Watching a folder: sweep files that appear or change in it are read when complete.
 
-A file is complete when its size and time have stood still for a while; how long is learned from
-the pauses of whoever writes it. The folder is looked through again and again on a worker's thread;
-the system's notices of changes are not used: they are lost after an atomic replace and on some
-network drives. A look that fails is reported, and the next one comes all the same.
+A file is complete when its size and time have not changed for a while; how long is learned from the
+pauses of the program that writes it. The folder is scanned at intervals on a worker thread; the
+system's change notifications are not used: they are lost after an atomic replace and on some
+network drives. A failed scan is reported, and the next one follows all the same.
 """
 
 from __future__ import annotations
@@ -31,19 +31,19 @@ if TYPE_CHECKING:
     from fairlead.core.sweep import AnySweep
 
 STILL_S = 0.5
-"""A file that stood still for so long is taken to be complete ..."""
+"""A file unchanged for this long is taken to be complete ..."""
 PAUSES = 3.0
-"""... unless its writer has made pauses: then so many times the longest of them."""
+"""... unless its writer has paused: then for this many times the longest pause."""
 LONGEST_STILL_S = 6.0
 GIVE_UP_S = 2.0
-"""A file that stands still and cannot be read is reported after that time."""
+"""An unchanged file that cannot be read is reported after this time."""
 PENDING_MS = 150
 POLL_MS = 400
 SILENT_S = 10.0
-"""A look that has not ended after that time is reported: the drive does not answer."""
-# So many times as long as a look through the folder takes nothing is done.
+"""A scan that has not ended after this time is reported: the drive does not respond."""
+# The pause between scans, as a multiple of the duration of one.
 _REST = 5.0
-# A drive that has gone can hold a look for ever; the window closes all the same.
+# A lost drive can block a scan for ever; the window closes all the same.
 _PATIENCE_S = 5.0
 
 
@@ -58,10 +58,10 @@ class Arrived:
     errors : tuple of str
         One line for each file that cannot be read.
     unclear : tuple of Unclear
-        Tables whose columns a person has to name.
+        Tables whose columns the user has to identify.
     moved : tuple of (str, str)
-        Files that were renamed or moved: the path before and the path now. Nothing else is new
-        about them.
+        Files that were renamed or moved: the old path and the new one. Nothing else about them is
+        new.
     """
 
     files: tuple[tuple[str, tuple[Reading, ...]], ...] = ()
@@ -71,19 +71,19 @@ class Arrived:
 
     @property
     def is_empty(self) -> bool:
-        """Whether there is nothing to tell."""
+        """Whether there is nothing to report."""
         return not (self.files or self.errors or self.unclear or self.moved)
 
 
 class FolderWatch(QObject):
-    """Watches one folder and what is below it.
+    """Watches one folder and its subfolders.
 
     Parameters
     ----------
     bench_now : callable
-        Gives the bench that sweeps will be added to; called on the watch's thread.
+        Returns the bench that sweeps will be added to; called on the watch's thread.
     prepare : callable, optional
-        Gets each new sweep and the reference impedance on the watch's thread.
+        Called on the watch's thread with each new sweep and the reference impedance.
     """
 
     began = Signal(object)
@@ -91,7 +91,7 @@ class FolderWatch(QObject):
     arrived = Signal(object)
     """`Arrived`."""
     trouble_changed = Signal(str)
-    """Why nothing can be seen in the folder now, for people; empty once it can be."""
+    """Why the folder cannot be read now; empty once it can."""
 
     def __init__(
         self,
@@ -121,14 +121,14 @@ class FolderWatch(QObject):
         return "" if self._look is None else self._look.folder
 
     def start(self, folder: str) -> None:
-        """Watch a folder from now on, and no other."""
+        """Watch a folder from now on, in place of any other."""
         self.stop()
         whole = os.path.abspath(folder)  # noqa: PTH100 - odd names stay as given
         self._look = _Look(whole, self._bench_now, self._prepare)
         self._go()
 
     def stop(self) -> None:
-        """Watch no longer; what is being read is dropped."""
+        """Stop watching; what is being read is dropped."""
         self._look = None
         self._trouble = ""
         self._said = set()
@@ -137,17 +137,17 @@ class FolderWatch(QObject):
         self._jobs.cancel()
 
     def close(self) -> None:
-        """Stop, and wait for what is being read, but not for a drive that does not answer."""
+        """Stop, and wait for the current file, but not for a drive that does not respond."""
         self.stop()
         self._jobs.close(_PATIENCE_S)
 
     def _go(self) -> None:
-        """Look through the folder once."""
+        """Scan the folder once."""
         look = self._look
         if look is None:
             return
         columns = dict(self.columns)
-        # Whatever becomes of it, the next look follows: a watch must not die in silence.
+        # Whatever happens, the next scan follows: a watch must not die silently.
         self._job = self._jobs.run(
             "",
             lambda job: look.through(job, columns),
@@ -157,7 +157,7 @@ class FolderWatch(QObject):
         self._silence.start(round(SILENT_S * 1e3))
 
     def _on_seen(self, look: _Look, seen: Seen) -> None:
-        # What was found for a folder that is watched no longer is not passed on.
+        # Results for a folder that is no longer watched are dropped.
         if look is not self._look:
             return
         self._silence.stop()
@@ -165,7 +165,7 @@ class FolderWatch(QObject):
         self._tell_trouble(seen.trouble)
         if seen.began is not None:
             self.began.emit(seen.began)
-        # Each error once.
+        # Each error is reported once.
         errors = tuple(line for line in seen.arrived.errors if line not in self._said)
         self._said.update(errors)
         arrived = replace(seen.arrived, errors=errors)
@@ -174,7 +174,7 @@ class FolderWatch(QObject):
 
     def _on_silence(self) -> None:
         if self._look is not None:
-            self._tell_trouble("the drive does not answer")
+            self._tell_trouble("the drive does not respond")
 
     def _tell_trouble(self, trouble: str) -> None:
         if trouble != self._trouble:
@@ -191,7 +191,7 @@ class _Pending:
     still_s: float = STILL_S
 
     def note(self, mark: FileMark, now_s: float) -> None:
-        """Take in how the file is now."""
+        """Update with the current state of the file."""
         if mark != self.mark:
             pause_s = now_s - self.since_s
             self.still_s = min(max(self.still_s, PAUSES * pause_s), LONGEST_STILL_S)
@@ -200,15 +200,15 @@ class _Pending:
 
 @dataclass(slots=True)
 class FolderState:
-    """What is known of a folder's files; free of Qt and of threads.
+    """What is known about a folder's files; free of Qt and of threads.
 
-    A file is known by device and inode, so that a renamed one is no new one.
+    A file is identified by device and inode, so that a renamed one is not a new one.
 
     Attributes
     ----------
     known : dict
-        Mark of every file that was dealt with, by path. Files that go stay known: a folder that is
-        taken away and put back brings nothing new.
+        Mark of every file that was handled, by path. Deleted files stay known: a folder that is
+        removed and restored contains nothing new.
     pending : dict
         Files that are new or have changed.
     """
@@ -217,9 +217,9 @@ class FolderState:
     pending: dict[str, _Pending] = field(default_factory=dict)
 
     def moves(self, marks: Mapping[str, FileMark]) -> list[tuple[str, str]]:
-        """Files that are known and have another path now: the path before and the path now.
+        """Known files with a new path: the old path and the new one.
 
-        They are known by their new path from then on.
+        From then on they are known by their new path.
         """
         elsewhere = [
             file
@@ -236,10 +236,10 @@ class FolderState:
         found = []
         for file in elsewhere:
             before, known = gone.get(marks[file].identity, (file, None))
-            # Numbers of files that are gone are used again: the content must be the same, too.
+            # Inode numbers of deleted files are reused: the content must be the same, too.
             if known is not None and marks[file].has_content_of(known):
                 found.append((before, file))
-        # All at once: names may have changed places.
+        # All at once: two files may have swapped names.
         for before, _ in found:
             del self.known[before]
         for _, file in found:
@@ -248,12 +248,12 @@ class FolderState:
         return found
 
     def note(self, marks: Mapping[str, FileMark], now_s: float) -> list[str]:
-        """Take in how the files are now.
+        """Update with the current state of the files.
 
         Returns
         -------
         list of str
-            Files that have stood still for long enough to be read, in the order given.
+            Files that have been unchanged for long enough to be read, in the order given.
         """
         for file in [file for file in self.pending if file not in marks]:
             del self.pending[file]
@@ -269,28 +269,28 @@ class FolderState:
         return ready
 
     def is_hopeless(self, file: str, now_s: float) -> bool:
-        """Whether a file that cannot be read has stood still so long that it will stay so."""
+        """Whether an unreadable file has been unchanged for so long that it will stay so."""
         pending = self.pending[file]
         return now_s - pending.since_s >= max(GIVE_UP_S, pending.still_s)
 
     def mark_done(self, file: str) -> None:
-        """A file was dealt with as it is."""
+        """Note that a file was handled in its current state."""
         self.known[file] = self.pending.pop(file).mark
 
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """What one look has brought.
+    """The result of one scan.
 
     Attributes
     ----------
     arrived : Arrived
     began : tuple of str or None
-        At the first look the files that are there already.
+        After the first scan, the files that are there already.
     trouble : str
-        Why nothing can be seen.
+        Why the folder cannot be read.
     wait_ms : int
-        Until the next look.
+        Until the next scan.
     """
 
     arrived: Arrived = field(default_factory=Arrived)
@@ -300,7 +300,7 @@ class Seen:
 
 
 class _Look:
-    """Looks through one folder again and again, on the worker's thread alone."""
+    """Scans one folder at intervals, only on the worker thread."""
 
     def __init__(
         self,
@@ -315,7 +315,7 @@ class _Look:
         self._has_begun = False
 
     def through(self, job: Job, columns: Mapping[str, str]) -> Seen:
-        """Look once; files that are complete are read."""
+        """Scan once and read files that are complete."""
         begin_s = time.monotonic()
         trouble = self._trouble()
         if trouble:
@@ -327,7 +327,7 @@ class _Look:
             there = tuple(file for file, mark in marks.items() if not WRITTEN.holds(mark))
             return Seen(Arrived(errors=errors), began=there)
         moved = self._state.moves(marks)
-        # A large tree is looked through less often.
+        # A large tree is scanned less often.
         rest_ms = round(_REST * 1e3 * (time.monotonic() - begin_s))
         ready = self._state.note(marks, time.monotonic())
         arrived = self._read(job, ready, Tables(columns))
@@ -338,9 +338,9 @@ class _Look:
         return Seen(arrived, wait_ms=wait_ms)
 
     def _trouble(self) -> str:
-        """Why the folder cannot be seen; empty if it can be."""
+        """Why the folder cannot be read; empty if it can."""
         if not is_folder(self.folder):
-            return "it is not there"
+            return "it does not exist"
         try:
             names_in(self.folder)
         except FairleadError as error:
@@ -348,11 +348,11 @@ class _Look:
         return ""
 
     def _marks(self) -> tuple[dict[str, FileMark], tuple[str, ...]]:
-        """Every sweep file of the folder with its mark, and a line for what cannot be looked at."""
+        """Every sweep file of the folder with its mark, and a line for what cannot be accessed."""
         from fairlead.core.reading import expand_paths  # noqa: PLC0415 - readers load after the window
 
         paths, refused = expand_paths([self.folder])
-        # That there is no sweep yet is no error of a folder that is watched.
+        # For a watched folder, having no sweep yet is not an error.
         errors = tuple(
             str(error) for error in refused if not error.reason.startswith("no sweep file")
         )
@@ -364,7 +364,7 @@ class _Look:
         return marks, errors
 
     def _read(self, job: Job, files: Iterable[str], tables: Tables) -> Arrived:
-        """Read what is complete; what cannot be read waits, and is reported in the end."""
+        """Read complete files; unreadable ones wait, and are reported in the end."""
         found: list[tuple[str, tuple[Reading, ...]]] = []
         errors: list[str] = []
         moved: list[tuple[str, str]] = []
@@ -373,7 +373,7 @@ class _Look:
             if job.is_cancelled:
                 break
             if WRITTEN.holds(self._state.pending[file].mark):
-                # Our own export, picture or bench: what we write does not come back to us.
+                # Our own export, picture or bench, which must not be added.
                 self._state.mark_done(file)
                 continue
             try:
@@ -397,7 +397,7 @@ class _Look:
         return Arrived(tuple(found), tuple(errors), tables.unclear, tuple(moved))
 
     def _work_out(self, job: Job, readings: Sequence[Reading], bench: Bench) -> None:
-        """Work out each new sweep here, so that the window finds it ready."""
+        """Analyse each new sweep here, so that the window finds it ready."""
         if not readings or self._prepare is None:
             return
         shown = {entry.sweep for entry in bench.entries}
@@ -408,9 +408,9 @@ class _Look:
 
 
 def _path_before(file: str, readings: Sequence[Reading], bench: Bench) -> str:
-    """The path that a file had when its sweeps came onto the bench; empty for another file.
+    """The path that a file had when its sweeps came onto the bench; empty for a new file.
 
-    Where drives do not keep the numbers of files, a renamed one is known by its content: the very
+    On drives without stable inode numbers, a renamed file is identified by its content: exactly the
     sweeps of a file that is gone.
     """
     if not readings or any(entry.file == file for entry in bench.entries):

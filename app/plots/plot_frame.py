@@ -358,7 +358,7 @@ class PlotFrame(QWidget):
         lines = [self._curves.line(other) for other in self._curves]
         texts = self._readout(hover)
         if hover.index in curve.analysis.outliers:
-            texts += ("off the curve, in no figure",)
+            texts += ("off the curve, not used in any figure",)
         if hover.in_gap and curve.analysis.gaps:
             texts += _gap_texts(curve.analysis)
         disc_px = 0.0

@@ -1,4 +1,4 @@
-"""The Smith chart on paper: its place, and its numbers where they hide no curve and no other."""
+"""The Smith chart on paper: its position, and numbers where they hide no curve or other number."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 LABEL_GAP_MM = 0.8
 _HALO_MM = 0.3
-# Beyond this distance from every curve one place is as good as another.
+# Beyond this distance from every curve one position is as good as another.
 _FAR_MM = 3.0
 _LIMIT_ANGLES = tuple(math.radians(angle) for angle in (*range(225, 330, 15), *range(45, 150, 15)))
 
@@ -41,7 +41,7 @@ class Chart:
     radius_mm: float
 
     def places(self, gamma: ComplexArray) -> FloatArray:
-        """Places of many reflection coefficients, shape (n, 2)."""
+        """Positions of many reflection coefficients, shape (n, 2)."""
         return np.column_stack(
             (self.x + self.radius_mm * gamma.real, self.y - self.radius_mm * gamma.imag)
         )
@@ -59,7 +59,7 @@ class Chart:
 
 
 def rim_labels(chart: Chart, z0_ohm: float, ink: Ink, measure: Measure) -> list[Text]:
-    """Numbers of the reactance arcs around the rim; on a tiny chart only those with room."""
+    """Numbers of the reactance arcs around the rim; on a tiny chart only those that fit."""
     texts: list[Text] = []
     for label in sorted(labels(), key=lambda label: abs(math.log(abs(label.value)))):
         if label.kind == "reactance":
@@ -130,7 +130,7 @@ def _beside(
     width_mm, height_mm = measure.width_mm(text, SMALLEST_PT), cap_mm(SMALLEST_PT)
     descent_mm = SMALLEST_PT * MM_PER_PT * DESCENT
     across, up = math.cos(angle), math.sin(angle)
-    # The middle of the text, far enough out that its box clears the circle.
+    # The centre of the text, far enough out for its box to clear the circle.
     reach_mm = radius_mm + LABEL_GAP_MM + (abs(across) * width_mm + abs(up) * height_mm) / 2
     reach_mm += max(0.0, up) * descent_mm
     at = (chart.x + reach_mm * across, chart.y - reach_mm * up + height_mm / 2)
@@ -138,9 +138,9 @@ def _beside(
 
 
 def _quietest(places: Sequence[Text], points: FloatArray, taken: Sequence[Text]) -> list[Text]:
-    """The place furthest from any curve among those that touch no other text; none if all do.
+    """The position furthest from any curve among those that touch no other text, if any.
 
-    Beyond a few millimetres one place is as good as another, and the first is taken.
+    Beyond a few millimetres one position is as good as another, and the first is taken.
     """
 
     def distance_mm(text: Text) -> float:

@@ -1,7 +1,7 @@
-"""Dashes that stay their length on a noisy curve.
+"""Dashes that keep their length on a noisy curve.
 
-A pen measures its dashes along the line, and noise makes a line long: the dashes of a jagged
-curve shrink until it looks solid. Here they are measured along the curve's course instead.
+A pen measures its dashes along the line, and noise makes a line long: the dashes of a jagged curve
+shrink until it looks solid. Here they are measured along the smoothed curve instead.
 """
 
 from __future__ import annotations
@@ -15,10 +15,10 @@ from fairlead.app.printing.shapes import Line, Pen
 if TYPE_CHECKING:
     from fairlead.core.arrays import FloatArray
 
-# A course is found when averaging neighbours shortens the curve by no more than this.
+# The curve is smooth when averaging neighbours shortens it by no more than this.
 _SETTLED = 0.93
 _FEWEST = 8
-# How much longer than its course a line has to be to count as noisy.
+# How much longer than its smoothed curve a line has to be to count as noisy.
 _NOISY = 1.15
 
 
@@ -48,7 +48,7 @@ def dashed(points: FloatArray, pen: Pen) -> list[Line]:
 
 
 def _course(points: FloatArray) -> tuple[FloatArray, FloatArray]:
-    """The curve with neighbours averaged until its length settles; index of each point, points."""
+    """The curve with neighbours averaged until its length is stable: indices and points."""
     course = points
     index = np.arange(len(points), dtype=np.float64)
     while len(course) >= _FEWEST:
@@ -60,7 +60,7 @@ def _course(points: FloatArray) -> tuple[FloatArray, FloatArray]:
 
 
 def _averaged(values: FloatArray) -> FloatArray:
-    """Means of neighbouring pairs between the two ends, which stay."""
+    """Means of neighbouring pairs between the two ends, which are kept."""
     inner = values[1:-1]
     even = inner[: len(inner) // 2 * 2]
     result: FloatArray = np.concatenate((values[:1], (even[::2] + even[1::2]) / 2, values[-1:]))

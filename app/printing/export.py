@@ -56,17 +56,17 @@ def write_picture(
     *,
     shows_uncertainty: bool = True,
 ) -> None:
-    """Draw a bench into a file; its ending chooses the format.
+    """Draw a bench to a file; its extension determines the format.
 
     What ``analyses``, ``known`` and ``changes`` tell of the sweeps is not worked out again.
 
-    An existing file stays as it was unless the new one is complete. Files that the sweeps were read
+    An existing file is replaced only once the new one is complete. Files that the sweeps were read
     from are never replaced, nor any other of the ``originals``.
 
     Raises
     ------
     FairleadError
-        If the ending is unknown, there is nothing to draw, or the file cannot be written.
+        If the extension is unknown, there is nothing to draw, or the file cannot be written.
     """
     make = _MAKERS[ending_of(path)]
     families = chosen_families()
@@ -121,7 +121,7 @@ def _image(picture: PrintedPicture, request: PictureRequest, families: tuple[str
         raise FairleadError(
             f"no memory for a bitmap of {width_px} x {height_px} pixels", "choose fewer dpi"
         )
-    # Before the painter: it takes its resolution from the image.
+    # Before creating the painter, which takes its resolution from the image.
     dots_per_meter = round(request.dpi / MM_PER_INCH * 1000)
     image.setDotsPerMeterX(dots_per_meter)
     image.setDotsPerMeterY(dots_per_meter)
@@ -143,7 +143,7 @@ def _png(picture: PrintedPicture, request: PictureRequest, families: tuple[str, 
 
 
 def _svg(picture: PrintedPicture, request: PictureRequest, families: tuple[str, ...]) -> bytes:
-    # Only SVG needs this library; PNG starts faster without it.
+    # Only SVG needs this library; PNG is faster without it.
     from PySide6.QtSvg import QSvgGenerator  # noqa: PLC0415
 
     buffer = _open_buffer()
@@ -156,8 +156,8 @@ def _svg(picture: PrintedPicture, request: PictureRequest, families: tuple[str, 
     generator.setTitle(picture.title)
     generator.setDescription(picture.description)
     painter = _begin(QPainter(), generator)
-    # Whoever opens the file may not have the font: outlines look the same everywhere, and the
-    # words are in the title and the description.
+    # The font may be missing where the file is opened: outlines look the same everywhere, and the
+    # text is in the title and the description.
     paint_picture(painter, picture, families, outline_text=True)
     _end(painter)
     return tidied(bytes(buffer.data().data()))
@@ -175,7 +175,7 @@ def _pdf(picture: PrintedPicture, request: PictureRequest, families: tuple[str, 
         "PrintedPicture",
         QPageSize.SizeMatchPolicy.ExactMatch,
     )
-    # The orientation is in the size itself.
+    # The size itself sets the orientation.
     if not writer.setPageLayout(
         QPageLayout(page, QPageLayout.Orientation.Portrait, QMarginsF(0, 0, 0, 0))
     ):
@@ -194,7 +194,7 @@ _MAKERS: dict[str, Callable[[PrintedPicture, PictureRequest, tuple[str, ...]], b
 
 
 def _words(picture: PrintedPicture) -> dict[str, str]:
-    """Text of a PNG file, under the keywords that the PNG specification names."""
+    """Text of a PNG file, under keywords of the PNG specification."""
     return {"Title": picture.title, "Description": picture.description, "Software": _software()}
 
 

@@ -1,4 +1,4 @@
-"""The font of the figure, at true size, and its measures."""
+"""The font of the picture, at true size, and its measures."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from fairlead.app.printing.shapes import MM_PER_PT
 from fairlead.core.errors import FairleadError
 
 UNITS_PER_MM = 100
-"""Everything is painted in hundredths of a millimetre: fonts take whole units only."""
+"""Everything is painted in hundredths of a millimetre, because font sizes are whole numbers."""
 
 FAMILIES = (
     "Noto Sans",
@@ -24,7 +24,7 @@ FAMILIES = (
 
 
 def make_font(size_pt: float, *, is_bold: bool = False, families: tuple[str, ...]) -> QFont:
-    """A font of a true size in `UNITS_PER_MM`, unhinted, without coloured fringes."""
+    """A font at true size in `UNITS_PER_MM`, unhinted, without colour fringes."""
     font = QFont()
     font.setFamilies(list(families))
     font.setPixelSize(max(1, round(size_pt * MM_PER_PT * UNITS_PER_MM)))
@@ -35,18 +35,18 @@ def make_font(size_pt: float, *, is_bold: bool = False, families: tuple[str, ...
 
 
 def chosen_families() -> tuple[str, ...]:
-    """The families to ask for: first the one that this machine has, then the others.
+    """The font families to request: first the one that this machine has, then the others.
 
     Raises
     ------
     FairleadError
-        If the machine has no font at all.
+        If no font is installed at all.
     """
     font = make_font(10, families=FAMILIES)
     if not QRawFont.fromFont(font).isValid():
         raise FairleadError(
-            "no font is installed, so no picture can be lettered",
-            "install one, on Debian for example fonts-dejavu-core",
+            "no font is installed, so the picture cannot have text",
+            "install one, for example fonts-dejavu-core on Debian",
         )
     first = QFontInfo(font).family()
     return (first, *(name for name in FAMILIES if name != first))
@@ -54,7 +54,7 @@ def chosen_families() -> tuple[str, ...]:
 
 @dataclass(slots=True)
 class FontMeasure:
-    """Measures text with the real font; keeps the fonts it has made."""
+    """Measures text with the real font; caches fonts."""
 
     families: tuple[str, ...]
     _metrics: dict[tuple[float, bool], QFontMetricsF] = field(default_factory=dict)

@@ -1,7 +1,7 @@
-"""Which file name makes which kind of picture, and Qt's SVG made small.
+"""The formats of a picture by file extension, and Qt's SVG made smaller.
 
-No Qt, so that wrong usage costs nothing. The SVG keeps each letter's outline once, no empty
-groups and no needless digits.
+No Qt, so that wrong usage is reported at once. In the smaller SVG each letter's outline occurs
+once, without empty groups and needless digits.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ _NEEDLESS = re.compile(
 _COORDINATES = re.compile(rb'(?<= )(?:d|points)="[^"]*"')
 _DECIMALS = re.compile(rb"-?\d+\.\d+(?:e-?\d+)?")
 _BLANKS = re.compile(rb"\n\s*\n+")
-# A filled outline that was moved to its place: a letter.
+# A filled outline moved into position: a letter.
 _LETTER = re.compile(
     rb'<g fill="(#[0-9a-f]{6})" stroke="none" transform="matrix\(1,0,0,1,([^,]+),([^,)]+)\)"\s*>\s*'
     rb'<path fill-rule="nonzero" (d="[^"]*")/>\s*</g>'
@@ -32,10 +32,10 @@ _LETTER = re.compile(
 
 
 def tidied(svg: bytes) -> bytes:
-    """The same drawing in fewer bytes, coordinates to a tenth of a unit.
+    """The same drawing in fewer bytes, with coordinates to a tenth of a unit.
 
-    Meant for drawings in hundredths of a millimetre whose letters are outlines: they lose what is
-    below a micrometre. Title and description are left alone.
+    Meant for drawings in hundredths of a millimetre whose letters are outlines: less than a
+    micrometre is lost. Title and description are left alone.
     """
     head, end_of_head, body = svg.partition(b"</desc>")
     body = _NEEDLESS.sub(b"", _FONT.sub(b"", body))
@@ -65,7 +65,7 @@ def _rounded(number: re.Match[bytes]) -> bytes:
 
 
 def ending_of(path: str) -> str:
-    """The ending of a picture's file, in lower case.
+    """The extension of a picture's file, in lower case.
 
     Raises
     ------
@@ -76,6 +76,6 @@ def ending_of(path: str) -> str:
     if ending not in ENDINGS:
         raise FairleadError(
             f'a picture cannot be written as "{PurePath(path).name}"',
-            "let its name end in .png, .svg or .pdf",
+            "use a name ending in .png, .svg or .pdf",
         )
     return ending

@@ -1,4 +1,4 @@
-"""The whole picture: where title, plots, table and caption stand."""
+"""The layout of the whole picture: title, plots, table and caption."""
 
 from __future__ import annotations
 
@@ -71,7 +71,7 @@ _CHART_SHARE = 0.45
 
 @dataclass(frozen=True, slots=True)
 class PrintedPicture:
-    """A picture, laid out: nothing is left to decide but the colours of the pixels.
+    """A picture, laid out and ready to be painted.
 
     Attributes
     ----------
@@ -97,7 +97,7 @@ class PrintedPicture:
 
     @property
     def shapes(self) -> tuple[Shape, ...]:
-        """Everything in the order of painting."""
+        """All shapes, in painting order."""
         parts = (self.plot.shapes, self.smith.shapes, self.table.shapes)
         return (*self.heading, *(shape for part in parts for shape in part), *self.caption)
 
@@ -155,7 +155,7 @@ def lay_out(
     said = what_changed(bench, all_rows, changes, request)
     if request.changes == "yes":
         own_lines += fit_sentences(measure, said, page.width, SMALLEST_PT, _most_lines(page))
-    # Room is kept for all lines that may come; those that do not come go to the plots.
+    # Room is reserved for all lines that may occur; what is not used goes to the plots.
     step_mm = line_height_mm(SMALLEST_PT)
     lines_mm = step_mm * (len(own_lines) + _CONDITION_LINES + most_remarks)
     least_plots_mm = min(_LEAST_PLOTS_MM, _LEAST_PLOTS_SHARE * page.height)
@@ -232,13 +232,13 @@ def _fit_with_changes(
 
 
 def _bounds(bench: Bench, rows: Sequence[Row]) -> dict[int, FloatArray]:
-    """Most that the analyzer's errors can put off each point, of those where they are stated."""
+    """Bound of the analyzer's error at each point, for sweeps where it is stated."""
     found = {row.entry.key: errors_of(bench, row.entry) for row in rows}
     return {key: errors.bound for key, errors in found.items() if errors is not None}
 
 
 def _heading(title: str, page: Box, ink: Ink, measure: Measure) -> tuple[tuple[Text, ...], float]:
-    """The title, and where the plots may begin."""
+    """The title, and where the plots begin."""
     if not title:
         return (), page.top
     text = elide(measure, title, page.width, TITLE_PT, is_bold=True)
@@ -248,9 +248,9 @@ def _heading(title: str, page: Box, ink: Ink, measure: Measure) -> tuple[tuple[T
 
 
 def _divide(plots: Box) -> tuple[Box, Box]:
-    """Places of plot and Smith chart: side by side, or one over the other."""
+    """Areas of plot and Smith chart: side by side, or one above the other."""
     if plots.width >= _ASIDE_RATIO * plots.height:
-        # The chart is a square with numbers around it; it never takes more than its share.
+        # The chart is a square with numbers around it, within its share of the page.
         chart_mm = min(plots.height * _CHART_RATIO, plots.width * _CHART_SHARE)
         middle = plots.right - chart_mm
         return (

@@ -58,7 +58,7 @@ def paint_picture(
         Active; its unit is 1 / `UNITS_PER_MM` mm.
     picture : PrintedPicture
     families : tuple of str
-        Fonts to ask for, the same that the layout was measured with.
+        Font families to request, the same as for the layout.
     outline_text : bool
         Letters as outlines, for files that do not carry their fonts.
     """
@@ -110,7 +110,7 @@ class _ShapePainter:
 
     def _use(self, pen: Pen, brush: str | None = None) -> None:
         made = QPen(QColor(pen.colour), pen.width_mm * UNITS_PER_MM)
-        # Flat ends keep dashes at their true length.
+        # Flat caps keep dashes at their true length.
         made.setCapStyle(Qt.PenCapStyle.FlatCap)
         made.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
         if pen.dash_mm:

@@ -31,12 +31,12 @@ _TICK_MM, _SMALL_TICK_MM = 1.1, 0.6
 def plot_frame(
     area: Box, numbers: Sequence[str], limit: str, measure: Measure, *, has_band: bool
 ) -> Box:
-    """Where the plot itself stands when its numbers and labels have their room.
+    """The area of the plot itself, leaving room for its numbers and labels.
 
     Parameters
     ----------
     numbers : sequence of str
-        What may stand beside the axis.
+        Numbers that may appear beside the axis.
     limit : str
         Label of the limit line; empty if there is none.
     """
@@ -49,7 +49,7 @@ def plot_frame(
 
 
 def band_shapes(band: Band, frame: Box, frequency: FrequencyScale, ink: Ink) -> list[Shape]:
-    """The band shaded, its edges as lines that reach a little out of the frame."""
+    """The band shaded, its edges as lines that extend a little beyond the frame."""
     low, high = frequency.x(band.low_hz), frequency.x(band.high_hz)
     pen = Pen(ink.band, _EDGE_MM)
     return [
@@ -62,13 +62,13 @@ def band_shapes(band: Band, frame: Box, frequency: FrequencyScale, ink: Ink) -> 
 def band_label(
     band: Band, frame: Box, frequency: FrequencyScale, ink: Ink, measure: Measure
 ) -> tuple[Text, ...]:
-    """The edges' frequencies over the frame, and the band's name between them if it fits."""
+    """The edges' frequencies above the frame, with the band's name between them if it fits."""
     y = frame.top - 1.3
     low, high = (plain_mhz(edge) for edge in (band.low_hz, band.high_hz))
     low_x, high_x = frequency.x(band.low_hz), frequency.x(band.high_hz)
     half_low = measure.width_mm(low, TICK_PT) / 2
     half_high = measure.width_mm(high, TICK_PT) / 2
-    # Centred over their lines if that leaves white between, else turned outwards.
+    # Centred over their lines if that leaves a gap, else moved outwards.
     fits = high_x - low_x > half_low + half_high + 1.5
     edges = (
         set_text(
@@ -100,7 +100,7 @@ def band_label(
 
 
 def limit_label(text: str, y: float, frame: Box, ink: Ink, measure: Measure) -> tuple[Text, ...]:
-    """The word "limit" and its value, right of the frame where no curve is."""
+    """The word "limit" and its value, right of the frame, clear of the curves."""
     x = frame.right + 1.0
     return (
         set_text(measure, "limit", (x, y - 0.5), TICK_PT, colour=ink.limit),
@@ -109,7 +109,7 @@ def limit_label(text: str, y: float, frame: Box, ink: Ink, measure: Measure) -> 
 
 
 def grid(frame: Box, x_ticks: Sequence[Tick], y_ticks: Sequence[Tick], ink: Ink) -> list[Shape]:
-    """Thin lines at the numbers."""
+    """Thin grid lines at the numbers."""
     pen = Pen(ink.grid, _GRID_MM)
     upright: list[Shape] = [
         StraightLine(tick.at_mm, frame.top, tick.at_mm, frame.bottom, pen) for tick in x_ticks
@@ -128,7 +128,7 @@ def axes(
     ink: Ink,
     measure: Measure,
 ) -> list[Shape]:
-    """Ticks, numbers and names of both axes; ``titles`` are those below and beside the frame."""
+    """Ticks, numbers and names of both axes; ``titles`` stand below and beside the frame."""
     pen = Pen(ink.axis, _AXIS_MM)
     bottom, left = frame.bottom, frame.left
     shapes: list[Shape] = [
@@ -156,7 +156,7 @@ def axes(
 
 
 def frame_lines(frame: Box, ink: Ink) -> list[Shape]:
-    """The two axes strong, the other two sides thin."""
+    """The two axes heavy, the other two sides thin."""
     axis, thin = Pen(ink.axis, _AXIS_MM), Pen(ink.grid, _AXIS_MM)
     return [
         StraightLine(frame.left, frame.top, frame.right, frame.top, thin),

@@ -53,7 +53,7 @@ _SLACK_MM = 0.01
 _ROUNDING_MM = 1e-7
 _GAP_WIDTH_MM, _GAP_DOTS_MM = 0.2, (0.3, 0.6)
 _SHADE_OPACITY, _SHADE_STEP_MM = 0.16, 0.1
-# An infinite return loss is drawn so many frames away.
+# An infinite return loss is drawn this many frame heights away.
 _FAR_FRAMES = 10
 _STEM_MM, _TICK_MM = 0.15, 2.0
 
@@ -71,7 +71,7 @@ class PlotPart:
     band_label, limit_label : tuple of Text
         Outside the frame.
     shapes : tuple of Shape
-        Everything, in the order of painting.
+        All shapes, in painting order.
     """
 
     frame: Box
@@ -109,7 +109,7 @@ def lay_out_plot(
     )
     numbers = [tick.text for tick in quantity.scale.ticks(span, (span[1] - span[0]) / 6)]
     frame = plot_frame(area, numbers, limit_text, measure, has_band=band is not None)
-    # More numbers may fit than that guess, and wider ones among them.
+    # More numbers may fit than guessed, and wider ones among them.
     axis = ValueAxis(quantity.scale, span, frame.top, frame.bottom)
     numbers += [tick.text for tick in axis.ticks(1.15 * line_height_mm(TICK_PT))]
     frame = plot_frame(area, numbers, limit_text, measure, has_band=band is not None)
@@ -183,7 +183,7 @@ def _curve(
 
 
 def shaded(traces: Sequence[Trace]) -> list[Trace]:
-    """Around which curves the analyzer's errors are shown: all of a few, else the reference."""
+    """The curves to shade with the analyzer's error: all if they are few, else the reference."""
     known = [
         trace
         for trace in traces
@@ -193,12 +193,12 @@ def shaded(traces: Sequence[Trace]) -> list[Trace]:
 
 
 def _shade(trace: Trace, frame: Box, frequency: FrequencyScale, axis: ValueAxis) -> list[Shape]:
-    """Where the analyzer's errors may have put the curve, pale around it."""
+    """A pale band around the curve: the range of the analyzer's error."""
     analysis = trace.analysis
     joined = joined_points(analysis)
     index = np.arange(analysis.power.size) if joined is None else joined
     own_hz = analysis.frequency_hz[index]
-    # With a point on either side of the view.
+    # Including a point on either side of the view.
     first = max(int(np.searchsorted(own_hz, frequency.low_hz)) - 1, 0)
     stop = int(np.searchsorted(own_hz, frequency.high_hz)) + 1
     index, own_hz = index[first:stop], own_hz[first:stop]
@@ -250,7 +250,7 @@ def _crosses(
 def _stem(trace: Trace, frame: Box, frequency: FrequencyScale, axis: ValueAxis) -> list[Shape]:
     """A thin line from the curve at its best match down to the frequency axis.
 
-    Where the best match is nothing to be seen in the curve, a tick on the axis.
+    Where the best match cannot be seen in the curve, a tick on the axis.
     """
     figures = trace.row.figures
     if (
@@ -275,7 +275,7 @@ def _marks(
 ) -> list[Shape]:
     """Markers at a spacing, those of each sweep shifted against the others.
 
-    Where there are few readings each of them is marked: between them nothing was measured.
+    If there are few readings, each is marked: nothing was measured between them.
     """
     if trace.frequency_hz.size == 0:
         return []
@@ -309,7 +309,7 @@ def _marks(
 def _lowest_point(
     trace: Trace, frame: Box, frequency: FrequencyScale, axis: ValueAxis
 ) -> list[tuple[float, float]]:
-    """Where the curve is lowest inside the frame, for one that the marker places miss."""
+    """Where the curve is lowest inside the frame, for a curve that no marker falls on."""
     y = axis.ys(trace.quantity.places(trace.sample))
     inside = np.flatnonzero((y >= frame.top) & (y <= frame.bottom))
     if not inside.size:
@@ -319,7 +319,7 @@ def _lowest_point(
 
 
 def _above_one(trace: Trace, frame: Box, frequency: FrequencyScale) -> list[Shape]:
-    """Arrow heads at the top edge where |G| > 1, one for those that would touch."""
+    """Arrow heads at the top edge where |G| > 1, merged where they would touch."""
     places: list[float] = []
     for x in frequency.xs(trace.above_one_hz).tolist():
         if not places or x - places[-1] >= _NO_VALUE_MARK_MM:

@@ -1,7 +1,7 @@
 """A bitmap as a PNG file (ISO/IEC 15948, W3C "Portable Network Graphics", third edition).
 
-Qt's own writer tries five filters on every line of pixels, which photographs need; flat areas and
-lines come out no larger without any, in half the time.
+Qt's own writer tries five filters on every line of pixels, as photographs need; without filters
+flat areas and lines are no larger, in half the time.
 """
 
 from __future__ import annotations
@@ -31,15 +31,15 @@ def png_of(image: QImage, words: Mapping[str, str]) -> bytes:
     Parameters
     ----------
     image : QImage
-        Its resolution goes into the file. One in greys is written in greys, any other in colours,
-        without transparency.
+        Its resolution is written to the file. A grey image is written in greys, any other in
+        colours, without transparency.
     words : mapping of str to str
-        Text under keywords of ASCII letters and blanks, as many as 79 each.
+        Text under keywords of at most 79 ASCII letters and blanks.
 
     Raises
     ------
     FairleadError
-        If the memory does not suffice.
+        If there is not enough memory.
     """
     is_grey = image.format() == QImage.Format.Format_Grayscale8
     if not is_grey:
@@ -63,9 +63,9 @@ def png_of(image: QImage, words: Mapping[str, str]) -> bytes:
 
 
 def _lines(image: QImage) -> memoryview:
-    """Pixels by lines, a byte before each that names its filter: 0, none."""
+    """Lines of pixels, each preceded by a byte for its filter: 0, none."""
     used = image.width() * image.depth() // _BITS
-    # Qt fills lines up to a multiple of four bytes.
+    # Qt pads lines to a multiple of four bytes.
     pixels = np.frombuffer(image.constBits(), dtype=np.uint8)
     lines = np.zeros((image.height(), used + 1), dtype=np.uint8)
     lines[:, 1:] = pixels.reshape(image.height(), image.bytesPerLine())[:, :used]

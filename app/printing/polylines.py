@@ -1,6 +1,6 @@
-"""Points of a curve brought down to what print can show, and cut to a box.
+"""Reduces the points of a curve to what print can show, and clips them to a box.
 
-All of it works on arrays of shape (n, 2) in millimetres.
+Everything works on arrays of shape (n, 2) in millimetres.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 
 def thin_columns(points: FloatArray, column_mm: float) -> FloatArray:
-    """First, lowest, highest and last point of every column, for x that never falls.
+    """First, lowest, highest and last point of every column, for non-decreasing x.
 
     Keeps the outline of a noisy curve that has many points in each column.
     """
@@ -38,8 +38,8 @@ def thin_columns(points: FloatArray, column_mm: float) -> FloatArray:
 def simplify(points: FloatArray, tolerance_mm: float) -> FloatArray:
     """The polyline with fewer points, nowhere further than a tolerance from the full one.
 
-    D. Douglas and T. Peucker, Cartographica 10(2), 1973 (cited from memory), all pieces of a
-    level at once: a piece is split at its furthest point until none is too far from its chord.
+    D. Douglas and T. Peucker, Cartographica 10(2), 1973 (cited from memory), with all pieces of a
+    level at once: a piece is split at its furthest point until no point is too far from its chord.
     """
     result: FloatArray = points[simplify_mask(points, tolerance_mm)]
     return result

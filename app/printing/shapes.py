@@ -1,4 +1,4 @@
-"""What a laid-out figure is made of: plain values in millimetres, y downwards, no Qt.
+"""What a laid-out picture is made of: plain values in millimetres, y downwards, no Qt.
 
 The layout makes them, the painter paints them, tests read them.
 """
@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from fairlead.core.arrays import FloatArray
 
 MM_PER_PT = 25.4 / 72
-# Parts of the type size; close enough for every sans serif this program asks for.
+# Fractions of the type size; close enough for every sans serif font used here.
 CAP_HEIGHT = 0.72
 DESCENT = 0.22
 
@@ -37,7 +37,7 @@ class Box:
         return self.bottom - self.top
 
     def grown(self, by_mm: float) -> Box:
-        """The box with its sides moved outwards."""
+        """The box enlarged on all sides."""
         return Box(self.left - by_mm, self.top - by_mm, self.right + by_mm, self.bottom + by_mm)
 
     def overlaps(self, other: Box) -> bool:
@@ -98,7 +98,7 @@ class Fill:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Area:
-    """A filled polygon, ``points`` of shape (n, 2); what is below shows through."""
+    """A filled polygon, ``points`` of shape (n, 2); translucent."""
 
     points: FloatArray
     colour: str
@@ -131,7 +131,7 @@ class Mark:
         Height and width.
     colour : str
     is_hollow : bool
-        Outline on white; cross and plus stand in a circle.
+        Outline on white; cross and plus are enclosed in a circle.
     """
 
     shape: str
@@ -157,9 +157,9 @@ class Text:
     colour : str
     is_bold : bool
     is_upright : bool
-        Turned a quarter counter-clockwise, reads upwards.
+        Rotated a quarter turn counter-clockwise; reads upwards.
     halo : bool
-        White behind it, for text on top of lines.
+        White background, for text on top of lines.
     """
 
     text: str
@@ -174,7 +174,7 @@ class Text:
 
     @property
     def box(self) -> Box:
-        """The area that the letters take."""
+        """The area of the letters."""
         up_mm = self.size_pt * MM_PER_PT * CAP_HEIGHT
         down_mm = self.size_pt * MM_PER_PT * DESCENT
         if self.is_upright:
@@ -184,7 +184,7 @@ class Text:
 
 @dataclass(frozen=True, slots=True)
 class Clipped:
-    """Shapes of which only the part inside a box shows."""
+    """Shapes clipped to a box."""
 
     box: Box
     shapes: tuple[Shape, ...]

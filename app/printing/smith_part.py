@@ -1,4 +1,4 @@
-"""Layout of the Smith chart: rim, grid with numbers, limit circle, curves strong in the band."""
+"""Layout of the Smith chart: rim, grid with numbers, limit circle, curves heavy in the band."""
 
 from __future__ import annotations
 
@@ -66,11 +66,11 @@ class SmithPart:
     radius_mm : float
         Of the rim, |G| = 1.
     window : Box
-        What is drawn of the reflection plane.
+        The part of the reflection plane that is drawn.
     labels : tuple of Text
         Numbers on the chart and around it, and the limit.
     shapes : tuple of Shape
-        Everything, in the order of painting.
+        All shapes, in painting order.
     """
 
     x: float
@@ -81,7 +81,7 @@ class SmithPart:
     shapes: tuple[Shape, ...]
 
     def place(self, gamma: complex) -> tuple[float, float]:
-        """Place of a reflection coefficient in mm."""
+        """Position of a reflection coefficient in mm."""
         return self.x + self.radius_mm * gamma.real, self.y - self.radius_mm * gamma.imag
 
 
@@ -188,7 +188,7 @@ def _in_band(trace: Trace, band: Band | None) -> BoolArray:
 def _curve(
     trace: Trace, places: FloatArray, band: Band | None, window: Box, count: int
 ) -> list[Shape]:
-    """Thin outside the band, strong in it; the band's edges are points of both."""
+    """Thin outside the band, heavy inside; the band's edges belong to both parts."""
     inside = _in_band(trace, band)
     strong_mm = trace_width_mm(1.15 * curve_width_mm(count), is_emphasised=trace.is_emphasised)
     style = trace.style
@@ -229,7 +229,7 @@ def _marks(
     share: float,
     count: int,
 ) -> list[Shape]:
-    """One marker on the stretch in the band, its place along it shifted from sweep to sweep."""
+    """One marker in the band, shifted along the curve from sweep to sweep."""
     inside = _in_band(trace, band)
     own = places[inside] if inside.any() else places
     if len(own) == 0:
@@ -252,7 +252,7 @@ def _notes(
     ink: Ink,
     measure: Measure,
 ) -> list[Shape]:
-    """The line under the chart; without any phase, a note in it."""
+    """The line below the chart; without any phase, a note inside it."""
     if not with_phase:
         lines = ("No phase was measured:", "SWR only, no impedance")
         step = line_height_mm(TICK_PT)

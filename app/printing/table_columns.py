@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from fairlead.core.document.bench import Bench
     from fairlead.core.figure_table import FigureSpec
 
-# Columns that stand there even without a figure in them.
+# Columns that are shown even if empty.
 _ALWAYS = 2
 _SAY_NOTHING = (DASH, REFERENCE, "")
 
@@ -30,13 +30,13 @@ class PrintColumn:
     id : str
         As in `fairlead.core.figure_table.FIGURES`.
     name : str
-        What it is called where it has no room.
+        Its name in remarks if it has no room.
     heading : tuple of str
         Two lines; the second may be empty.
     rank : int
         The column with the highest rank goes first where there is no room.
     cells : tuple of str
-        One a row.
+        One per row.
     """
 
     id: str
@@ -49,8 +49,8 @@ class PrintColumn:
 def print_columns(bench: Bench, rows: Sequence[Row], *, has_band: bool) -> list[PrintColumn]:
     """The columns for these rows, from left to right.
 
-    Left out is what cannot be: edges without a band, shift without others to compare with, and a
-    column in which no sweep has a figure.
+    Left out are columns that make no sense: edges without a band, shift with nothing to compare,
+    and columns in which no sweep has a figure.
     """
     words = {
         "limit": f"{bench.limit_swr:.4g}",
@@ -83,7 +83,7 @@ def _heading(spec: FigureSpec, words: dict[str, str]) -> tuple[str, str]:
 
 def _name(spec: FigureSpec, words: dict[str, str]) -> str:
     name = spec.heading.format(**words)
-    # Only an abbreviation is written in capitals in the middle of a sentence.
+    # Within a sentence only an abbreviation keeps its capitals.
     return name if name[:2].isupper() or len(name) == 1 else name[0].lower() + name[1:]
 
 

@@ -48,18 +48,18 @@ _LEAST_NAME_MM = 26.0
 _LEAST_NAME_SHARE = 0.22
 _RULE_MM, _THIN_RULE_MM = 0.25, 0.12
 _MOST_BLOCKS = 3
-# Rows in one block at each type size; more rows leave the plots too little.
+# Rows in one block at each type size; more would leave the plots too little room.
 _MOST_ROWS = {TICK_PT: 6, SMALLEST_PT: 12}
 
 
 @dataclass(frozen=True, slots=True)
 class TablePlan:
-    """How the table is divided, before it has a place.
+    """How the table is divided, before it is positioned.
 
     Attributes
     ----------
     columns : tuple of PrintColumn
-        Those that have room.
+        Those that fit.
     rows : tuple of Row
         Those that have room, the reference always among them.
     blocks : int
@@ -92,7 +92,7 @@ def plan_table(
     *,
     has_band: bool,
 ) -> TablePlan:
-    """The fullest table for a width and a height: columns go before rows do."""
+    """The fullest table for a width and a height: columns are dropped before rows."""
     blocks_wide = _blocks_in(width_mm, _NARROWEST_BLOCK_MM)
     for blocks in range(1, blocks_wide + 1):
         for size_pt in (TICK_PT, SMALLEST_PT):
@@ -101,7 +101,7 @@ def plan_table(
                 return _plan(
                     bench, rows, rows, width_mm, blocks, size_pt, measure, has_band=has_band
                 )
-    # Too many: as many names as there is room for, with what figures fit beside them.
+    # Too many: as many names as fit, with whatever figures fit beside them.
     fitting = max(1, _rows_fitting(most_height_mm, SMALLEST_PT))
     blocks = max(blocks_wide, _blocks_in(width_mm, _NARROWEST_NAMES_MM))
     blocks = min(blocks, math.ceil(len(rows) / fitting))
@@ -217,7 +217,7 @@ def lay_out_table(
 
 
 def _is_bold(row: Row, count: int) -> bool:
-    """The reference among several sweeps."""
+    """Whether it is the reference among several sweeps."""
     return row.is_reference and count > 1
 
 
@@ -239,7 +239,7 @@ def _rows_fitting(height_mm: float, size_pt: float) -> int:
 
 
 def _most_important(rows: Sequence[Row], count: int) -> list[Row]:
-    """The first rows, but never without the reference."""
+    """The first rows, always including the reference."""
     shown = list(rows[:count])
     missing = [row for row in rows[count:] if row.is_reference]
     return [*shown[: count - len(missing)], *missing]
@@ -251,7 +251,7 @@ def _width(column: PrintColumn, size_pt: float, measure: Measure) -> float:
 
 
 def _right_edges(plan: TablePlan, left: float, measure: Measure) -> list[float]:
-    """Right edge of each column; white that is left over is shared out between them."""
+    """Right edge of each column; spare width is shared between them."""
     widths = [_width(column, plan.size_pt, measure) for column in plan.columns]
     used_mm = _SAMPLE_MM + _SAMPLE_GAP_MM + plan.name_mm + sum(widths)
     extra_mm = min(max(0.0, plan.block_mm - used_mm) / max(1, len(widths)), _WIDEST_EXTRA_MM)

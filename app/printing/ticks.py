@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Tick:
-    """A number on an axis: its value (a frequency in MHz), its place in mm, and its text."""
+    """A number on an axis: its value (a frequency in MHz), its position in mm, and its text."""
 
     value: float
     at_mm: float
@@ -35,19 +35,19 @@ class FrequencyScale:
     right: float
 
     def x(self, frequency_hz: float) -> float:
-        """Place of one frequency."""
+        """Position of one frequency."""
         share = (frequency_hz - self.low_hz) / (self.high_hz - self.low_hz)
         return self.left + share * (self.right - self.left)
 
     def xs(self, frequency_hz: FloatArray) -> FloatArray:
-        """Places of many."""
+        """Positions of many."""
         result: FloatArray = self.left + (frequency_hz - self.low_hz) * (
             (self.right - self.left) / (self.high_hz - self.low_hz)
         )
         return result
 
     def frequency_hz(self, x: float) -> float:
-        """The frequency at a place."""
+        """The frequency at a position."""
         share = (x - self.left) / (self.right - self.left)
         return self.low_hz + share * (self.high_hz - self.low_hz)
 
@@ -58,7 +58,7 @@ class FrequencyScale:
 
 @dataclass(frozen=True, slots=True)
 class ValueAxis:
-    """A quantity's scale upright on paper.
+    """A quantity's vertical scale on paper.
 
     Attributes
     ----------
@@ -91,7 +91,7 @@ class ValueAxis:
         return result
 
     def ticks(self, least_gap_mm: float) -> list[Tick]:
-        """The numbers beside the axis, upwards, none nearer to another than a gap."""
+        """The numbers beside the axis, from the bottom, at least a gap apart."""
         gap = least_gap_mm * (self.span[1] - self.span[0]) / (self.bottom - self.top)
         return [
             Tick(self.scale.value_at(tick.place), self.y_of_place(tick.place), tick.text)
@@ -102,7 +102,7 @@ class ValueAxis:
 def frequency_ticks(
     scale: FrequencyScale, width_of: Callable[[str], float], gap_mm: float = 7.0
 ) -> tuple[list[Tick], list[float]]:
-    """Numbers in MHz under the axis, and the places of the small ticks between them.
+    """Numbers in MHz below the axis, and the positions of the small ticks between them.
 
     Parameters
     ----------
@@ -110,7 +110,7 @@ def frequency_ticks(
     width_of : callable
         Width of a text in mm.
     gap_mm : float
-        Least white between two numbers.
+        Smallest gap between two numbers.
     """
     ticks, small = frequency_axis.frequency_ticks(
         scale.low_hz, scale.high_hz, scale.right - scale.left, width_of, gap_mm

@@ -15,8 +15,8 @@ _MARK_MM = 1.7
 _REFERENCE_WIDER = 1.35
 _BLACK, _DARK_GREY = "#000000", "#707070"
 
-# Dash and marker alone come round again after 12 sweeps. A third sign, chosen by the colour's
-# index, keeps them apart without colour: filled, hollow, or filled in grey.
+# Dash and marker alone repeat after 12 sweeps. A third feature, chosen by the colour's index,
+# distinguishes them without colour: filled, hollow, or filled in grey.
 _FILLED, _HOLLOW, _GREY = range(3)
 _THIRD_SIGN = (_FILLED, _FILLED, _HOLLOW, _HOLLOW, _GREY)
 
@@ -33,7 +33,7 @@ class TraceStyle:
 
 @dataclass(frozen=True, slots=True)
 class Ink:
-    """Colours of everything that is no sweep."""
+    """Colours of everything except sweeps."""
 
     text: str
     muted: str
@@ -65,7 +65,7 @@ GREY_INK = Ink(
 
 
 def trace_style(style: Style, *, grey: bool) -> TraceStyle:
-    """The style of a sweep on paper; indices go round their lists."""
+    """The style of a sweep on paper; indices wrap around their lists."""
     sign = _THIRD_SIGN[style.colour % len(_THIRD_SIGN)]
     if grey:
         colour = _DARK_GREY if sign == _GREY else _BLACK
@@ -81,7 +81,7 @@ def trace_style(style: Style, *, grey: bool) -> TraceStyle:
 
 
 def curve_width_mm(count: int) -> float:
-    """Width of a curve's line: thinner where there are many."""
+    """Line width of a curve: thinner if there are many."""
     return 0.4 if count <= 5 else 0.34 if count <= 10 else 0.28
 
 
@@ -91,10 +91,10 @@ def tolerance_mm(width_mm: float) -> float:
 
 
 def trace_width_mm(width_mm: float, *, is_emphasised: bool) -> float:
-    """The reference stands out a little."""
+    """Line width of one curve: the reference stands out a little."""
     return width_mm * (_REFERENCE_WIDER if is_emphasised else 1.0)
 
 
 def mark_size_mm(count: int) -> float:
-    """Size of the markers: smaller where there are many."""
+    """Size of the markers: smaller if there are many curves."""
     return _MARK_MM if count <= 10 else 0.85 * _MARK_MM

@@ -1,4 +1,4 @@
-"""The sweeps as the plots need them: cut to what is shown, interpolated where sparse."""
+"""The sweeps as the plots need them: cut to the view, interpolated where sparse."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from fairlead.core.views.quantity import Quantity
     from fairlead.core.views.scale import Span
 
-# Points across the plot between which a straight line is as good as the interpolated curve.
+# With this many points across the plot, straight lines are as good as the interpolated curve.
 _DENSE = 400
 
 
@@ -38,15 +38,14 @@ class Trace:
     quantity : Quantity
         What the plot over frequency shows.
     sample : Sample
-        Points within the view; with the view's ends where the sweep goes on beyond them, and with
+        Points within the view, with the view's ends where the sweep extends beyond them, and with
         the edges of the band. None if the sweep lies outside.
     above_one_hz : FloatArray, shape (m,)
         Measured points in the view with |G| > 1.
     is_emphasised : bool
-        The reference among several.
+        Whether it is the reference among several.
     bound : FloatArray, shape (k,), or None
-        Most that the analyzer's errors can put off each measured point; None if that is not known,
-        or not to be shown.
+        Bound of the analyzer's error at each measured point; None if it is unknown or not shown.
     """
 
     row: Row
@@ -74,7 +73,7 @@ class Trace:
         return self.sample.reflection
 
     def seen_between(self, low_hz: float, high_hz: float) -> Span | None:
-        """Lowest and highest place of the quantity between two frequencies, or None."""
+        """Lowest and highest position of the quantity between two frequencies, or None."""
         own = self.sample
         inside = (own.frequency_hz >= low_hz) & (own.frequency_hz <= high_hz)
         reflection = None if own.reflection is None else own.reflection[inside]
@@ -82,13 +81,13 @@ class Trace:
         return self.quantity.seen(part)
 
     def place_at(self, frequency_hz: float) -> float:
-        """Place of the quantity interpolated at a frequency of the sweep; NaN where it is none."""
+        """Position of the quantity interpolated at a frequency of the sweep, or NaN."""
         point = Sample.between(self.analysis, np.array([frequency_hz]))
         return float(self.quantity.places(point)[0])
 
     @property
     def in_gap(self) -> BoolArray:
-        """Which pieces between points of the sample lie where points are too far apart."""
+        """Which intervals of the sample lie where measured points are too far apart."""
         return in_gap(self.analysis, self.sample.frequency_hz)
 
     @property
@@ -167,10 +166,9 @@ def _frequencies(
     view_hz: tuple[float, float],
     edges_hz: tuple[float, ...],
 ) -> FloatArray:
-    """The sweep's points in the view with its ends, and points between where they are sparse.
+    """The sweep's points in the view, its ends, and points in between where they are sparse.
 
-    Outliers are left out, and so is what is interpolated beside them: straight from neighbour to
-    neighbour.
+    Outliers and the curve next to them are left out: a straight line joins their neighbours.
     """
     low_hz, high_hz = max(view_hz[0], float(own_hz[0])), min(view_hz[1], float(own_hz[-1]))
     if low_hz >= high_hz:
@@ -186,7 +184,7 @@ def _frequencies(
         parts[beside[(beside >= 0) & (beside < parts.size)]] = 1
     if parts.max(initial=1) <= 1:
         return points
-    # Every interval is divided into equal parts of its own.
+    # Every interval is divided into equal parts.
     interval = np.repeat(np.arange(parts.size), parts)
     place = np.arange(interval.size) - np.repeat(np.cumsum(parts) - parts, parts)
     fine = points[interval] + np.diff(points)[interval] * place / parts[interval]

@@ -1,4 +1,4 @@
-"""Type sizes of the figure, and how wide a text is: measured by whoever can."""
+"""Type sizes of the picture, and setting text with a measure of its width."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ def clean(text: str) -> str:
 
 
 def line_height_mm(size_pt: float) -> float:
-    """Distance of two baselines."""
+    """Distance between two baselines."""
     return size_pt * MM_PER_PT * 1.25
 
 
@@ -60,7 +60,7 @@ def set_text(
 def set_upright(
     measure: Measure, text: str, at: tuple[float, float], size_pt: float, *, colour: str
 ) -> Text:
-    """A text that reads upwards, its middle at height ``at[1]``, its baseline at ``at[0]``."""
+    """A text that reads upwards, its centre at height ``at[1]``, its baseline at ``at[0]``."""
     width_mm = measure.width_mm(text, size_pt)
     return Text(text, at[0], at[1] + width_mm / 2, width_mm, size_pt, colour, is_upright=True)
 
@@ -68,9 +68,9 @@ def set_upright(
 def elide(
     measure: Measure, text: str, width_mm: float, size_pt: float, *, is_bold: bool = False
 ) -> str:
-    """The text, or both its ends with "…" between, so that it fits into a width.
+    """The text, or both its ends with "…" between, to fit a width.
 
-    Names of sweeps differ at their ends as often as at their beginnings.
+    Names of sweeps differ at the end as often as at the beginning.
     """
     if measure.width_mm(text, size_pt, is_bold=is_bold) <= width_mm:
         return text

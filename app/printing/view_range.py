@@ -1,4 +1,4 @@
-"""Which frequencies the picture shows."""
+"""The frequency range that the picture shows."""
 
 from __future__ import annotations
 
@@ -16,8 +16,8 @@ if TYPE_CHECKING:
     from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
 
-# How far outside the band a best match may lie and still be drawn: in widths of the band, and as
-# a share of the frequency, for narrow bands.
+# How far outside the band a best match may lie and still be drawn: in band widths, and for narrow
+# bands as a fraction of the frequency.
 _REACH_WIDTHS = 3.0
 _REACH_SHARE = 0.1
 _MARGIN_SHARE = 0.08
@@ -36,8 +36,8 @@ def band_in_view(bench: Bench, rows: Sequence[Row]) -> Band | None:
 def frequency_view(bench: Bench, rows: Sequence[Row]) -> tuple[float, float]:
     """Lowest and highest frequency of the plots in Hz.
 
-    With a band: the band, the best matches and the usable segments with a margin, as far as
-    they are not so distant that the band would shrink to nothing. Without: all the data.
+    With a band: the band, the best matches and the usable segments with a margin, unless they are
+    so distant that the band would shrink to nothing. Without: all the data.
     """
     data_low_hz, data_high_hz = _data_span(rows)
     band = band_in_view(bench, rows)
@@ -54,7 +54,7 @@ def frequency_view(bench: Bench, rows: Sequence[Row]) -> tuple[float, float]:
     low_hz = max(min(wanted_hz), band.low_hz - reach_hz)
     high_hz = min(max(wanted_hz), band.high_hz + reach_hz)
     margin_hz = _MARGIN_SHARE * (high_hz - low_hz)
-    # The edges stay clear of the frame, even where the sweeps end on them.
+    # The edges stay clear of the frame, even where the sweeps end at them.
     clear_hz = _EDGE_SHARE * (high_hz - low_hz)
     return (
         min(max(low_hz - margin_hz, data_low_hz), band.low_hz - clear_hz),

@@ -1,4 +1,4 @@
-"""The words around the figure: title, caption, remarks, and the description for the blind."""
+"""The text around the plots: title, caption, remarks, and the description for blind readers."""
 
 from __future__ import annotations
 
@@ -67,7 +67,7 @@ def remarks(
     *,
     band_is_shown: bool,
 ) -> list[str]:
-    """Everything a reader of the picture must know, the most important first."""
+    """Everything that a reader of the picture must know, the most important first."""
     rows = [trace.row for trace in traces]
     found: list[str] = []
     if bench.has_own_band and not band_is_shown:
@@ -89,7 +89,7 @@ def remarks(
 
 
 def _steps(rows: Sequence[Row]) -> list[str]:
-    """Which curves are not what was measured."""
+    """The curves that are not as measured."""
     changed = [row.entry for row in rows if row.entry.steps_caption]
     names = [f"{_short(clean(entry.label))} ({entry.steps_caption})" for entry in changed]
     return [f"Not as measured: {'; '.join(names)}."] if names else []
@@ -118,7 +118,7 @@ def _measured(traces: Sequence[Trace], quantity: Quantity, beyond: int) -> list[
 
 
 def _signs(traces: Sequence[Trace]) -> list[str]:
-    """What thin dots and small crosses are, for those who have only the picture."""
+    """What thin dots and small crosses mean, for those who have only the picture."""
     found = []
     coarse = [(_name(t.row), t.analysis.points_wanted) for t in traces if t.in_gap.any()]
     if coarse:
@@ -128,13 +128,14 @@ def _signs(traces: Sequence[Trace]) -> list[str]:
     crossed = [trace.row for trace in traces if trace.outliers.frequency_hz.size]
     if crossed:
         found.append(
-            f"Small crosses: single points off the curve, in no figure ({_names(crossed)})."
+            "Small crosses: single points off the curve, not used in any figure "
+            f"({_names(crossed)})."
         )
     return found
 
 
 def _shading(traces: Sequence[Trace]) -> list[str]:
-    """What the pale bands are, and of which curves."""
+    """What the pale bands mean, and which curves have them."""
     found = shaded(traces)
     if not found:
         return []
@@ -171,7 +172,7 @@ def _left_out(
 
 
 def _notices(rows: Sequence[Row]) -> list[str]:
-    """What the readers noticed, the same text of several sweeps only once."""
+    """The readers' notices; the same text for several sweeps only once."""
     by_text: dict[str, list[Row]] = {}
     for row in rows:
         for notice in row.entry.notices:
@@ -228,7 +229,7 @@ def description_of(
     quantity: Quantity,
     said: Sequence[str] = (),
 ) -> str:
-    """The picture in words: for the file's description and for readers who cannot see it."""
+    """The picture in words, for the file's description and for blind readers."""
     start = f"{title}. " if title else ""
     what = f"{quantity.title} plot and Smith chart of {len(rows)} sweep(s)"
     parts = [f"{start}{what}. {heading_line(bench)}."]
@@ -253,7 +254,7 @@ def description_of(
 def fit_remarks(
     measure: Measure, found: Sequence[str], width_mm: float, size_pt: float, most_lines: int
 ) -> list[str]:
-    """The remarks run on in so many lines; how many more there are stands at the end."""
+    """The remarks as running text in a number of lines, ending with how many do not fit."""
     for count in range(len(found), -1, -1):
         left = len(found) - count
         more = [f"({left} more {'remark has' if left == 1 else 'remarks have'} no room here.)"]
@@ -270,7 +271,7 @@ def _name(row: Row) -> str:
 
 
 def _short(name: str) -> str:
-    """A name that leaves room for what is said about it."""
+    """A name, shortened to leave room for the rest of the remark."""
     return name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 10]}…{name[-9:]}"
 
 

@@ -51,4 +51,4 @@ def duplicates(entries: Iterable[Entry]) -> dict[int, str]:
 
 def repeated(first_label: str) -> Finding:
     """The finding about an entry that holds the numbers of an earlier one."""
-    return ABOUT.found(f'holds the same numbers as "{first_label}"')
+    return ABOUT.found(f'has the same numbers as "{first_label}"')

@@ -58,7 +58,7 @@ def test_errors_become_one_line_and_the_next_task_runs(worker, qtbot):
     qtbot.waitUntil(lambda: len(told) == 5)
     assert told[0] == "the drive is full; free some space"
     assert told[1] == (
-        "Saving roof.fairlead failed: the drive does not answer; "
+        "Saving roof.fairlead failed: the drive does not respond; "
         "connect it again, or save it somewhere else"
     )
     assert "two lines" in told[2]

@@ -437,7 +437,7 @@ def test_a_failure_is_told_once_and_tried_again(qtbot, program, folder, monkeypa
     qtbot.waitUntil(lambda: len(said) == 1)
     qtbot.wait(500)  # several tries more
     assert len(said) == 1
-    assert said[0].startswith("Unsaved work is not kept for recovery: ")
+    assert said[0].startswith("Unsaved work is not stored for recovery: ")
     folder.unlink()
     wait_for_write(qtbot, keeper)
     assert read_bench(files_in(folder)[0]) == full_bench()
@@ -477,7 +477,7 @@ def test_an_unforeseen_error_is_told_too(qtbot, program, monkeypatch):
     monkeypatch.setattr(recovery.RecoveryWriter, "write", fail)
     document.apply(full_bench())
     qtbot.waitUntil(lambda: bool(said))
-    assert said == ["Unsaved work is not kept for recovery: ZeroDivisionError; save it soon"]
+    assert said == ["Unsaved work is not stored for recovery: ZeroDivisionError; save it soon"]
 
 
 def test_a_file_that_cannot_be_removed_is_told(qtbot, program, monkeypatch):
@@ -495,7 +495,7 @@ def test_a_file_that_cannot_be_removed_is_told(qtbot, program, monkeypatch):
     with monkeypatch.context() as patch:
         patch.setattr(Path, "unlink", refuse)
         discard(qtbot, keeper, left)
-    assert said == [f"{left}: this recovery file cannot be removed: no permission to write there"]
+    assert said == [f"{left}: this recovery file cannot be deleted: no permission to write there"]
 
 
 def test_the_lock_is_that_of_a_running_process(qtbot, program, folder):

@@ -121,7 +121,7 @@ def test_a_drive_that_fails_while_copying_is_a_failure(path, monkeypatch):
     monkeypatch.setattr(recovery_file, "mark_from", lambda _: writer._signature)
     with path.open("r+b") as stream:
         stream.truncate(100)
-    with pytest.raises(FairleadError, match="the drive does not answer"):
+    with pytest.raises(FairleadError, match="the drive does not respond"):
         writer.write(bench.with_label(3, "x"), None)
 
 

@@ -56,7 +56,7 @@ def test_a_file_is_written_and_replaced(path):
 CALLS = [
     ("realpath", errno.ELOOP, "the links in the path form a loop"),
     ("stat", errno.EACCES, "no permission to write there"),
-    ("stat", errno.EIO, "the drive does not answer"),
+    ("stat", errno.EIO, "the drive does not respond"),
     ("open", errno.EACCES, "no permission to write there"),
     ("open", errno.EROFS, "the drive is read-only"),
     ("open", errno.ENOENT, "the folder no longer exists"),
@@ -65,15 +65,15 @@ CALLS = [
     ("write", errno.ENOSPC, "the drive is full"),
     ("write", errno.EDQUOT, "your disk quota is used up"),
     ("write", errno.EFBIG, "the file is too large for this drive"),
-    ("write", errno.EIO, "the drive does not answer"),
+    ("write", errno.EIO, "the drive does not respond"),
     ("chmod", errno.EPERM, "no permission to write there"),
-    ("fsync", errno.EIO, "the drive does not answer"),
-    ("fstat", errno.EIO, "the drive does not answer"),
+    ("fsync", errno.EIO, "the drive does not respond"),
+    ("fstat", errno.EIO, "the drive does not respond"),
     ("fsync", errno.ENOSPC, "the drive is full"),
     ("close", errno.EDQUOT, "your disk quota is used up"),
-    ("close", errno.EIO, "the drive does not answer"),
+    ("close", errno.EIO, "the drive does not respond"),
     ("replace", errno.ENAMETOOLONG, "the name is too long"),
-    ("replace", errno.ENODEV, "the drive does not answer"),
+    ("replace", errno.ENODEV, "the drive does not respond"),
     ("replace", errno.EBUSY, "another program is using it"),
     ("replace", errno.EXDEV, "Invalid cross-device link"),
 ]
@@ -156,7 +156,7 @@ def test_every_call_that_can_lose_something_was_made_to_fail(path, monkeypatch):
 
 def test_a_folder_that_does_not_confirm_the_new_name_is_reported(path, inject, monkeypatch):
     inject("fsync", errno.EIO, at=2)
-    assert failure(path).endswith("the drive does not answer")
+    assert failure(path).endswith("the drive does not respond")
     monkeypatch.undo()
     assert path.read_bytes() == b"the new file\n"
     assert names_in(path.parent) == [path.name]

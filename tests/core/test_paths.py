@@ -140,7 +140,7 @@ def test_only_the_newest_are_remembered(tmp_path):
         (errno.ELOOP, "the links in the path form a loop", "the links in the path form"),
         (errno.ENOENT, "no such file", "the folder no longer exists"),
         (errno.EACCES, "no permission to read it", "no permission to write there"),
-        (errno.ESTALE, "the drive does not answer", "the drive does not answer"),
+        (errno.ESTALE, "the drive does not respond", "the drive does not respond"),
         (errno.EXDEV, "Invalid cross-device link", "Invalid cross-device link"),
     ],
 )

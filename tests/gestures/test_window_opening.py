@@ -136,7 +136,7 @@ def test_the_same_numbers_again_are_loaded_with_a_warning(loaded, qtbot, tmp_pat
     load(loaded, qtbot, [str(tmp_path / "copy.s1p")])
     assert labels(loaded)[-1] == "copy"
     (line,) = loaded.messages.lines
-    assert '"copy" holds the same numbers as "wet"' in line
+    assert '"copy" has the same numbers as "wet"' in line
     assert loaded.messages.property("level") == "warning"
 
 

@@ -116,7 +116,7 @@ def test_what_is_there_already_is_loaded_on_wish(window, qtbot, folder, monkeypa
     monkeypatch.setattr(FileChooser, "folder_to_watch", lambda *_: str(folder))
     with qtbot.waitSignal(window.watch.began, timeout=WAIT_MS):
         window.commands["watch-folder"].trigger()
-    assert window.messages.lines[0].startswith('1 sweep file is in "watched" already')
+    assert window.messages.lines[0].startswith('1 sweep file is already in "watched"')
     with qtbot.waitSignal(window.loader.ended, timeout=WAIT_MS):
         press(window, qtbot, "Load it")
     run_events()
@@ -135,7 +135,7 @@ def test_a_folder_that_goes_is_waited_for(watching, qtbot, folder):
     away = folder.parent / "away"
     folder.replace(away)
     line = watching.watch_line
-    qtbot.waitUntil(lambda: line.text.endswith(f"{folder}: it is not there"), timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: line.text.endswith(f"{folder}: it does not exist"), timeout=WAIT_MS)
     away.replace(folder)
     qtbot.waitUntil(lambda: line.text == f"Watching {folder}", timeout=WAIT_MS)
     put(folder, "dry.s1p")

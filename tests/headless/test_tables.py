@@ -78,4 +78,4 @@ def test_a_plan_that_is_none_is_wrong_usage(fairlead, table, verb, plan):
 def test_check_says_which_sweep_was_there_before(fairlead, write):
     done = fairlead("check", write("a.s1p"), write("b.s1p"), write("c.s1p", r_ohm=50.0))
     assert done.out.count("same-content: ") == 1
-    assert '  suspect: same-content: holds the same numbers as "a"' in done.out
+    assert '  suspect: same-content: has the same numbers as "a"' in done.out

@@ -131,7 +131,7 @@ def _grab_session(window: MainWindow, folder: Path, theme: Theme) -> None:
 
 
 def _grab_messages(window: MainWindow, folder: Path, theme: Theme) -> None:
-    window.messages.say("warning", ['"unit 2" holds the same numbers as "unit 1"; remove one'])
+    window.messages.say("warning", ['"unit 2" has the same numbers as "unit 1"; remove one'])
     window.messages.say(
         "error", [f"unit {i}.s1p:12: 3 numbers in this row; give 1 frequency" for i in range(3)]
     )

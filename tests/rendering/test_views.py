@@ -474,4 +474,4 @@ def test_an_outlier_is_read_by_pointing_at_its_cross(plots):
     plots.swr_mouse.move(QPointF(x + 1, y - 1) + plots.swr._origin())
     assert plots.view_state.hover == Hover(curve.key, 30)
     for plot in (plots.swr, plots.smith):
-        assert plot._marker._lines[-1] == "off the curve, in no figure"
+        assert plot._marker._lines[-1] == "off the curve, not used in any figure"

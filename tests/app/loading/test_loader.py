@@ -119,7 +119,7 @@ def test_progress_names_the_file_being_read(loader, qtbot, tmp_path, monkeypatch
     load(loader, qtbot, [write_sweep(tmp_path / f"{i}.s1p") for i in range(3)])
     assert told == [
         *((i, 3, f"Reading {i}.s1p") for i in range(3)),
-        *((i, 3, f"Working out {i}") for i in range(3)),
+        *((i, 3, f"Analysing {i}") for i in range(3)),
     ]
 
 
@@ -204,8 +204,8 @@ def test_the_same_numbers_are_found_on_the_bench_and_in_the_load_itself():
     ]
     lines = repeats(bench, new)
     assert len(lines) == 2
-    assert '"again" holds the same numbers as "old"' in lines[0]
-    assert '"two" holds the same numbers as "one"' in lines[1]
+    assert '"again" has the same numbers as "old"' in lines[0]
+    assert '"two" has the same numbers as "one"' in lines[1]
 
 
 def test_a_loaded_value_says_what_it_was_asked_for_as(loader, qtbot, tmp_path):

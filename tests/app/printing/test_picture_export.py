@@ -245,7 +245,7 @@ def test_a_pdf_draws_lines_not_pictures_of_lines(tmp_path):
 
 @pytest.mark.parametrize("name", ["out.jpg", "out", ".png.txt", "out.svgz"])
 def test_an_unknown_ending_is_refused_with_advice(tmp_path, name):
-    with pytest.raises(FairleadError, match=r"let its name end in .png, .svg or .pdf"):
+    with pytest.raises(FairleadError, match=r"use a name ending in .png, .svg or .pdf"):
         write_picture(bench_with(1), PictureRequest(), str(tmp_path / name))
     assert not list(tmp_path.iterdir())
 

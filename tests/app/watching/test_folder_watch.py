@@ -148,13 +148,13 @@ def test_the_folder_may_go_and_come_back(ear, watch, folder, qtbot):
     qtbot.waitUntil(lambda: ear.names == ["first.s1p"], timeout=5000)
     away = folder.parent / "away"
     folder.replace(away)
-    qtbot.waitUntil(lambda: ear.trouble == ["it is not there"], timeout=5000)
+    qtbot.waitUntil(lambda: ear.trouble == ["it does not exist"], timeout=5000)
     away.replace(folder)
-    qtbot.waitUntil(lambda: ear.trouble == ["it is not there", ""], timeout=5000)
+    qtbot.waitUntil(lambda: ear.trouble == ["it does not exist", ""], timeout=5000)
     put(folder, "second.s1p")
     qtbot.waitUntil(lambda: ear.names == ["first.s1p", "second.s1p"], timeout=5000)
     shutil.rmtree(folder)
-    qtbot.waitUntil(lambda: ear.trouble[-1] == "it is not there", timeout=5000)
+    qtbot.waitUntil(lambda: ear.trouble[-1] == "it does not exist", timeout=5000)
     folder.mkdir()
     put(folder, "third.s1p")
     qtbot.waitUntil(lambda: ear.names[2:] == ["third.s1p"], timeout=5000)
@@ -289,7 +289,7 @@ def test_whatever_a_look_raises_the_next_one_follows_and_the_trouble_is_told(
 
     monkeypatch.setattr(fairlead.core.reading, "expand_paths", fails)
     qtbot.waitUntil(lambda: len(ear.trouble) == 1, timeout=5000)
-    assert "the drive does not answer" in ear.trouble[0]
+    assert "the drive does not respond" in ear.trouble[0]
     failing[0] = False
     put(folder, "dry.s1p")
     qtbot.waitUntil(lambda: ear.names == ["dry.s1p"], timeout=5000)
@@ -311,6 +311,6 @@ def test_a_drive_that_does_not_answer_is_told_and_holds_nobody(ear, watch, qtbot
     monkeypatch.setattr(watching, "SILENT_S", 0.2)
     monkeypatch.setattr(watching, "_PATIENCE_S", 0.2)
     monkeypatch.setattr(watching, "names_in", lambda _: gate.wait(20))
-    qtbot.waitUntil(lambda: ear.trouble == ["the drive does not answer"], timeout=5000)
+    qtbot.waitUntil(lambda: ear.trouble == ["the drive does not respond"], timeout=5000)
     watch.close()
     gate.set()

@@ -187,7 +187,7 @@ def test_a_drive_that_goes_in_the_middle_of_a_folder_does_not_end_the_walk(tmp_p
     monkeypatch.setattr(files.os, "scandir", stale)
     found, errors = names_in(tmp_path)
     assert found == ["b.s1p"]
-    assert errors == [f"{tmp_path / 'a.s1p'}: the drive does not answer; connect it again"]
+    assert errors == [f"{tmp_path / 'a.s1p'}: the drive does not respond; connect it again"]
 
 
 def test_a_name_that_no_system_takes_stays_a_file():
