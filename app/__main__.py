@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     import argparse
     from collections.abc import Sequence
 
-VERBS = ("figures", "picture", "check", "export")
+VERBS = ("figures", "picture", "check", "export", "advise")
 
 _PAINTING = "libgl1 libegl1 libglib2.0-0 libdbus-1-3 libfontconfig1 libxkbcommon0"
 _X11 = "libxcb-cursor0 libxkbcommon-x11-0 libxcb-icccm4 libxcb-keysyms1 libxcb-shape0"
@@ -25,6 +25,7 @@ without a window:
   fairlead figures FILE...          the figures of each sweep, and what changed
   fairlead picture FILE... -o OUT   SWR plot, Smith chart and table as .png, .svg or .pdf
   fairlead check FILE...            what is suspect about each sweep
+  fairlead advise FILE...           what the match costs, one tuning for all, how to match
   fairlead export FILE... -o OUT    each sweep as Touchstone or CSV, for other programs
   fairlead VERB --help              the options of a verb
 

@@ -120,12 +120,18 @@ CORE_ORDER = (
     "core.advice.radio",
     "core.advice.budget",
     "core.advice.places",
+    "core.advice.differences",
     "core.advice.compromise",
     "core.advice.at_feed",
     "core.advice.tuning",
     "core.advice.elements",
     "core.advice.match_solutions",
     "core.advice.matching",
+    "core.advice.asked",
+    "core.advice.answers",
+    "core.advice.cautions",
+    "core.advice.wording",
+    "core.advice.advice_report",
     "core.advice",
     "core.export",
 )
@@ -145,7 +151,7 @@ MAY_IMPORT_ANALYSIS = (
         "core.advice",
     ),
     *("app.document.document", "app.plots", "app.drawing", "app.printing", "app.panels.readout"),
-    *("app.headless.check",),
+    *("app.headless.check", "app.headless.advise"),
 )
 
 

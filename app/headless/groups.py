@@ -45,7 +45,7 @@ def grouped(
     from fairlead.core.document.groups import with_group  # noqa: PLC0415 - few ask for groups
 
     for kind, option, _ in _OPTIONS:
-        for text in getattr(options, kind):
+        for text in getattr(options, kind, ()):  # not every verb has groups
             name, sign, wanted = text.partition("=")
             if not sign or not name.strip() or not wanted.strip():
                 parser.error(f'{option} {text}: write NAME=SWEEPS, as in "Kit=kit-unit-*"')

@@ -139,7 +139,7 @@ class Match:
     exact: Network
     at_hz: float
     notes: tuple[str, ...]
-    outcomes: tuple[Outcome, ...] = field(default=())
+    outcomes: tuple[Outcome, ...] = ()
 
     @property
     def worst_swr(self) -> float | None:
@@ -195,6 +195,17 @@ def matches(
                 found[one.kind] = worst, one
     best = sorted(found.values(), key=lambda pair: pair[0])
     return tuple(_with_outcomes(one, ordered, band, limit_swr, wish) for _, one in best)
+
+
+def unmatched(
+    sweeps: Sequence[AtFeed], designed_for: int, band: Band, limit_swr: float, wish: Wish
+) -> tuple[Outcome, ...]:
+    """What there is without any network, in the order of `Match.outcomes`."""
+    with_phase = [one for one in sweeps if one.moved.analysis.reflection is not None]
+    with_phase.sort(key=lambda one: one.key != designed_for)
+    at_hz = wish.at_hz or (band.low_hz + band.high_hz) / 2
+    nothing = Match("nothing", (), (), at_hz, ())
+    return tuple(_outcome(nothing, one, band, limit_swr, wish) for one in with_phase)
 
 
 def _places_in(band: Band, ends_hz: FloatArray) -> list[float]:

@@ -58,25 +58,7 @@ class Number:
         """
         value, low, high = (one / self.scale for one in (value, interval.low, interval.high))
         most = self.decimals(row, low if math.isinf(value) else value)
-        if math.isinf(high):
-            return f"> {self._rounded(low, most)}"
-        half = (high - low) / 2
-        if half <= 0 or math.isinf(half) or math.isinf(value):
-            return self.write(value, most)
-        decimals = min(most, -math.floor(math.log10(half * _NEARLY)))
-        ends = " to ".join(dict.fromkeys(self._rounded(one, decimals) for one in (low, high)))
-        if not low <= value <= high:
-            return ends
-        text = self._rounded(value, decimals)
-        unit = 10.0**-decimals
-        if decimals == most and half <= unit / 2:
-            return text
-        up, down = high - value, value - low
-        if max(up, down) > max(_LOPSIDED * min(up, down), unit):
-            return f"{text} ({ends})"
-        # Rounded up: never less than what is not known.
-        shown = math.ceil(half / unit / _NEARLY) * unit
-        return f"{text} ± {shown:.{max(0, decimals)}f}"
+        return written_within(self.write, most, value, low, high)
 
     def text_as_known(self, row: Row, value: float, interval: Interval | None) -> str:
         """The value to the last digit that is known, where there is no room for a sign.
@@ -89,10 +71,37 @@ class Number:
         most = self.decimals(row, value / self.scale)
         if half <= 0 or math.isinf(half):
             return self.write(value / self.scale, most)
-        return self._rounded(value / self.scale, min(most, -math.floor(math.log10(half * _NEARLY))))
+        decimals = min(most, -math.floor(math.log10(half * _NEARLY)))
+        return _rounded(self.write, value / self.scale, decimals)
 
-    def _rounded(self, value: float, decimals: int) -> str:
-        return self.write(round(value, decimals), max(0, decimals))
+
+def written_within(
+    write: Callable[[float, int], str], most: int, value: float, low: float, high: float
+) -> str:
+    """A value between two ends with at most so many decimals; see `Number.text_within`."""
+    if math.isinf(high):
+        return f"> {_rounded(write, low, most)}"
+    half = (high - low) / 2
+    if half <= 0 or math.isinf(half) or math.isinf(value):
+        return write(value, most)
+    decimals = min(most, -math.floor(math.log10(half * _NEARLY)))
+    ends = " to ".join(dict.fromkeys(_rounded(write, one, decimals) for one in (low, high)))
+    if not low <= value <= high:
+        return ends
+    text = _rounded(write, value, decimals)
+    unit = 10.0**-decimals
+    if decimals == most and half <= unit / 2:
+        return text
+    up, down = high - value, value - low
+    if max(up, down) > max(_LOPSIDED * min(up, down), unit):
+        return f"{text} ({ends})"
+    # Rounded up: never less than what is not known.
+    shown = math.ceil(half / unit / _NEARLY) * unit
+    return f"{text} ± {shown:.{max(0, decimals)}f}"
+
+
+def _rounded(write: Callable[[float, int], str], value: float, decimals: int) -> str:
+    return write(round(value, decimals), max(0, decimals))
 
 
 def _step_mhz(row: Row, _value: float) -> int:

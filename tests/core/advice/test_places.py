@@ -10,7 +10,8 @@ import pytest
 from circuits import SeriesCircuit, complex_noise
 
 from fairlead.core.advice.budget import Station, budget
-from fairlead.core.advice.places import budget_of, differences
+from fairlead.core.advice.differences import differences
+from fairlead.core.advice.places import budget_of
 from fairlead.core.advice.radio import FIXED, TUNER
 from fairlead.core.bands import Band
 from fairlead.core.comparison.knowledge import compare_known

@@ -1,0 +1,178 @@
+"""``fairlead advise``: what a match costs, one tuning for all, how much to cut, how to match."""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING
+
+from fairlead.app.headless.arguments import VerbParser, add_comparison, add_files
+from fairlead.app.headless.comparing import compared
+from fairlead.app.headless.gathering import find_reference
+from fairlead.app.headless.output import DONE, UNREAD, printable, say_all
+from fairlead.app.version import version
+from fairlead.core.advice.advice_json import as_json
+from fairlead.core.advice.advice_report import as_markdown, as_text
+from fairlead.core.advice.answers import Question, TrimQuestion, advise
+from fairlead.core.advice.asked import parse_length_mm, parse_station
+from fairlead.core.advice.matching import SERIES, Wish
+from fairlead.core.analysis.analyses import Analyses
+from fairlead.core.comparison.knowledge import compare_known
+from fairlead.core.errors import FairleadError
+from fairlead.core.units import parse_frequency_hz
+
+if TYPE_CHECKING:
+    import argparse
+    from collections.abc import Sequence
+
+    from fairlead.core.advice.budget import Station
+    from fairlead.core.document.bench import Bench
+    from fairlead.core.errors import ReadError
+
+
+def run(arguments: Sequence[str]) -> int:
+    """Print the advice on the files; exit status."""
+    parser = VerbParser(
+        "advise",
+        "Say what the match costs, which tuning serves all sweeps, how much to cut, how to match. "
+        "Local codes, your licence and qualified people come first.",
+    )
+    add_files(parser)
+    add_comparison(parser)
+    _add_station(parser)
+    _add_questions(parser)
+    parser.add_argument(
+        "--as",
+        dest="form",
+        choices=("text", "json", "markdown"),
+        default="text",
+        help="form of the output (text if not given)",
+    )
+    options = parser.read(arguments)
+    try:
+        station = parse_station(options.power, options.radio, options.line, options.transformer)
+    except FairleadError as error:
+        parser.refuse(error)
+    # The line is the station's: where the sweeps were taken says what it does to them.
+    options.line = options.line_measured = options.at = None
+    options.line_for = []
+    bench, unread, _ = compared(parser, options)
+    if options.taken_at is not None:
+        for entry in bench.entries:
+            if entry.plane is None:
+                bench = bench.with_plane(entry.key, options.taken_at)
+    say_all(unread)
+    analyses = Analyses()
+    rows = compare_known(bench, analyses)
+    question = _question(parser, options, station, bench, unread)
+    found = advise(bench, rows, analyses, question)
+    if options.form == "json":
+        program = f"fairlead {version()}"
+        told = as_json(found, unread, program=program)
+        print(json.dumps(told, ensure_ascii=False, indent=2, allow_nan=False))
+    elif bench.entries:
+        text = as_markdown(found) if options.form == "markdown" else as_text(found)
+        for line in text.splitlines():
+            print(printable(line))
+    return UNREAD if unread else DONE
+
+
+def _add_station(parser: VerbParser) -> None:
+    parser.add_argument(
+        "--power", metavar="W", default="100W", help="of the transmitter (100W if not given)"
+    )
+    parser.add_argument(
+        "--radio",
+        metavar="KIND",
+        default="fixed",
+        help="fixed: 50 ohm without a tuner (if not given); tuner: one at the radio; fold-back: "
+        "it lowers its power by a rule of thumb, or by your curve of SWR and per cent: "
+        '"fold-back=1.5:100,2:70,3:25"',
+    )
+    parser.add_argument(
+        "--line",
+        metavar="LINE",
+        help='the line between radio and antenna: "RG-58,12m", or its numbers: '
+        '"z0=75,vf=0.82,k1=1.1,k2=0.01,40ft" (loss k1 sqrt(f) + k2 f in dB for 100 m, f in MHz)',
+    )
+    parser.add_argument(
+        "--taken-at",
+        choices=("feed", "radio"),
+        help="where the sweeps were taken that do not say it; they count as taken at the feed "
+        "point if not given",
+    )
+    parser.add_argument(
+        "--transformer",
+        metavar="RATIO",
+        help='a transformer at the feed point, the sweep taken on the radio\'s side: "49:1,0.5dB"',
+    )
+
+
+def _add_questions(parser: VerbParser) -> None:
+    parser.add_argument(
+        "--shift", action="store_true", help="the one tuning that serves all sweeps best"
+    )
+    parser.add_argument(
+        "--trim",
+        metavar="LENGTH",
+        nargs="?",
+        const="",
+        help="how much to cut, of the reference sweep's antenna: the length of what is cut "
+        '("985mm", "38in"), or nothing for an answer in per cent',
+    )
+    parser.add_argument(
+        "--part",
+        action="store_true",
+        help="only a part of the antenna is cut, so 1/length does not hold for the whole",
+    )
+    parser.add_argument(
+        "--target", metavar="FREQ", help="where the best match should be (middle of the band)"
+    )
+    parser.add_argument(
+        "--before",
+        metavar="LABEL",
+        help="the sweep before the last cut, for what a millimetre does; with --cut",
+    )
+    parser.add_argument("--cut", metavar="LENGTH", help='how much was cut then: "5mm"')
+    parser.add_argument(
+        "--match", metavar="FREQ", help='networks that match the reference sweep there, or "band"'
+    )
+    parser.add_argument(
+        "--match-at",
+        choices=("feed", "radio"),
+        default="feed",
+        help="where the network goes (feed if not given)",
+    )
+    parser.add_argument(
+        "--parts", choices=tuple(SERIES), default="E24", help="standard values (E24 if not given)"
+    )
+
+
+def _question(
+    parser: VerbParser,
+    options: argparse.Namespace,
+    station: Station,
+    bench: Bench,
+    unread: Sequence[ReadError],
+) -> Question:
+    try:
+        trim = None
+        if options.trim is not None:
+            before_key = None
+            if (options.before is None) != (options.cut is None):
+                parser.error("--before and --cut belong together")
+            if options.before is not None:
+                before_key = find_reference(bench, options.before, unread).key
+            trim = TrimQuestion(
+                target_hz=None if options.target is None else parse_frequency_hz(options.target),
+                length_mm=parse_length_mm(options.trim) if options.trim else None,
+                what="part" if options.part else "whole",
+                before_key=before_key,
+                cut_mm=0.0 if options.cut is None else parse_length_mm(options.cut),
+            )
+        match = None
+        if options.match is not None:
+            at_hz = None if options.match == "band" else parse_frequency_hz(options.match)
+            match = Wish(at_hz, options.match_at, options.parts)
+    except FairleadError as error:
+        parser.refuse(error)
+    return Question(station, options.shift, trim, match)
