@@ -16,7 +16,8 @@ from fairlead.core.advice.wording import (
     trim_sentences,
     unmatched_sentence,
 )
-from fairlead.core.report import escaped, heading_line, plain_mhz
+from fairlead.core.report import escaped
+from fairlead.core.table_lines import heading_line, plain_mhz
 from fairlead.core.units import DASH, format_number, format_swr
 
 if TYPE_CHECKING:

@@ -10,7 +10,7 @@ from fairlead.core.advice.elements import Lumped, Section
 from fairlead.core.advice.places import PLACE_WORDS
 from fairlead.core.advice.tuning import MM_PER_INCH, PART_SHARE
 from fairlead.core.figure_table.number import written_within
-from fairlead.core.report import plain_mhz
+from fairlead.core.table_lines import plain_mhz
 from fairlead.core.units import format_number, format_swr
 
 if TYPE_CHECKING:

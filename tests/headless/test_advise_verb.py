@@ -83,7 +83,7 @@ def test_what_two_sweeps_say_of_a_millimetre(fairlead, write):
         (("--transformer", "big"), "is no transformer"),
         (("--trim", "985"), "is not a length"),
         (("--trim", "--before", "dry"), "--before and --cut belong together"),
-        (("--trim", "--before", "nobody", "--cut", "5mm"), "no sweep is called"),
+        (("--trim", "--before", "nobody", "--cut", "5mm"), "there is no sweep"),
         (("--match", "everywhere"), "is not a frequency"),
     ],
 )
