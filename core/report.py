@@ -13,10 +13,10 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from fairlead.core.comparison.changes import changes_of
+from fairlead.core.comparison.findings import findings_of
 from fairlead.core.comparison.knowledge import compare_known
 from fairlead.core.comparison.parts.result import Parts
 from fairlead.core.comparison.repeats.output import as_object, lines_of
-from fairlead.core.comparison.said import said_of
 from fairlead.core.figure_table import FigureSpec, Part, cells, shown
 from fairlead.core.group_report import group_objects, group_tables
 from fairlead.core.table_lines import heading_line, interval_line, undecided_lines
@@ -229,7 +229,7 @@ def as_json(
     None; ``repeats`` is what came and went between two or three of them, where that was asked.
     """
     rows = compare_known(bench) if rows is None else rows
-    said = said_of(bench, rows)
+    said = findings_of(bench, rows)
     rows = [replace(row, said=said[row.entry.key]) for row in rows]
     summaries = (changes_of(bench, rows) if changes is None else changes) or {}
     reference = bench.reference

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from fairlead.core.soundness.duplicates import duplicates
-from fairlead.core.soundness.told import told, told_of
+from fairlead.core.soundness.reported import reported, reported_of
 
 if TYPE_CHECKING:
     from fairlead.app.document.document import Document
@@ -29,7 +29,7 @@ class Concerns(QObject):
     def __init__(self, document: Document, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._document = document
-        self._told: dict[int, tuple[Finding, ...]] = {}
+        self._findings: dict[int, tuple[Finding, ...]] = {}
         self._waiting: list[int] = []
         self._repeats: dict[int, str] | None = None
         self._timer = QTimer(self)
@@ -40,7 +40,7 @@ class Concerns(QObject):
 
     def of(self, key: int) -> tuple[Finding, ...]:
         """The findings about a sweep of the bench."""
-        return self._told.get(key, ())
+        return self._findings.get(key, ())
 
     @property
     def is_up_to_date(self) -> bool:
@@ -54,9 +54,9 @@ class Concerns(QObject):
 
     def _begin(self, bench: Bench) -> None:
         keys = [entry.key for entry in bench.entries]
-        known = self._told
-        self._told = {
-            entry.key: known[entry.key] if entry.key in known else told(entry.notices, ())
+        known = self._findings
+        self._findings = {
+            entry.key: known[entry.key] if entry.key in known else reported(entry.notices, ())
             for entry in bench.entries
         }
         self._waiting = keys
@@ -73,11 +73,11 @@ class Concerns(QObject):
         other: set[int] = set()
         while self._waiting and time.perf_counter() < until:
             key = self._waiting.pop(0)
-            found = told_of(
+            found = reported_of(
                 entries[key], bench, self._document.analyses, self._repeats.get(key, "")
             )
-            if found != self._told[key]:
-                self._told[key] = found
+            if found != self._findings[key]:
+                self._findings[key] = found
                 other.add(key)
         if self._waiting:
             self._timer.start(0)

@@ -102,7 +102,7 @@ class FeedLineHandler:
         )
         if step is not None and step.leads_to == "feed" and above:
             panel.say(
-                f"{panel.told.text()} |G| > 1 at {above} points: more loss is removed than "
+                f"{panel.result_text.text()} |G| > 1 at {above} points: more loss is removed than "
                 "there is, or this is not the line that was used."
             )
 

@@ -21,7 +21,7 @@ from fairlead.core.figures import DEFAULT_LIMIT_SWR
 from fairlead.core.guarded_figures import figures_or_reasons
 from fairlead.core.reading import Reading
 from fairlead.core.soundness.duplicates import duplicates, repeated
-from fairlead.core.soundness.told import checked, told
+from fairlead.core.soundness.reported import checked, reported
 from fairlead.core.table_lines import plain_mhz
 
 if TYPE_CHECKING:
@@ -118,7 +118,7 @@ def check(reading: Reading, band: Band | None = None, first: str = "") -> Checke
     analysis = analysis_or_reason(reading.sweep, reading.sweep.z0_ohm)
     figures = None if band is None else figures_or_reasons(analysis, band, DEFAULT_LIMIT_SWR)
     found = checked(analysis, figures, band)
-    findings = told(reading.notices, (repeated(first), *found) if first else found)
+    findings = reported(reading.notices, (repeated(first), *found) if first else found)
     return Checked(reading, analysis.step_hz, analysis.above_one, findings)
 
 

@@ -14,9 +14,9 @@ from fairlead.app.headless.repeats import add_repeats, asked_repeats
 from fairlead.app.version import version
 from fairlead.core import report
 from fairlead.core.comparison.changes import changes_of
+from fairlead.core.comparison.findings import findings_of
 from fairlead.core.comparison.knowledge import compare_known
 from fairlead.core.comparison.repeats.output import lines_of
-from fairlead.core.comparison.said import said_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -65,7 +65,7 @@ def _print_table(
     changes = changes_of(bench, rows)
     form = report.as_markdown if as_markdown else report.as_text
     text = form(bench, rows, changes)
-    said = said_of(bench, rows)
+    said = findings_of(bench, rows)
     notes = [
         f"{'- ' if as_markdown else ''}{entry.label}: {found.text}"
         for entry in bench.entries

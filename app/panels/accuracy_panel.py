@@ -94,10 +94,10 @@ class AccuracyPanel(QDialog):
             self.fields[name].setAccessibleName(words)
         self.chosen_box = QCheckBox("&Only the selected sweeps")
         self.chosen_box.setEnabled(0 < len(self._chosen) < len(self._all))
-        self.told = QLabel()
-        self.told.setTextFormat(Qt.TextFormat.PlainText)
-        self.told.setWordWrap(True)
-        self.told.setMinimumWidth(420)
+        self.result_text = QLabel()
+        self.result_text.setTextFormat(Qt.TextFormat.PlainText)
+        self.result_text.setWordWrap(True)
+        self.result_text.setMinimumWidth(420)
         self._lay_out()
         self._show(model)
         self.calibration_box.currentIndexChanged.connect(self._on_calibration)
@@ -126,7 +126,7 @@ class AccuracyPanel(QDialog):
         try:
             model = self.model()
         except FairleadError as error:
-            self.told.setText(str(error))
+            self.result_text.setText(str(error))
             return
         of = self._chosen if self.chosen_box.isChecked() else self._all
         index = self.calibration_box.currentIndex()
@@ -148,7 +148,7 @@ class AccuracyPanel(QDialog):
         buttons.rejected.connect(self.reject)
         column = QVBoxLayout(self)
         column.addLayout(self.form)
-        column.addWidget(self.told)
+        column.addWidget(self.result_text)
         column.addWidget(buttons)
 
     def _show(self, model: ErrorModel) -> None:
@@ -174,12 +174,12 @@ class AccuracyPanel(QDialog):
         try:
             model = self.model()
         except FairleadError as error:
-            self.told.setText(str(error))
+            self.result_text.setText(str(error))
             return
         if model.left_out == UNKNOWN.left_out:
-            self.told.setText(_UNKNOWN_TEXT)
+            self.result_text.setText(_UNKNOWN_TEXT)
         elif not model.is_known:
-            self.told.setText(_NO_DIRECTIVITY)
+            self.result_text.setText(_NO_DIRECTIVITY)
         else:
             index = self.calibration_box.currentIndex()
             parts = [_BOUND]
@@ -189,4 +189,4 @@ class AccuracyPanel(QDialog):
                 parts.append(
                     f"Numbers: {PRESETS[index].source}; figures for your own analyzer are better."
                 )
-            self.told.setText(" ".join(parts))
+            self.result_text.setText(" ".join(parts))

@@ -105,10 +105,10 @@ class FeedLinePanel(QDialog):
         for name, tip in _TIPS.items():
             self.fields[name].set_tip(tip)
         self.length_tolerance = NumberField("Length uncertainty", "%", (0.0, 50.0), 0.5, 1, 1.0)
-        self.told = QLabel()
-        self.told.setTextFormat(Qt.TextFormat.PlainText)
-        self.told.setWordWrap(True)
-        self.told.setMinimumWidth(420)
+        self.result_text = QLabel()
+        self.result_text.setTextFormat(Qt.TextFormat.PlainText)
+        self.result_text.setWordWrap(True)
+        self.result_text.setMinimumWidth(420)
         self.keep_button = QPushButton("Sa&ve this line")
         self.keep_button.setToolTip(tool_tip("Offer it for other sweeps under its name"))
         self.name_field = QLineEdit()
@@ -198,7 +198,7 @@ class FeedLinePanel(QDialog):
         column = QVBoxLayout(self)
         column.addWidget(about)
         column.addLayout(self.form)
-        column.addWidget(self.told, 1)
+        column.addWidget(self.result_text, 1)
         column.addLayout(row)
         for words, widget in (
             ("Where the sweeps were taken", self.taken_box),
@@ -288,7 +288,7 @@ class FeedLinePanel(QDialog):
         except FairleadError as error:
             self._problem = str(error)
         self.ok_button.setEnabled(not self._problem)
-        self.told.setText(self._problem or self._words(step))
+        self.result_text.setText(self._problem or self._words(step))
         self.wanted.emit(self.taken_at, step)
 
     def _words(self, step: LineTakenAway | LinePutIn | None) -> str:
@@ -322,12 +322,12 @@ class FeedLinePanel(QDialog):
 
     def say(self, text: str) -> None:
         """Show the result: an error, or what is odd about it."""
-        self.told.setText(text)
+        self.result_text.setText(text)
 
     def refuse(self, text: str) -> None:
         """Show why it cannot be set, and prevent accepting it."""
         self._problem = text
-        self.told.setText(text)
+        self.result_text.setText(text)
         self.ok_button.setEnabled(False)
 
     def _keep(self) -> None:

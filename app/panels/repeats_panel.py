@@ -78,10 +78,10 @@ class RepeatsPanel(QDialog):
         self.caution = QLabel()
         self.caution.setTextFormat(Qt.TextFormat.PlainText)
         self.caution.setWordWrap(True)
-        self.told = QPlainTextEdit()
-        self.told.setReadOnly(True)
-        self.told.setTabChangesFocus(True)
-        self.told.setMinimumSize(_WIDTH_PX, _TEXT_PX)
+        self.result_text = QPlainTextEdit()
+        self.result_text.setReadOnly(True)
+        self.result_text.setTabChangesFocus(True)
+        self.result_text.setMinimumSize(_WIDTH_PX, _TEXT_PX)
         self.copy_button = QPushButton("&Copy")
         self.markdown_button = QPushButton("Copy as Mar&kdown")
         self._fill(first)
@@ -140,7 +140,7 @@ class RepeatsPanel(QDialog):
         column = QVBoxLayout(self)
         column.addLayout(form)
         column.addWidget(self.caution)
-        column.addWidget(self.told, 1)
+        column.addWidget(self.result_text, 1)
         column.addLayout(row)
         for words, widget in (
             ("What differed", self.kind_box),
@@ -148,7 +148,7 @@ class RepeatsPanel(QDialog):
             ("Sweep during", self.boxes[1]),
             ("Sweep after", self.boxes[2]),
             ("Minutes of the three sweeps", self.minutes_field),
-            ("What came and went", self.told),
+            ("What came and went", self.result_text),
         ):
             widget.setAccessibleName(words)
 
@@ -169,7 +169,7 @@ class RepeatsPanel(QDialog):
         self.caution.setVisible(is_warned)
         if is_warned and not was_warned and self.isVisible():
             self.adjustSize()
-        self.told.setPlainText(said)
+        self.result_text.setPlainText(said)
         for button in (self.copy_button, self.markdown_button):
             button.setEnabled(self._answer is not None)
 

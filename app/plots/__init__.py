@@ -1,1 +1,1 @@
-"""Plots on the screen: SWR over frequency and the Smith chart."""
+"""Plots on the screen: a quantity over frequency, and the Smith chart."""

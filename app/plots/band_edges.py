@@ -1,7 +1,7 @@
 """The handles of the plot over frequency: band edges, bar between them, limit line.
 
-They only show the document. What is under the mouse is asked by pixel, so that an edge can be
-taken from a few pixels away and always wins over what lies beneath.
+They only show the document. What is under the mouse is found by pixel, so that an edge can be
+grabbed from a few pixels away and always has priority over what lies beneath.
 """
 
 from __future__ import annotations
@@ -40,7 +40,7 @@ _BAR_HEIGHT = 6.0
 def edge_text(frequency_hz: float) -> str:
     """A frequency in MHz: at least three decimals, more if it lies between whole kilohertz.
 
-    Not more than nine digits: nobody's analyzer is surer of its frequency.
+    Not more than nine digits: no analyzer knows its frequency better.
     """
     before_point = len(f"{frequency_hz / 1e6:.0f}")
     text = format_mhz(frequency_hz, min(max(9 - before_point, 3), 6))
@@ -49,7 +49,7 @@ def edge_text(frequency_hz: float) -> str:
 
 
 class _Handle(QGraphicsItem):
-    """A line through the plot with a tag; stands at its place, in pixels."""
+    """A line through the plot with a tag, positioned in pixels."""
 
     def __init__(self, parent: QGraphicsItem) -> None:
         super().__init__(parent)
@@ -74,13 +74,13 @@ class _Handle(QGraphicsItem):
         self._font = font
 
     def set_state(self, *, is_focused: bool, is_hot: bool) -> None:
-        """Show that keys move it, or that the mouse is over it."""
+        """Show whether keys move it and whether the mouse is over it."""
         if (is_focused, is_hot) != (self._is_focused, self._is_hot):
             self._is_focused, self._is_hot = is_focused, is_hot
             self.update()
 
     def set_shape(self, text: str, line: QRectF, tag: QRectF) -> None:
-        """Lay out: text, line and tag around the own place."""
+        """Lay out text, line and tag around its own position."""
         if (text, line, tag) != (self._text, self._line, self._tag):
             self.prepareGeometryChange()
             self._text, self._line, self._tag = text, line, tag
@@ -92,7 +92,7 @@ class _Handle(QGraphicsItem):
         return self._tag.translated(self.pos())
 
     def tag_size(self, text: str) -> QSizeF:
-        """How much room a text takes."""
+        """The size of the tag for a text."""
         metrics = QFontMetricsF(self._font)
         return QSizeF(
             round(metrics.horizontalAdvance(text) + 2 * _PADDING), round(metrics.height() + 3)
@@ -169,7 +169,7 @@ class _Bar(QGraphicsItem):
 
 
 class _Shade(QGraphicsItem):
-    """The ground between the edges; on a change only the strips that differ are painted."""
+    """The shading between the edges; on a change only the strips that differ are painted."""
 
     def __init__(self, parent: QGraphicsItem) -> None:
         super().__init__(parent)
@@ -239,7 +239,7 @@ class Handles:
             handle.set_font(font)
 
     def show_band(self, band: Band | None, screen: ScreenMap) -> None:
-        """Put edges, shade and bar where the band is, or hide them where there is none."""
+        """Position edges, shading and bar at the band, or hide them without one."""
         self._has_band = band is not None
         self._shade.setVisible(self._has_band)
         if band is None:
@@ -261,14 +261,14 @@ class Handles:
             handle.setPos(round(x), 0)
             handle.setVisible(-5 <= x <= screen.width + 5)
         left, right = max(self._x[0], 0.0) + _BAR_GAP, min(self._x[1], screen.width) - _BAR_GAP
-        # Below the tags: they may stand inside the band where there is no room outside.
+        # Below the tags, which may lie inside the band where there is no room outside.
         top = _TAG_TOP + self._low.tag_size("0").height() + 4
         self._bar.setVisible(right - left >= _BAR_HEIGHT)
         self._bar.setPos(left, top)
         self._bar.set_width(max(right - left, 0.0))
 
     def show_limit(self, place: float | None, text: str, screen: ScreenMap) -> None:
-        """Put the limit line to a place of the axis, or hide it where there is none."""
+        """Position the limit line on the axis, or hide it without one."""
         self._has_limit = place is not None
         if place is None:
             self._limit.setVisible(False)
@@ -298,7 +298,7 @@ class Handles:
         self._bar.set_hot(is_hot=hot == "band")
 
     def at(self, point: QPointF) -> Part | None:
-        """What can be taken hold of at a pixel: edges first, then limit and bar."""
+        """What can be grabbed at a pixel: edges first, then limit and bar."""
         if not self._ground.contains(point):
             return None
         part = self._edge_near(point.x()) or self._tag_at(point)
@@ -317,7 +317,7 @@ class Handles:
         if min(gaps) > GRAB_PX:
             return None
         if gaps[0] == gaps[1]:
-            # Both on one spot: each can be drawn out to its own side.
+            # Both at one position: each can be dragged to its own side.
             return "low" if x < self._x[0] else "high"
         return "low" if gaps[0] < gaps[1] else "high"
 

@@ -1,4 +1,4 @@
-"""A few quiet lines in a corner of a plot."""
+"""A few unobtrusive lines of text in a corner of a plot."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ _MOST_LINES = 6
 
 
 class CornerText(QGraphicsItem):
-    """Plain text, bottom left or so far below the upper left corner."""
+    """Plain text, at the bottom left or at a distance below the top left corner."""
 
     def __init__(self, parent: QGraphicsItem, *, top: float | None = None) -> None:
         super().__init__(parent)
@@ -43,7 +43,7 @@ class CornerText(QGraphicsItem):
         self._font = font
 
     def set_lines(self, lines: tuple[str, ...]) -> None:
-        """Say something else; too many lines are counted instead."""
+        """Change the lines; if there are too many, the rest are only counted."""
         if len(lines) > _MOST_LINES:
             more = len(lines) - _MOST_LINES + 1
             lines = (*lines[: _MOST_LINES - 1], f"and {more} more")
@@ -52,7 +52,7 @@ class CornerText(QGraphicsItem):
             self._lay_out()
 
     def set_screen(self, screen: ScreenMap) -> None:
-        """Stay in the corner of a plot of another size."""
+        """Follow the size of the plot."""
         if (screen.width, screen.height) != (self._width, self._height):
             self._width, self._height = screen.width, screen.height
             self._lay_out()

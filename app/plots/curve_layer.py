@@ -1,4 +1,4 @@
-"""The curves of a plot, painted once a view."""
+"""The curves of a plot, painted once per view."""
 
 from __future__ import annotations
 
@@ -108,7 +108,7 @@ class FrequencyCurveLayer(CurveLayer):
             for x, y in zip(line.x[lonely].tolist(), line.y[lonely].tolist(), strict=True):
                 painter.drawPoint(QPointF(x, y))
             yield
-        # Markers over all lines, so that none is struck through.
+        # Markers on top of all lines, so that none is crossed out.
         for curve in self._curves:
             painter = canvas()
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -134,7 +134,7 @@ class FrequencyCurveLayer(CurveLayer):
             painter.drawPolygon(QPolygonF([QPointF(*corner) for corner in (tip, left, right)]))
 
     def _shade(self, painter: QPainter, curve: Curve) -> None:
-        """Where the analyzer's errors may have put the curve, pale around it."""
+        """A pale band around the curve: the range of the analyzer's error."""
         line = self._curves.line(curve)
         if curve.bound is None or self._screen is None:
             return
@@ -143,7 +143,7 @@ class FrequencyCurveLayer(CurveLayer):
             return
         low, high = (self._screen.y(places).clip(-FAR_PX, FAR_PX) for places in shaded)
         exists = np.isfinite(low) & np.isfinite(high)
-        # Between points that are too far apart nothing is known, however good the analyzer is.
+        # Between points that are too far apart nothing is known, however accurate the analyzer.
         known = exists[1:] & exists[:-1]
         known &= ~in_gap(curve.analysis, curve.analysis.frequency_hz[line.index])
         colour = QColor(colour_of(curve, self._theme))
@@ -178,7 +178,7 @@ class PaleCurveLayer(CurveLayer):
 def stroke_curve(
     painter: QPainter, pen: QPen, line: ScreenLine, areas: FloatArray, gaps: list[Stretch]
 ) -> None:
-    """A curve from end to end, dotted and thinner where its points stand too far apart."""
+    """A curve from end to end, dotted and thinner where its points are too far apart."""
     whole = (0.0, float(line.index.size - 1))
     hit = lots_hit(line.lots, areas, reach_of(pen))
     for stretch in solid_parts(whole, gaps):
@@ -193,7 +193,7 @@ def stroke_curve(
 
 
 def solid_parts(stretch: Stretch, gaps: list[Stretch]) -> Iterator[Stretch]:
-    """What is left of a stretch between gaps, which rise."""
+    """What remains of a stretch between gaps, given in rising order."""
     start, end = stretch
     for low, high in gaps:
         if low >= end:

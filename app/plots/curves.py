@@ -1,4 +1,4 @@
-"""Which curves a plot shows and in what strength, and their lines in pixels."""
+"""The curves that a plot shows, how strongly, and their lines in pixels."""
 
 from __future__ import annotations
 
@@ -27,10 +27,10 @@ if TYPE_CHECKING:
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.entry import Entry, Style
 
-# A line may miss a point by that much before anyone could see it.
+# A line may miss a point by this much without anyone noticing.
 FINE_PX = 0.5
 COARSE_PX = 1.0
-# Smooth edges of that many pieces take about 12 ms; with more there is no fluent motion.
+# Antialiasing this many pieces takes about 12 ms; with more, motion is not smooth.
 _HASTY_FROM = 4000
 
 
@@ -47,10 +47,9 @@ class Curve:
     order : int
         Place among the entries.
     is_reference, is_selected, is_faded : bool
-        Drawn a bit stronger; stronger still; paler, because others are selected.
+        Drawn slightly heavier; heavier still; paler, because others are selected.
     bound : FloatArray, shape (n,), or None
-        Most that the reflection can be off by the analyzer's errors; None where it is not known, or
-        not to be shown.
+        Bound of the analyzer's error of the reflection; None where it is unknown or not shown.
     """
 
     key: int
@@ -74,7 +73,7 @@ class Curve:
 
 
 class CurveSet:
-    """The curves of one plot. Lines in pixels are made when they are first asked for."""
+    """The curves of one plot. Lines in pixels are made when first needed."""
 
     def __init__(self, projection: Projection, analyses: Analyses) -> None:
         self._analyses = analyses
@@ -88,7 +87,7 @@ class CurveSet:
         self._tolerance = FINE_PX
 
     def __iter__(self) -> Iterator[Curve]:
-        """Every curve, the strongest last."""
+        """Every curve, the most prominent last."""
         return iter(self._curves)
 
     def __len__(self) -> int:
@@ -109,7 +108,7 @@ class CurveSet:
 
     @property
     def shaded(self) -> tuple[Curve, ...]:
-        """The curves around which an uncertainty can be told: all of a few, else the stronger."""
+        """The curves to shade with an uncertainty: all if they are few, else the prominent ones."""
         known = [curve for curve in self._curves if curve.bound is not None]
         if len(known) > MOST_SHADED:
             known = [curve for curve in known if curve.is_selected or curve.is_reference]
@@ -118,14 +117,14 @@ class CurveSet:
     def update(
         self, bench: Bench, selection: frozenset[int], known: Knowledge | None = None
     ) -> None:
-        """Take the visible sweeps of a bench; what is known of unchanged ones is kept.
+        """Follow the visible sweeps of a bench; data of unchanged ones are kept.
 
         Parameters
         ----------
         bench : Bench
         selection : frozenset of int
         known : Knowledge, optional
-            How well the points are known; as before if not given.
+            The uncertainty of the points; as before if not given.
         """
         if known is not None:
             self._known = known
@@ -153,7 +152,7 @@ class CurveSet:
         bench: Bench,
         drawn: Mapping[int, Analysis] | None = None,
     ) -> None:
-        """Look at the sweeps in another way; the selection stays.
+        """Show the sweeps in another projection; the selection stays.
 
         ``drawn`` says by key which analyses are drawn, if not those of the sweeps themselves.
         """
@@ -192,7 +191,7 @@ class CurveSet:
         return marks if not outliers.size else marks[~(marks[:, None] == outliers).any(axis=1)]
 
     def gaps(self, curve: Curve) -> list[tuple[float, float]]:
-        """Where on a curve's line the points stand too far apart: start and end, as in `stroke`."""
+        """Where on a curve's line the points are too far apart: start and end, as in `stroke`."""
         gaps = curve.analysis.gaps
         if not gaps:
             return []
@@ -206,16 +205,16 @@ class CurveSet:
         ]
 
     def pixel(self, curve: Curve, index: int) -> tuple[float, float]:
-        """Where a point stands; NaN where it does not exist in this plot."""
+        """Position of a point; NaN where it does not exist in this plot."""
         x, y = self.pixels(curve, np.array([index]))
         return float(x[0]), float(y[0])
 
     def pixels(self, curve: Curve, index: IntArray) -> tuple[FloatArray, FloatArray]:
-        """Where points stand, x and y of shape (k,); y is NaN where one does not exist."""
+        """Positions of points, x and y of shape (k,); y is NaN where one does not exist."""
         return self._projection.points(curve.analysis, index, self._known_screen)
 
     def find(self, hover: Hover | None) -> Curve | None:
-        """The curve that is pointed at, if it is shown and has that point."""
+        """The hovered curve, if it is shown and has that point."""
         for curve in self._curves:
             if hover is not None and curve.key == hover.key:
                 return curve if hover.index < curve.analysis.power.size else None

@@ -1,4 +1,4 @@
-"""The ruled ground of a plot over frequency."""
+"""The grid of a plot over frequency."""
 
 from __future__ import annotations
 
@@ -35,12 +35,12 @@ class FrequencyGrid(PixmapLayer):
         self.renew()
 
     def set_lines(self, columns: Sequence[float], rows: Sequence[float]) -> None:
-        """Rule at these pixels."""
+        """Set the positions of the lines, in pixels."""
         self._columns, self._rows = columns, rows
         self.renew()
 
     def paint_layer(self, painter: QPainter, areas: FloatArray) -> None:
-        """Rule the lines on whole pixels."""
+        """Draw the lines on whole pixels."""
         del areas
         size = self.boundingRect()
         painter.setRenderHint(painter.RenderHint.Antialiasing, on=False)

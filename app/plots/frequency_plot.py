@@ -1,4 +1,4 @@
-"""A quantity over frequency, with the band's edges and the limit to take hold of."""
+"""A quantity over frequency, with the band's edges and the limit to drag."""
 
 from __future__ import annotations
 
@@ -103,7 +103,7 @@ class FrequencyPlot(PlotFrame):
     # Zoom
 
     def zoom_to_band(self) -> None:
-        """Show the band and a little beside it, and the values that occur there.
+        """Show the band with a margin, and the values that occur there.
 
         Where frequencies are divided by the best match: as wide a part around that.
         """
@@ -124,7 +124,7 @@ class FrequencyPlot(PlotFrame):
         self._show_x(low_hz - margin_hz, high_hz + margin_hz)
 
     def _span_hz(self) -> tuple[float, float]:
-        """Lowest and highest frequency of what is shown; around the band if that is nothing."""
+        """Lowest and highest frequency of what is shown; around the band if nothing is."""
         if len(self._curves):
             grids = [curve.analysis.frequency_hz for curve in self._curves]
             return float(min(grid[0] for grid in grids)), float(max(grid[-1] for grid in grids))
@@ -134,7 +134,7 @@ class FrequencyPlot(PlotFrame):
         return band.low_hz - band.width_hz, band.high_hz + band.width_hz
 
     def _fitting(self, low_hz: float, high_hz: float, *, near: bool = False) -> Span:
-        """Places at both ends of the axis so that curves and limit are seen, within reason."""
+        """Ends of the axis that show curves and limit, within reason."""
         bench, quantity = self._document.bench, self._quantity
         seen: list[float] = []
         for curve in self._curves:
@@ -151,7 +151,7 @@ class FrequencyPlot(PlotFrame):
         lowest_hz, highest_hz = self._span_hz()
         span_hz = max(highest_hz - lowest_hz, _NARROWEST_HZ)
         width_hz = min(max(high_hz - low_hz, _NARROWEST_HZ), 20 * span_hz)
-        # At least a corner of the sweeps stays in sight, so that nobody is lost.
+        # At least a corner of the sweeps stays in sight, so that the user does not get lost.
         low_hz = min(max(low_hz, lowest_hz - 0.9 * width_hz), highest_hz - 0.1 * width_hz)
         self._show_ranges((low_hz, low_hz + width_hz), self._span)
 
@@ -191,7 +191,7 @@ class FrequencyPlot(PlotFrame):
             axis.enableAutoSIPrefix(enable=False)
             axis.setStyle(tickLength=-4)
         self._item.getAxis("bottom").setScale(1e-6)
-        # pyqtgraph lets titles hang out of their axis, hence the margins there.
+        # pyqtgraph lets titles extend beyond their axis, hence the margins.
         self._item.getAxis("bottom").setHeight(_BOTTOM_AXIS_PX)
         self._item.layout.setContentsMargins(4, 8, 14, 6)
         self._name_quantity()
@@ -220,7 +220,7 @@ class FrequencyPlot(PlotFrame):
             self._show_x(screen.left, screen.right)
         else:
             self.zoom_to_fit()
-        # The ranges may be the same as before, and the numbers others.
+        # The ranges may be the same as before while the numbers differ.
         self._screen_changed()
         self._curves_changed()
         self._place_marker()
@@ -277,7 +277,7 @@ class FrequencyPlot(PlotFrame):
         self._show_limit()
 
     def _show_band(self, bench: Bench) -> None:
-        # Divided by their best matches, sweeps have no edge in common.
+        # Relative to their best matches, the sweeps have no edges in common.
         self._handles.show_band(None if self._quantity.is_scaled else bench.band, self._screen)
 
     def _show_limit(self) -> None:
@@ -399,7 +399,7 @@ class FrequencyPlot(PlotFrame):
             super().keyPressEvent(event)
 
     def keyReleaseEvent(self, event: QKeyEvent) -> None:
-        """End a run of keys; a key that repeats itself is still held."""
+        """End a run of keys; an auto-repeating key is still held."""
         if event.key() in KEYS and not event.isAutoRepeat():
             self._gestures.key_release(event.key())
         else:
@@ -432,7 +432,7 @@ class FrequencyPlot(PlotFrame):
         return super().focusNextPrevChild(is_next)
 
     def hideEvent(self, event: QHideEvent) -> None:
-        """End what is under way."""
+        """End any gesture."""
         self._gestures.finish()
         super().hideEvent(event)
 
@@ -445,7 +445,7 @@ class FrequencyPlot(PlotFrame):
         self._handles.mark(focused=self._focused, hot=self._gestures.held or self._hot)
 
     def _describe(self) -> None:
-        """Say to assistive technology what the keys move."""
+        """Describe to assistive technology what the keys move."""
         bench = self._document.bench
         chosen = {
             "low": f"Low band edge, {edge_text(bench.band.low_hz)} MHz. ",
@@ -456,5 +456,5 @@ class FrequencyPlot(PlotFrame):
         what = " or ".join(words[part] for part in self._handles.parts if part in words)
         self.setAccessibleDescription(
             f"{chosen}Tab chooses {what}; the arrow keys move it, with "
-            "Shift in large and with Ctrl in fine steps; Escape takes a move back."
+            "Shift in large and with Ctrl in fine steps; Escape cancels the move."
         )

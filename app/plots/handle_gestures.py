@@ -1,7 +1,7 @@
-"""Dragging and keying the handles of a plot over frequency: from pixels and keys to intents.
+"""Moving the handles of a plot over frequency by mouse and keys: turns both into intents.
 
 A drag begins with the first movement, so that a click only chooses a handle. A run of key
-presses is one gesture, from the first press until the key is let go.
+presses is one gesture, from the first press until the key is released.
 """
 
 from __future__ import annotations
@@ -63,7 +63,7 @@ class HandleGestures(QObject):
 
     @property
     def held(self) -> Part | None:
-        """What the mouse holds."""
+        """What the mouse is dragging."""
         return self._held
 
     @property
@@ -72,20 +72,20 @@ class HandleGestures(QObject):
         return self._is_moving or self._is_keying
 
     def set_quantity(self, quantity: Quantity) -> None:
-        """The limit line is that of another quantity now; what is under way ends."""
+        """Use the limit line of another quantity; ends any gesture."""
         self.finish()
         self._quantity = quantity
 
     # Mouse
 
     def press(self, part: Part, at: QPointF) -> None:
-        """Take hold of a handle."""
+        """Grab a handle."""
         self.finish()
         self._held, self._from = part, at
         self._start = self._value(part)
 
     def move(self, at: QPointF, screen: ScreenMap) -> None:
-        """Move what is held; where the mouse came from, the value is exactly the old one."""
+        """Move what is dragged; back at the starting point, the value is exactly the old one."""
         if self._held is None or (at == self._from and not self._is_moving):
             return
         if not self._is_moving:
@@ -98,7 +98,7 @@ class HandleGestures(QObject):
         hz_a_pixel = 1 / screen.x_scale
         value_hz = self._start
         if way_px:
-            # No digits that a pixel cannot tell apart.
+            # No more digits than a pixel can resolve.
             value_hz = _round_to(self._start + way_px * hz_a_pixel, round_step(hz_a_pixel))
         self._move_to(self._held, value_hz)
 
@@ -138,7 +138,7 @@ class HandleGestures(QObject):
         self._move_to(part, self._value(part) + direction * max(step_hz, 1.0))
 
     def key_release(self, key: int) -> None:
-        """Let go of a key; the last one ends the gesture."""
+        """Release a key; the last one ends the gesture."""
         self._keys.discard(key)
         if self._is_keying and not self._keys:
             self._is_keying = False
@@ -147,14 +147,14 @@ class HandleGestures(QObject):
     # Both
 
     def cancel(self) -> None:
-        """Put back what the gesture has moved."""
+        """Undo what the gesture has moved."""
         was_active = self.is_active
         self._held, self._is_moving, self._is_keying = None, False, False
         if was_active:
             self.cancelled.emit()
 
     def finish(self) -> None:
-        """End whatever is under way, as when the window loses the keyboard."""
+        """End any gesture, as when the window loses the keyboard focus."""
         self._keys.clear()
         if self._is_keying:
             self._is_keying = False
@@ -189,5 +189,5 @@ class HandleGestures(QObject):
 
 
 def _round_to(value: float, step: float) -> float:
-    # Steps below one are exact only as their inverse: 3 * 0.1 is not 0.3.
+    # Steps below one are exact only as an inverse: 3 * 0.1 is not 0.3.
     return round(value / step) * step if step >= 1 else round(value / step) / round(1 / step)

@@ -65,18 +65,18 @@ class HoverMarker(QGraphicsItem):
         screen: ScreenMap,
         disc_px: float = 0.0,
     ) -> None:
-        """Show the ring at a point in pixels; hide it if the point is nowhere to be seen.
+        """Show the ring at a point in pixels; hide it if the point is out of view.
 
         Parameters
         ----------
         curve : Curve
         others : sequence of ScreenLine
-            All curves, which the text keeps away from.
+            All curves, which the text avoids.
         at : tuple of float
         lines : tuple of str
         screen : ScreenMap
         disc_px : float
-            Radius of the disc in which the point lies for all that is known; 0 for none.
+            Radius of the disc in which the point may lie; 0 for none.
         """
         x, y = at
         if not (np.isfinite(x) and np.isfinite(y) and -1 <= x <= screen.width + 1):
@@ -142,7 +142,7 @@ class HoverMarker(QGraphicsItem):
 def _free_corner(
     lines: Sequence[ScreenLine], x: float, y: float, size: QSizeF, screen: ScreenMap
 ) -> QPointF:
-    """Where the text stands, from the ring: inside the plot, and over as little curve as can be."""
+    """Position of the text from the ring: inside the plot, over as little curve as possible."""
     ring = QRectF(x - _GAP, y - _GAP, 2 * _GAP, 2 * _GAP).adjusted(1, 1, -1, -1)
     best, place = np.inf, QPointF(_GAP, _GAP)
     for left in (x + _GAP, x - _GAP - size.width()):

@@ -1,7 +1,7 @@
 """The stretches of the curves in the band, on the Smith chart.
 
-While an edge is dragged only the few pixels between its old and its new place are painted again;
-twenty thick curves at once would cost more than a frame has time for.
+While an edge is dragged only the few pixels between its old and new positions are painted again;
+twenty thick curves at once would take longer than a frame.
 """
 
 from __future__ import annotations
@@ -56,7 +56,7 @@ class InBandLayer(CurveLayer):
         self.renew()
 
     def set_band(self, band: Band) -> None:
-        """Show another band; what stays in it is left as it is."""
+        """Show another band; what stays inside is not painted again."""
         old, self._band = self._band, band
         if self._screen is None or old is None or len(self._stretches) < len(self._curves):
             self.renew()
@@ -96,7 +96,7 @@ class InBandLayer(CurveLayer):
             self._strokes = strokes
         is_smooth = not self._curves.is_hasty
         if self._strokes:
-            # All curves at once: twenty small questions take longer than a large one.
+            # All curves at once: twenty small calls take longer than one large one.
             lots = np.concatenate([stroke.line.lots for stroke in self._strokes], axis=1)
             reach = max(reach_of(stroke.pen) for stroke in self._strokes)
             hit = lots_hit(lots, areas, reach)
@@ -115,7 +115,7 @@ class InBandLayer(CurveLayer):
     def _mark_pieces(
         self, canvas: Callable[[], QPainter], areas: FloatArray, band: Band
     ) -> Iterator[None]:
-        """Paint the markers that stand in the band and can be seen in the areas."""
+        """Paint the markers that lie in the band and in the areas."""
         if self._marks is None:
             found = []
             for number, curve in enumerate(self._curves):
@@ -177,7 +177,7 @@ class _Stroke:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Marks:
-    """Markers of all curves: number of the curve, frequency and place of each, shape (n,)."""
+    """Markers of all curves: number of the curve, frequency and position of each, shape (n,)."""
 
     owner: IntArray
     frequency_hz: FloatArray

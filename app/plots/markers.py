@@ -32,7 +32,7 @@ def draw_markers(
     colour, paper : QColor
         Of the outline and of the inside.
     at : tuple of FloatArray
-        x and y in pixels; points that stand nowhere (NaN) are left out.
+        x and y in pixels; points without a position (NaN) are left out.
     """
     path = _path(MARKERS[style.marker % len(MARKERS)])
     painter.setPen(QPen(colour, _OUTLINE))
@@ -43,7 +43,7 @@ def draw_markers(
 
 
 def draw_crosses(painter: QPainter, colour: QColor, at: tuple[FloatArray, ...]) -> None:
-    """Draw a small open cross at points, x and y in pixels; NaN stands nowhere."""
+    """Draw a small open cross at points, x and y in pixels; NaN is left out."""
     path = _strokes(OUTLIER, OUTLIER_SIZE * RADIUS)
     painter.setPen(QPen(colour, 1.2))
     painter.setBrush(Qt.BrushStyle.NoBrush)

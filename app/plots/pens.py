@@ -1,4 +1,4 @@
-"""How lines of the plots are drawn: widths, dashes that line up, paler tones of a colour."""
+"""How lines of the plots are drawn: widths, dashes that line up, paler shades of a colour."""
 
 from __future__ import annotations
 
@@ -14,8 +14,8 @@ if TYPE_CHECKING:
     from fairlead.app.look.palette import Theme
     from fairlead.core.document.entry import Style
 
-# Dashes are given in widths of a line; this is the line they mean, so that a thin and a thick
-# stroke of one curve are broken at the same places.
+# Dashes are given in line widths; this is the width they refer to, so that a thin and a thick
+# stroke of one curve are broken at the same points.
 _DASH_UNIT = 2.0
 
 

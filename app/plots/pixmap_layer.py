@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
     from fairlead.core.arrays import FloatArray
 
-# Three layers take turns between two answers of the window.
+# Three layers take turns, and the window responds in between.
 _PIECES_S = 0.01
 _DONE = object()
 
@@ -28,14 +28,14 @@ _DONE = object()
 class PixmapLayer(QGraphicsItem):
     """Covers the whole plot, in pixels from its upper left corner.
 
-    The picture is kept as a pixmap, so that a line that moves over the layer costs a copy of the
-    few pixels it uncovers. Subclasses paint in `paint_layer`; a layer with very much on it is
-    painted piece by piece instead (`pieces`), and the window answers in between.
+    The layer is cached as a pixmap, so that a line moving over it costs only a copy of the few
+    pixels that it uncovers. Subclasses paint in `paint_layer`; a layer with very much on it is
+    painted piece by piece instead (`pieces`), and the window responds in between.
     """
 
     def __init__(self, parent: QGraphicsItem) -> None:
         super().__init__(parent)
-        # Without this the exposed part is not told and the whole pixmap is copied each time.
+        # Without this Qt does not pass the exposed part and the whole pixmap is copied each time.
         self.setFlag(QGraphicsItem.GraphicsItemFlag.ItemUsesExtendedStyleOption)
         self._size = QRectF()
         self._pixmap = QPixmap()
@@ -45,7 +45,7 @@ class PixmapLayer(QGraphicsItem):
 
     @abstractmethod
     def paint_layer(self, painter: QPainter, areas: FloatArray) -> None:
-        """Paint; nothing outside the areas can be seen.
+        """Paint; nothing outside the areas is visible.
 
         Parameters
         ----------
@@ -55,7 +55,7 @@ class PixmapLayer(QGraphicsItem):
 
     @property
     def is_large(self) -> bool:
-        """Whether painting everything would keep the window from answering."""
+        """Whether painting everything at once would freeze the window."""
         return False
 
     def pieces(self, canvas: Callable[[], QPainter], areas: FloatArray) -> Iterator[None]:
@@ -64,7 +64,7 @@ class PixmapLayer(QGraphicsItem):
         Parameters
         ----------
         canvas : callable
-            Gives the painter; it is another one after a pause.
+            Returns the painter, which is a new one after each pause.
         areas : FloatArray, shape (4, k)
         """
         self.paint_layer(canvas(), areas)
@@ -78,7 +78,7 @@ class PixmapLayer(QGraphicsItem):
         self.renew()
 
     def renew(self, areas: list[QRectF] | None = None) -> None:
-        """Paint again before the next showing: everything, or some areas only."""
+        """Mark as outdated: everything, or only some areas."""
         if areas is None or self._rest is not None:
             self._stale = None
             self._rest = None
@@ -128,7 +128,7 @@ class PixmapLayer(QGraphicsItem):
         self._stale = []
 
     def _paint_pieces(self) -> None:
-        """Go on painting for a moment; the rest follows when the window has answered."""
+        """Continue painting for a moment; the rest follows after other events."""
         rest = self._rest
         if rest is None:
             return
@@ -147,7 +147,7 @@ class PixmapLayer(QGraphicsItem):
             QTimer.singleShot(0, lambda: self._go_on(rest))
 
     def _go_on(self, rest: Iterator[None]) -> None:
-        # The plot may be gone, or paint something else by now.
+        # By now the plot may be gone or paint something else.
         if isValid(self) and self._rest is rest:
             self._paint_pieces()
             self.update()
@@ -161,7 +161,7 @@ class PixmapLayer(QGraphicsItem):
         painter = QPainter(self._pixmap)
         try:
             if self._stale is not None:
-                # Whole pixels: a half cleared one would be painted twice.
+                # Whole pixels: a partly cleared one would be painted twice.
                 areas = [QRectF(area.toAlignedRect()) for area in areas]
                 painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_Source)
                 region = QRegion()

@@ -35,10 +35,10 @@ ZOOM_STEP = 1.3
 
 
 class PlotFrame(QWidget):
-    """A plot with its own mouse: subclasses say what is under it.
+    """A plot with its own mouse handling: subclasses determine what is under the mouse.
 
-    pyqtgraph holds the ranges and draws the axes; its mouse handling, menus and buttons are
-    switched off, since it drops mouse moves and would grab what is not meant.
+    pyqtgraph manages the ranges and draws the axes; its mouse handling, menus and buttons are
+    switched off, since it drops mouse moves and grabs the wrong things.
     """
 
     def __init__(
@@ -72,7 +72,7 @@ class PlotFrame(QWidget):
         self._is_fitted = True
         self._press_at: QPointF | None = None
         self._pan_from: QPointF | None = None
-        # While the hand moves the plot a coarser picture will do, if the exact one takes long.
+        # While the plot is being moved, a coarser picture will do if the exact one takes long.
         self._is_moving = False
         self._at_rest = QTimer(self)
         self._at_rest.setSingleShot(True)
@@ -86,7 +86,7 @@ class PlotFrame(QWidget):
         return cast("QWidget", self._view.viewport())
 
     def position_of(self, x: float, y: float) -> QPointF:
-        """Where values of the plot stand on the viewport, in pixels."""
+        """Position of values of the plot on the viewport, in pixels."""
         return QPointF(self._screen.x(x), self._screen.y(y)) + self._origin()
 
     # Zoom
@@ -111,14 +111,14 @@ class PlotFrame(QWidget):
         self._is_fitted = False
         self._zoom_at(at, factor)
 
-    # What subclasses add
+    # To be implemented by subclasses
 
     def _fit(self) -> None:
         """Show everything."""
         raise NotImplementedError
 
     def _zoom_at(self, at: QPointF, factor: float) -> None:
-        """Enlarge around a pixel."""
+        """Zoom in around a pixel."""
         raise NotImplementedError
 
     def _pan_by(self, way: QPointF) -> None:
@@ -126,57 +126,57 @@ class PlotFrame(QWidget):
         raise NotImplementedError
 
     def _screen_changed(self) -> None:
-        """Lay out what stands in pixels."""
+        """Lay out what is positioned in pixels."""
 
     def _curves_changed(self) -> None:
         """Draw the curves again."""
 
     def _shading_changed(self) -> None:
-        """Draw again what shows how well the points are known."""
+        """Draw the uncertainty of the points again."""
 
     def _error_at(self, hover: Hover, bound: float) -> tuple[float, tuple[str, ...]]:
-        """Of a hovered point whose reflection may be off by a bound: radius of a disc, words."""
+        """For a hovered point with a bound on its reflection: radius of a disc, and a text."""
         del hover, bound
         return 0.0, ()
 
     def _look_again(self, bench: Bench) -> bool:
-        """Follow a bench that curves depend on beyond their sweeps; whether they are others now."""
+        """Follow changes of the bench that affect curves beyond their sweeps; whether any did."""
         del bench
         return False
 
     def _bench_parts_changed(self, old: Bench, new: Bench) -> None:
-        """Draw again what else differs."""
+        """Draw everything else that changed again."""
 
     def _restyle(self, theme: Theme) -> None:
         """Use other tones."""
 
     def _readout(self, hover: Hover) -> tuple[str, ...]:
-        """What to write beside the hovered point; its colour says of which sweep."""
+        """The text beside the hovered point; its colour identifies the sweep."""
         raise NotImplementedError
 
     def _grab(self, at: QPointF) -> bool:
-        """Take hold of something under a pixel; False if there is nothing."""
+        """Grab something under a pixel; False if there is nothing."""
         del at
         return False
 
     def _drag(self, at: QPointF) -> bool:
-        """Move what is held; False if nothing is."""
+        """Move what is being dragged; False if nothing is."""
         del at
         return False
 
     def _let_go(self) -> bool:
-        """End the drag; False if nothing was held."""
+        """End the drag; False if there was none."""
         return False
 
     def _is_over_handle(self, at: QPointF) -> bool:
-        """Show by the cursor what is under a pixel; whether it can be dragged."""
+        """Set the cursor for what is under a pixel; returns whether it can be dragged."""
         del at
         return False
 
     # Events
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Take the mouse of the viewport."""
+        """Handle mouse events of the viewport."""
         kind = event.type()
         if watched is not self.viewport():
             return super().eventFilter(watched, event)
@@ -270,7 +270,7 @@ class PlotFrame(QWidget):
         return self._curves.nearest(at.x(), at.y(), _HOVER_PX)
 
     def _origin(self) -> QPointF:
-        """Upper left corner of the plot's ground on the viewport."""
+        """Top left corner of the plot area on the viewport."""
         return cast("QPointF", self._box.scenePos())
 
     # Changes from elsewhere
@@ -289,7 +289,7 @@ class PlotFrame(QWidget):
         self._place_marker()
 
     def _came_to_rest(self) -> None:
-        """Motion has ended: the exact picture."""
+        """Draw the exact picture after motion has ended."""
         if not self._curves.is_fine:
             self._curves.set_screen(self._screen, is_fine=True)
             self._screen_changed()
@@ -313,7 +313,7 @@ class PlotFrame(QWidget):
         self._bench_parts_changed(old, new)
 
     def _is_shown(self, bench: Bench) -> bool:
-        """Whether the hovered point is still there to be seen."""
+        """Whether the hovered point is still visible."""
         hover = self._view_state.hover
         return any(
             hover is not None and entry.key == hover.key and hover.index < len(entry.sweep)
@@ -326,11 +326,11 @@ class PlotFrame(QWidget):
 
     @property
     def _known(self) -> Knowledge:
-        """How well the points are known, as far as that is to be shown."""
+        """The uncertainty of the points, if it is to be shown."""
         return self._document.knowledge if self._view_state.shows_uncertainty else NOTHING_KNOWN
 
     def _shade(self, *_: object) -> None:
-        """Show how well the points are known, if it is not shown already."""
+        """Show the uncertainty of the points, if it is not shown already."""
         before = {curve.key: curve.bound for curve in self._curves}
         self._curves.update(self._document.bench, self._view_state.selection, self._known)
         if any(curve.bound is not before.get(curve.key) for curve in self._curves):
@@ -386,12 +386,12 @@ class PlotFrame(QWidget):
 
 
 def _gap_texts(analysis: Analysis) -> tuple[str, ...]:
-    """What to say where points are too far apart, in lines of about the same length."""
+    """The text where points are too far apart, in lines of about the same length."""
     return "points too far apart:", f"narrow the span or take {analysis.points_wanted} points"
 
 
 def _curves_differ(old: Bench, new: Bench) -> bool:
-    """Whether anything that is drawn of the sweeps differs."""
+    """Whether anything drawn from the sweeps differs."""
     if old.z0_ohm != new.z0_ohm or old.reference_key != new.reference_key:
         return True
     return old.entries is not new.entries and [

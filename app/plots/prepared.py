@@ -1,4 +1,4 @@
-"""What plots need of a sweep and is slow to work out, made on the thread that loads it."""
+"""Slow computations that plots need for a sweep, done on the thread that loads it."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ import numpy as np
 from fairlead.app.plots.projection import QuantityProjection, SmithProjection
 from fairlead.core.comparison.viewed import needs_bench
 from fairlead.core.guarded_figures import figures_or_reasons
-from fairlead.core.soundness.told import checked
+from fairlead.core.soundness.reported import checked
 from fairlead.core.views.swr import SWR
 
 if TYPE_CHECKING:
@@ -28,10 +28,10 @@ _READY: WeakKeyDictionary[AnySweep, dict[Projection, tuple[Analysis, WeightArray
 
 
 def prepare(analyses: Analyses, sweep: AnySweep, bench: Bench, quantity: Quantity = SWR) -> None:
-    """Work out what the window will ask first of a sweep that is about to join a bench.
+    """Compute in advance what the window will need of a sweep about to join a bench.
 
-    Figures and checks fill what the analysis remembers; then how much each point matters in
-    the plot of ``quantity`` over frequency and on the Smith chart.
+    Figures and checks fill the caches of the analysis; then the weight of each point in the plot of
+    ``quantity`` over frequency and on the Smith chart.
     """
     analysis = analyses.of(sweep, bench.z0_ohm)
     checked(analysis, figures_or_reasons(analysis, bench.band, bench.limit_swr), bench.band)
@@ -46,18 +46,18 @@ def prepare(analyses: Analyses, sweep: AnySweep, bench: Bench, quantity: Quantit
 
 
 def weights_of(projection: Projection, analysis: Analysis) -> WeightArray:
-    """How much each point matters; all of them where that cannot be worked out.
+    """The weight of each point; where that fails, all points matter.
 
-    An odd sweep must keep neither its file out of the window nor the other curves out of the plot.
+    An odd sweep must not prevent its file from loading nor the other curves from being drawn.
     """
     try:
         return projection.weights(analysis)
-    except Exception:  # noqa: BLE001 - nobody has foreseen it, and every point can be drawn
+    except Exception:  # noqa: BLE001 - unforeseen, and every point can be drawn
         return np.full(analysis.power.size, np.inf, dtype=np.float32)
 
 
 def take_weights(sweep: AnySweep, analysis: Analysis, projection: Projection) -> WeightArray | None:
-    """What was worked out for one plot, which keeps it from now on; None if there is nothing."""
+    """Take the weights worked out for one plot, which keeps them from now on; None if none."""
     found = _READY.get(sweep, {}).get(projection)
     if found is None or found[0] is not analysis:
         return None

@@ -1,4 +1,4 @@
-"""The two ways to look at a sweep: a quantity over frequency, and the reflection plane."""
+"""The two projections of a sweep: a quantity over frequency, and the reflection plane."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ _POINTS_A_COLUMN = 4
 
 
 class Projection(Protocol):
-    """How points of a sweep come onto a plot."""
+    """How points of a sweep are mapped to a plot."""
 
     def shows(self, analysis: Analysis) -> bool:
         """Whether the sweep can be drawn at all."""
@@ -54,12 +54,12 @@ class Projection(Protocol):
     def position(
         self, analysis: Analysis, line: ScreenLine, screen: ScreenMap, frequency_hz: float
     ) -> float:
-        """Where a frequency stands on the line: number of a kept point plus share of the piece."""
+        """Position of a frequency on the line: kept point plus fraction of the next piece."""
 
 
 @dataclass(frozen=True, slots=True)
 class QuantityProjection:
-    """Frequency to the right, a quantity upwards; where it does not exist there is a gap."""
+    """Frequency to the right, a quantity upwards, with gaps where it does not exist."""
 
     quantity: Quantity
 
@@ -90,8 +90,8 @@ class QuantityProjection:
         exists = np.isfinite(y)
         joined = exists[1:] & exists[:-1]
         if self.quantity.period is not None:
-            # Both ends of a jump are always kept, so a jump lies between two neighbours; what
-            # is left out between two others may well have gone all the way round.
+            # Both ends of a jump are always kept, so a jump lies between two neighbours; points
+            # left out between two others may have gone all the way round.
             own = self.quantity.values(Sample.picked(analysis, index))
             are_neighbours = np.diff(np.cumsum(weights >= 0)[index]) == 1
             joined &= ~(self.quantity.breaks(own) & are_neighbours)
@@ -117,14 +117,14 @@ class QuantityProjection:
     def position(
         self, analysis: Analysis, line: ScreenLine, screen: ScreenMap, frequency_hz: float
     ) -> float:
-        """Where a frequency stands on the line: number of a kept point plus share of the piece."""
+        """Position of a frequency on the line: kept point plus fraction of the next piece."""
         del analysis
         return float(np.interp(screen.x(frequency_hz), line.x, np.arange(line.x.size)))
 
 
 @dataclass(frozen=True, slots=True)
 class SmithProjection:
-    """The reflection plane; only sweeps with phase have a place in it."""
+    """The reflection plane; only sweeps with phase can be shown in it."""
 
     def shows(self, analysis: Analysis) -> bool:
         """Whether the phase was measured."""
@@ -167,7 +167,7 @@ class SmithProjection:
     def position(
         self, analysis: Analysis, line: ScreenLine, screen: ScreenMap, frequency_hz: float
     ) -> float:
-        """Where a frequency stands on the line: number of a kept point plus share of the piece.
+        """Position of a frequency on the line: kept point plus fraction of the next piece.
 
         Frequencies outside the sweep give its ends.
         """
@@ -181,7 +181,7 @@ class SmithProjection:
         share = (frequency_hz - grid_hz[i]) / (grid_hz[i + 1] - grid_hz[i])
         gamma = complex(reflection[i] + share * (reflection[i + 1] - reflection[i]))
         piece = int(np.searchsorted(line.index, i, side="right")) - 1
-        # Onto the straight piece that is drawn there, so that the end lies on the line.
+        # Projected onto the straight piece drawn there, so that the end lies on the line.
         x, y = float(line.x[piece]), float(line.y[piece])
         dx, dy = float(line.x[piece + 1]) - x, float(line.y[piece + 1]) - y
         size = dx * dx + dy * dy
@@ -193,12 +193,12 @@ class SmithProjection:
 
 def _reflection(analysis: Analysis) -> ComplexArray:
     if analysis.reflection is None:
-        raise ValueError("a scalar sweep has no place in the reflection plane")
+        raise ValueError("a scalar sweep cannot be shown in the reflection plane")
     return analysis.reflection
 
 
 def _spread(weights: WeightArray, joined: IntArray | None, analysis: Analysis) -> WeightArray:
-    """Weights of the joined points put to their places; the others are never kept."""
+    """Weights of the joined points at their indices; the others are never kept."""
     if joined is None:
         return weights
     spread = np.full(analysis.power.size, -1, dtype=weights.dtype)
@@ -207,7 +207,7 @@ def _spread(weights: WeightArray, joined: IntArray | None, analysis: Analysis) -
 
 
 def _filled(places: FloatArray) -> FloatArray:
-    """Places with straight lines where there are none, so that these do not matter."""
+    """Positions, with straight lines where there are none, so that these have no weight."""
     exists = np.isfinite(places)
     if exists.all():
         return places
@@ -222,7 +222,7 @@ def _points_in_view(x: FloatArray, screen: ScreenMap) -> int:
 
 
 def _evenly(low: float, high: float, *, spacing: float, order: int) -> FloatArray:
-    """Multiples of a spacing, shifted so that neighbouring curves do not mark the same place."""
+    """Multiples of a spacing, shifted so that neighbouring curves are marked elsewhere."""
     shift = (0.5 + 0.38 * order) % 1.0
     first, last = np.floor(low / spacing - shift), np.ceil(high / spacing - shift)
     places: FloatArray = (np.arange(first, last + 1) + shift) * spacing

@@ -16,9 +16,9 @@ if TYPE_CHECKING:
     from fairlead.core.arrays import BoolArray, FloatArray, IntArray
 
 
-# Pieces are looked at in lots: a lot is drawn whole if its box is touched.
+# Pieces are handled in lots: a whole lot is drawn if its box is touched.
 _LOT = 12
-# A dash pattern along a line that leaves the screen by miles would keep Qt busy for minutes.
+# A dash pattern along a line far beyond the screen would keep Qt busy for minutes.
 FAR_PX = 8000.0
 
 
@@ -56,18 +56,18 @@ class ScreenLine:
     Attributes
     ----------
     index : IntArray, shape (m,), m >= 2
-        Points of the sweep that were kept, rising.
+        Points of the sweep that were kept, in rising order.
     x, y : FloatArray, shape (m,)
-        Where they stand, in pixels from the upper left corner of the plot.
+        Their positions, in pixels from the top left corner of the plot.
     joined : BoolArray, shape (m - 1,)
         False where there is a gap between two points.
     length : FloatArray, shape (m,)
-        Way along the line in pixels, by which dashes are laid: they stay on the curve when only a
-        part of it is drawn.
+        Distance along the line in pixels, which positions the dashes: they stay in place when only
+        part of the curve is drawn.
     lots : FloatArray, shape (4, k)
         Left, right, top and bottom of each lot of pieces; NaN where nothing is joined.
     goes_far : bool
-        Whether it leaves the screen so far that parts of it must be cut before they are drawn.
+        Whether it extends so far beyond the screen that parts must be clipped before drawing.
     """
 
     index: IntArray
@@ -82,7 +82,7 @@ class ScreenLine:
     def through(
         cls, index: IntArray, x: FloatArray, y: FloatArray, joined: BoolArray
     ) -> ScreenLine:
-        """The line through these points; a point that stands nowhere (NaN) must not be joined."""
+        """The line through these points; a point without a position (NaN) must not be joined."""
         steps = np.where(joined, np.hypot(np.diff(x), np.diff(y)), 0.0)
         starts = np.arange(0, joined.size, _LOT)
         lots = np.stack(
@@ -98,7 +98,7 @@ class ScreenLine:
         return cls(index, x, y, joined, length, lots, goes_far)
 
     def box(self, start: float, end: float) -> tuple[float, float, float, float]:
-        """Left, right, top and bottom of the stretch between two places."""
+        """Left, right, top and bottom of the stretch between two positions."""
         x, y, _ = self._stretch(start, end)
         return float(x.min()), float(x.max()), float(y.min()), float(y.max())
 
@@ -117,7 +117,7 @@ class ScreenLine:
         hit : BoolArray, shape (k,)
             Which lots.
         stretch : tuple of float
-            From where to where, both as point number plus share of the piece that begins there.
+            Start and end, both as point number plus fraction of the piece that begins there.
         """
         first, last = stretch
         is_dashed = bool(pen.dashPattern())
@@ -157,8 +157,8 @@ class ScreenLine:
         return list(zip(ends[::2], ends[1::2], strict=True))
 
     def _stretch(self, start: float, end: float) -> tuple[FloatArray, FloatArray, float]:
-        """Points from one place to another, x and y, and the way along the line to the first."""
-        # Whole points around the stretch; its own ends take the place of the first and last.
+        """X and y from one position to another, and the distance along the line to the first."""
+        # Whole points around the stretch; its own ends replace the first and last.
         first, last = math.floor(start), math.ceil(end)
         if start == first and end == last:
             points = slice(first, last + 1)
@@ -169,7 +169,7 @@ class ScreenLine:
         return x, y, begin[2]
 
     def _at(self, place: float) -> tuple[float, float, float]:
-        """x, y and way along the line at a place."""
+        """x, y and distance along the line at a position."""
         piece = min(int(place), self.index.size - 2)
         share = place - piece
         x, y, way = self.x, self.y, self.length
@@ -181,7 +181,7 @@ class ScreenLine:
 
     @property
     def lonely(self) -> IntArray:
-        """Numbers of the points that stand somewhere but are joined to none."""
+        """Numbers of the points that have a position but are not joined to others."""
         before, after = np.append(False, self.joined), np.append(self.joined, False)
         lonely: IntArray = np.flatnonzero(~before & ~after & np.isfinite(self.y))
         return lonely
@@ -202,7 +202,7 @@ class ScreenLine:
 
 
 def _draw_far(painter: QPainter, pen: QPen, x: FloatArray, y: FloatArray, length: float) -> None:
-    """Draw straight pieces, each cut to what lies near the screen (Liang and Barsky's way)."""
+    """Draw straight pieces, each clipped to the screen (Liang and Barsky's method)."""
     start, along = np.stack([x[:-1], y[:-1]]), np.stack([np.diff(x), np.diff(y)])
     steps = np.hypot(*along)
     ways = length + np.concatenate(([0.0], np.cumsum(steps)[:-1]))

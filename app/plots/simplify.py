@@ -1,4 +1,4 @@
-"""Leaving out points that nobody can see: how much each point of a curve matters.
+"""Leaving out invisible points: how much each point of a curve matters.
 
 The points of a curve are halved again and again into blocks. The weight of the point in the
 middle of a block is the largest distance, over all points of the block, from the straight line
@@ -56,7 +56,7 @@ def thin_columns(column: IntArray, y: FloatArray) -> BoolArray:
     Parameters
     ----------
     column : IntArray, shape (n,), n >= 1
-        Pixel column of each point, not falling.
+        Pixel column of each point, non-decreasing.
     y : FloatArray, shape (n,)
         NaN where there is no value.
     """

@@ -79,7 +79,7 @@ class SmithGrid(PixmapLayer):
     def _write_numbers(
         self, painter: QPainter, screen: ScreenMap, lines: list[tuple[Rule, Points]]
     ) -> None:
-        """Numbers where they belong, or where their line enters the view; none over another."""
+        """Numbers at their usual positions or where their line enters the view, without overlap."""
         painter.setFont(self._font)
         metrics = QFontMetricsF(self._font)
         taken: list[QRectF] = []
@@ -122,13 +122,13 @@ class SwrCircle(PixmapLayer):
         self.renew()
 
     def paint_layer(self, painter: QPainter, areas: FloatArray) -> None:
-        """Draw the circle and say what it is."""
+        """Draw the circle and its label."""
         screen = self._screen
         if screen is None:
             return
         circle = smith.swr_circle(self._limit_swr)
         _stroke(painter, thin_pen(self._theme.limit, 1.5), arc_points(circle, screen), areas)
-        # Up left, where it stands clear of axis and numbers.
+        # At the upper left, clear of axis and numbers.
         spot = cmath.rect(circle.radius, math.radians(135))
         text = f"SWR {self._limit_swr:.2f}".removesuffix("0")
         metrics = QFontMetricsF(self._font)

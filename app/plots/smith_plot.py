@@ -1,4 +1,4 @@
-"""The Smith chart with the sweeps in the reflection plane; what lies in the band stands out."""
+"""The Smith chart with the sweeps in the reflection plane; the part in the band stands out."""
 
 from __future__ import annotations
 
@@ -109,12 +109,12 @@ class SmithPlot(PlotFrame):
         )
 
     def _show_around(self, centre: complex, half: float) -> None:
-        """Show a square at least; the longer side of the plot shows more."""
+        """Show at least a square; the longer side of the plot shows more."""
         size = self._box.size()
         width, height = max(size.width(), 1.0), max(size.height(), 1.0)
         shorter = min(width, height)
         half = min(max(half, _SMALLEST_HALF), _LARGEST_HALF)
-        # Some of the chart stays in sight, so that nobody is lost.
+        # Some of the chart stays in sight, so that the user does not get lost.
         x = min(max(centre.real, -1 - 0.8 * half), 1 + 0.8 * half)
         y = min(max(centre.imag, -1 - 0.8 * half), 1 + 0.8 * half)
         half_x, half_y = half * width / shorter, half * height / shorter
@@ -166,7 +166,7 @@ class SmithPlot(PlotFrame):
 
     def _error_at(self, hover: Hover, bound: float) -> tuple[float, tuple[str, ...]]:
         del hover
-        # The number too: a small disc hides behind the ring.
+        # The number too: a small disc is hidden behind the ring.
         return bound * self._screen.y_scale, (f"Γ ± {bound:.2g}",)
 
     def _restyle(self, theme: Theme) -> None:

@@ -15,7 +15,7 @@ from fairlead.core.comparison.rows import Row, compare
 from fairlead.core.document.measuring_errors import errors_of, instrument_of
 from fairlead.core.guarded_figures import figures_or_reasons
 from fairlead.core.soundness.doubts import doubts_of
-from fairlead.core.soundness.told import checked
+from fairlead.core.soundness.reported import checked
 from fairlead.core.uncertainty.highest import highest_within
 from fairlead.core.uncertainty.intervals import Assessment, assess
 from fairlead.core.verdict import Grounds, verdict

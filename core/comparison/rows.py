@@ -199,7 +199,7 @@ class Row:
         JSON keys of the changes that are smaller than that.
     said : tuple of Finding
         What its reader noticed and the checks found; empty until somebody asks
-        (`fairlead.core.comparison.said.said_of`).
+        (`fairlead.core.comparison.findings.findings_of`).
     """
 
     entry: Entry

@@ -1,1 +1,1 @@
-"""Whether a sweep can be believed, and how far."""
+"""Checks of whether a sweep can be trusted, and how far."""

@@ -1,4 +1,4 @@
-"""More reflected than was sent."""
+"""More power is reflected than was sent."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ ABOUT = About(
     code="reflection-above-one",
     title="More reflected than sent",
     reason=(
-        "A passive antenna reflects no more than it receives: |G| is at most 1. More comes from "
+        "A passive antenna reflects no more than it receives: |G| is at most 1. More is caused by "
         "noise, from a calibration that has drifted or was made with another cable, or from "
         "numbers in another format. At these points there is no SWR and no mismatch loss."
     ),

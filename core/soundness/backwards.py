@@ -20,7 +20,7 @@ ABOUT = About(
     reason=(
         "With rising frequency the reflection of anything passive turns clockwise on the Smith "
         "chart. Here it turns the other way: the sign of the phase or of the reactance is "
-        "reversed, or more line was taken away than there is. The SWR is right; inductive and "
+        "reversed, or more line was removed than there is. The SWR is right; inductive and "
         "capacitive are swapped, and any matching worked out from them would go the wrong way."
     ),
     threshold=(
@@ -34,7 +34,7 @@ ABOUT = About(
     ),
     advice=(
         "Check the sign convention of the program that wrote the file, and the port extension or "
-        "the line taken away; a short piece of open cable must turn clockwise."
+        "the line removed; a short piece of open cable must turn clockwise."
     ),
 )
 _LEAST_BEND_RAD = math.pi / 2
@@ -63,7 +63,7 @@ def find(facts: Facts) -> list[Finding]:
     text = (
         f"the reflection curves {math.degrees(against):.0f}° counterclockwise and "
         f"{math.degrees(along):.0f}° clockwise: the sign of the phase is reversed, or too much "
-        "line was taken away"
+        "line was removed"
     )
     return [ABOUT.found(text)]
 

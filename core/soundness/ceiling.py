@@ -66,7 +66,7 @@ _C_M_PER_S = 299_792_458.0
 
 
 def find(facts: Facts) -> list[Finding]:
-    """Candidates with their arithmetic; it accuses nobody."""
+    """The possible causes with their arithmetic, without deciding between them."""
     largest = float(np.sort(facts.rho)[-1 - facts.rho.size // 200])
     if facts.rho.size < _FEWEST_POINTS or not _is_capped(facts, largest):
         return []

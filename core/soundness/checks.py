@@ -1,4 +1,4 @@
-"""All checks: a new one is one file and its line here."""
+"""All checks: a new one is one file and one line here."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from fairlead.core.soundness.facts import Facts
     from fairlead.core.soundness.finding import About, Finding
 
-# Of the sweep alone; kept with its analysis.
+# Checks of the sweep alone; their findings are cached with its analysis.
 _OF_SWEEP: tuple[Callable[[Facts], list[Finding]], ...] = (
     repeated_values.find,
     flat.find,
@@ -45,7 +45,7 @@ _OF_SWEEP: tuple[Callable[[Facts], list[Finding]], ...] = (
     noisy.find,
     residual_line.find,
 )
-# What a finding explains is not reported a second time under another name.
+# What one finding explains is not reported again under another name.
 _EXPLAINS = {
     repeated_values.ABOUT.code: {flat.ABOUT.code, jumps.ABOUT.code, residual_line.ABOUT.code},
     flat.ABOUT.code: {residual_line.ABOUT.code},
@@ -69,12 +69,12 @@ ABOUTS: tuple[About, ...] = (
     repeated_values.ABOUT,
     duplicates.ABOUT,
 )
-"""What is known of each check, in the order of the manual."""
+"""The description of each check, in the order of the manual."""
 _BY_CODE = {about.code: about for about in ABOUTS}
 
 
 def about(code: str) -> About | None:
-    """What the check with this code stands on; None for the notices of readers."""
+    """The description of the check with this code; None for the notices of readers."""
     return _BY_CODE.get(code)
 
 
@@ -86,7 +86,7 @@ def check_sweep(
     Parameters
     ----------
     analysis : Analysis
-        It keeps what does not depend on the band.
+        It caches what does not depend on the band.
     figures : Figures or None
         Of the sweep in the band; None leaves out what needs them.
     band : Band or None
@@ -95,7 +95,7 @@ def check_sweep(
     found = [one for one in _of_sweep(analysis) if _concerns(one, figures, band)]
     if band is not None:
         found += band_not_covered.find(analysis, band)
-    # Where there is no dip to speak of, none was missed.
+    # Where there is no significant dip, none was missed.
     if figures is not None and not any(one.code in _WITHOUT_DIP for one in found):
         found += match_outside.find(figures)
     # The first of several with one code is the worst of them.
@@ -114,7 +114,7 @@ def _of_sweep(analysis: Analysis) -> tuple[Finding, ...]:
 
 
 def _concerns(finding: Finding, figures: Figures | None, band: Band | None) -> bool:
-    """Of places with too few points, only those that the band's figures come from."""
+    """Of parts with too few points, only those that the band's figures come from."""
     if finding.code != undersampled.ABOUT.code or (band is None and figures is None):
         return True
     low_hz, high_hz = finding.low_hz or 0.0, finding.high_hz or 0.0

@@ -1,4 +1,4 @@
-"""What the checks leave of a verdict: a sweep that cannot be believed covers no band."""
+"""What the checks leave of a verdict: a sweep that cannot be trusted covers no band."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ def doubts_of(
     Parameters
     ----------
     findings : iterable of Finding
-        Of the checks; of several the first is named.
+        Of the checks; the first of several is named.
     band : Band
         A finding that lies elsewhere undermines nothing.
     is_at_feed : bool

@@ -16,7 +16,7 @@ ABOUT = About(
     code="same-content",
     title="The same sweep twice",
     reason=(
-        "Two sweeps that were taken one after the other differ at least in their noise. Identical "
+        "Two sweeps taken one after the other differ at least in their noise. Identical "
         "numbers are one measurement under two names: nothing changed because nothing was "
         "measured again."
     ),
@@ -27,7 +27,7 @@ ABOUT = About(
 
 
 def duplicates(entries: Iterable[Entry]) -> dict[int, str]:
-    """Entries that hold the very numbers of an earlier one.
+    """Entries with exactly the numbers of an earlier one.
 
     Parameters
     ----------
@@ -50,5 +50,5 @@ def duplicates(entries: Iterable[Entry]) -> dict[int, str]:
 
 
 def repeated(first_label: str) -> Finding:
-    """The finding about an entry that holds the numbers of an earlier one."""
+    """The finding about an entry with the numbers of an earlier one."""
     return ABOUT.found(f'has the same numbers as "{first_label}"')

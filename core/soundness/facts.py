@@ -1,4 +1,4 @@
-"""What several checks need to know about a sweep: worked out once, not kept."""
+"""What several checks need to know about a sweep: worked out once, not cached."""
 
 from __future__ import annotations
 
@@ -17,14 +17,14 @@ if TYPE_CHECKING:
 MATCHED_HALF_WIDTH = 2 * math.sqrt(2)
 """Half-absorption width of a matched series circuit over its 2:1 width: |G| = |x| / |2 + jx|
 reaches 1/3 at |x| = 1/sqrt(2), and absorbs half the power at |x| = 2."""
-# A dip that does not take in at least this share of the power is none that serves a band.
+# A dip that absorbs less than this share of the power does not serve a band.
 _LEAST_ABSORBED = 0.75
 _MOST_DIPS = 6
 
 
 @dataclass(frozen=True, slots=True)
 class Dip:
-    """A place where the sweep takes power in, between the two where it takes in half as much.
+    """A frequency at which power is absorbed, between the two where half as much is.
 
     Attributes
     ----------
@@ -33,7 +33,7 @@ class Dip:
     low_hz, high_hz : float
         Where the absorbed power has fallen to half, on straight lines between points.
     steps : float
-        Distance of the two in steps of the grid.
+        Distance between the two in steps of the grid.
     low_is_open, high_is_open : bool
         The sweep ends before.
     """
@@ -56,13 +56,13 @@ class Facts:
     rho : FloatArray, shape (n,)
         |G|.
     noise : float
-        Standard deviation of each component; 0 where it cannot be told.
+        Standard deviation of each component; 0 where it is unknown.
     share : float
         Span over its geometric centre.
     dips : tuple of Dip
         The deepest first, at most six.
     line : LineFit or None
-        A resonance and the line before it told apart; None for a scalar sweep or too few points.
+        A resonance and the line before it, separated; None for a scalar sweep or too few points.
     """
 
     analysis: Analysis
@@ -94,7 +94,7 @@ class Facts:
 
 
 def facts_of(analysis: Analysis) -> Facts:
-    """Work out what the checks need of a sweep."""
+    """Work out what the checks need to know about a sweep."""
     rho: FloatArray = np.sqrt(analysis.power)
     low_hz, high_hz = float(analysis.frequency_hz[0]), float(analysis.frequency_hz[-1])
     noise = analysis.sigma
@@ -110,7 +110,7 @@ def facts_of(analysis: Analysis) -> Facts:
 def find_dips(frequency_hz: FloatArray, power: FloatArray) -> tuple[Dip, ...]:
     """The dips of |G|^2, shape (n,), the deepest first.
 
-    A dip that the whole sweep lies in has no width and is none.
+    A dip that contains the whole sweep has no width and does not count.
     """
     absorbed = 1 - power
     left = absorbed.copy()
@@ -143,7 +143,7 @@ def _dip(
     half = float(absorbed[index]) / 2
 
     def crossing(outer: int, inner: int) -> float:
-        """Place between two points in steps, from 0 upwards."""
+        """Position between two points in steps, from 0 upwards."""
         fall = (float(absorbed[inner]) - half) / float(absorbed[inner] - absorbed[outer])
         return inner + (outer - inner) * fall
 

@@ -18,7 +18,7 @@ class Finding:
     code : str
         Stable, lower case, words joined by hyphens; the code of its `About`.
     text : str
-        One sentence about this very sweep, with numbers and units.
+        One sentence about this sweep, with numbers and units.
     reason : str
         Why it matters.
     advice : str
@@ -26,7 +26,7 @@ class Finding:
     low_hz, high_hz : float or None
         Where in the sweep; None where it concerns the whole of it.
     severity : "note" or "suspect"
-        A note is worth knowing; behind something suspect, figures may mislead.
+        A note is worth knowing; with something suspect, figures may mislead.
     """
 
     code: str
@@ -40,7 +40,7 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class About:
-    """What a check stands on, whatever the sweep.
+    """The description of a check, whatever the sweep.
 
     Attributes
     ----------
@@ -50,7 +50,7 @@ class About:
     reason, advice : str
         Of its findings, unless one has its own advice.
     threshold : str
-        When it speaks, in words and numbers.
+        When it reports something, in words and numbers.
     source : str
         Published, or "common practice, no source".
     doubt : str

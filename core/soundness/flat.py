@@ -23,7 +23,7 @@ ABOUT = About(
         "over a span of at least 10 % of the frequency"
     ),
     source="common practice, no source; 26 dB is what a plain termination reaches",
-    advice="Check what is connected; measure an open or a short at the same place to compare.",
+    advice="Check what is connected; measure an open or a short at the same point to compare.",
     doubt="a termination would show the same",
     doubted=("yes",),
 )
@@ -33,7 +33,7 @@ _SIGMAS = 4.0
 
 
 def find(facts: Facts) -> list[Finding]:
-    """Never speaks about a narrow span."""
+    """Reports nothing for a narrow span."""
     if facts.share < LEAST_SHARE:
         return []
     largest = float(facts.rho.max())

@@ -25,9 +25,9 @@ ABOUT = About(
         "antenna's."
     ),
     threshold=(
-        "curves through six points on either side miss each other by 0.02 in G, by twelve times "
-        "the noise and by four times what they miss each other by beside; four or more at even "
-        "distances are called a comb; the twelve points at each end are not judged"
+        "the curves through six points on either side differ by 0.02 in G, by twelve times "
+        "the noise and by four times the differences nearby; four or more at even "
+        "distances are called a comb; the twelve points at each end are not checked"
     ),
     source="common practice, no source",
     advice="Sweep again in one piece, or with the joins outside the band; tighten the cable.",
@@ -93,7 +93,7 @@ def find(facts: Facts) -> list[Finding]:
 
 
 def _missed(values: ComplexArray | FloatArray) -> FloatArray:
-    """By how much both sides miss each other, between each two points with six on both sides."""
+    """Difference between the curves of both sides, at steps with six points on either side."""
     from_left = np.convolve(values, _BEYOND[::-1], mode="valid")[:-_SIDE]
     from_right = np.convolve(values, _BEYOND, mode="valid")[_SIDE:]
     missed: FloatArray = np.abs(from_left - from_right)
@@ -101,7 +101,7 @@ def _missed(values: ComplexArray | FloatArray) -> FloatArray:
 
 
 def _events(missed: FloatArray, least: float) -> list[int]:
-    """Left points of what stands out of its surroundings, one for each place."""
+    """Left points of what stands out from its surroundings, one for each spot."""
     candidates = np.flatnonzero(missed > least)
     if candidates.size > _MOST_LOOKED_AT * _SIDE:
         return []
@@ -124,7 +124,7 @@ def _events(missed: FloatArray, least: float) -> list[int]:
 def _is_jump(
     frequency_hz: FloatArray, values: ComplexArray | FloatArray, left: int, least: float
 ) -> bool:
-    """Whether it lasts when either neighbour is left out, and the grid is not to blame."""
+    """Whether it remains when either neighbour is left out, and is not due to the grid."""
 
     def gap(last: int, first: int) -> float:
         middle_hz = (float(frequency_hz[left]) + float(frequency_hz[left + 1])) / 2

@@ -1,7 +1,7 @@
 """A resonance and the line in front of it, separated by one fit of both.
 
 The phase of a reflection turns with the line and with the resonance behind it, so that its plain
-slope reads too much line. Here the reflection is taken as
+slope overstates the line. Here the reflection is taken as
 
     G(f) = exp(-2 pi j f tau) (a0 + a1 t) / (1 + b t),   t = (f/f0 - f0/f) / scale:
 
@@ -48,16 +48,16 @@ _LEAST_POLE = 1.0
 
 @dataclass(frozen=True, slots=True)
 class LineFit:
-    """What the fit says.
+    """The result of the fit.
 
     Attributes
     ----------
     delay_s : float
-        There and back; may come out negative.
+        There and back; can be negative.
     delay_error_s : float
         Standard error; infinite where the least lies at the end of what was tried.
     mean_turn_s : float
-        What the plain slope of the phase would say.
+        What the plain slope of the phase would give.
     far_magnitude : float
         |G| far from the resonance; NaN where the window holds too little of one.
     centre_hz : float
@@ -80,7 +80,7 @@ class LineFit:
 
 
 def fit_line(frequency_hz: FloatArray, reflection: ComplexArray, noise: float) -> LineFit | None:
-    """Tell a line and a resonance apart, around the deepest dip.
+    """Separate a line and a resonance, around the deepest dip.
 
     Parameters
     ----------

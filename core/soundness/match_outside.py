@@ -27,7 +27,7 @@ ABOUT = About(
 
 
 def find(figures: Figures) -> list[Finding]:
-    """Says so where the figures end on the sweep's end."""
+    """Reports a best match that lies at an end of the sweep."""
     best_hz, swr = figures.best_match_hz, figures.best_match_swr
     if not figures.best_match_at_end or best_hz is None or swr is None:
         return []

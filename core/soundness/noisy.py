@@ -19,12 +19,12 @@ ABOUT = About(
     title="Noisy",
     reason=(
         "The points scatter about their curve. The best match and its SWR then move from sweep to "
-        "sweep though nothing has changed, Q follows the slope and moves more, and smaller "
+        "sweep although nothing has changed, Q depends on the slope and moves more, and smaller "
         "differences between sweeps mean nothing."
     ),
     threshold=(
         "a standard deviation of 1 % of full scale in the real or imaginary part of G (0.01); "
-        "suspect from 3 % on"
+        "suspect from 3 %"
     ),
     source="common practice, no source; analyzers on a bench stay below 0.5 %",
     advice=(
@@ -38,7 +38,7 @@ _AROUND = 5
 
 
 def find(facts: Facts) -> list[Finding]:
-    """The noise, and about what it does to best match, SWR there and Q."""
+    """The noise, and its approximate effect on best match, minimum SWR and Q."""
     if facts.noise < _NOTE:
         return []
     text = f"noise of {100 * facts.noise:.2g} % of full scale"
@@ -68,7 +68,7 @@ def _on_place(facts: Facts, reflection: ComplexArray, index: int) -> list[str]:
     slope = abs(complex((offset_hz * part).sum()) / spread)
     error = facts.noise / math.sqrt(spread)
     if slope <= _SIGMAS * error:
-        return [f"the best match at {shown_mhz(float(facts.frequency_hz[index]))} lost in it"]
+        return [f"the best match at {shown_mhz(float(facts.frequency_hz[index]))} hidden by it"]
     wander_hz = _SIGMAS * facts.noise / math.sqrt(high - low) / slope
     return [
         f"the best match known to about ± {shown_width(wander_hz)}",

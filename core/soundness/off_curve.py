@@ -32,7 +32,7 @@ _MOST_NAMED = 3
 
 
 def find(facts: Facts) -> list[Finding]:
-    """How many were left out, and where."""
+    """How many points were left out, and where."""
     places = facts.analysis.outliers
     if not places.size:
         return []
@@ -46,7 +46,7 @@ def find(facts: Facts) -> list[Finding]:
         )
         return [ABOUT.found(text, hz[0], hz[-1])]
     named = ", ".join(shown_mhz(one) for one in hz[:_MOST_NAMED])
-    more = " and further" if places.size > _MOST_NAMED else ""
+    more = " and more" if places.size > _MOST_NAMED else ""
     text = (
         f"{counted(int(places.size), 'point')} off the curve and left out of the figures: "
         f"{named}{more}"

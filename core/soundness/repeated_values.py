@@ -17,8 +17,8 @@ ABOUT = About(
     title="Repeated values",
     reason=(
         "Two measured points hardly ever agree in every digit of real and imaginary part. The "
-        "same value at many points was not measured: an export that was padded, an analyzer that "
-        "stalled, or a channel that was not connected. Figures from these points mean nothing."
+        "same value at many points was not measured: the export was padded, the analyzer "
+        "stalled, or a channel was not connected. Figures from these points mean nothing."
     ),
     threshold=(
         "all points are alike (three or more); or eight or more neighbours are, five times as many "
@@ -26,7 +26,7 @@ ABOUT = About(
     ),
     source="common practice, no source",
     advice="Export the sweep again and look at the raw numbers there.",
-    doubt="the same values stand at many points: they were not measured",
+    doubt="many points have the same values: they were not measured",
     doubted=("yes", "no"),
 )
 _FEWEST_POINTS = 3

@@ -33,7 +33,7 @@ ABOUT = About(
         "the resonance as line"
     ),
     advice=(
-        "Calibrate at the antenna's end of the line, or take the line away by calculation; compare "
+        "Calibrate at the antenna's end of the line, or remove the line by calculation; compare "
         "R, X and Q only between sweeps with the same line."
     ),
 )

@@ -19,7 +19,7 @@ ABOUT = About(
     code="sign-lost",
     title="Sign of the reactance lost",
     reason=(
-        "The reactance comes down to zero and goes up again with a sharp bend, where that of an "
+        "The reactance falls to zero and rises again with a sharp bend, where that of an "
         "antenna crosses zero. Simple meters show only its magnitude. The SWR is right; the "
         "resonance is missing, and Smith chart, Q and any line calculation are wrong on one side "
         "of it."

@@ -1,4 +1,4 @@
-"""Points too far apart to say what lies between them. Two clocks, and both are needed."""
+"""Points too far apart to know what lies between them. Two criteria, and both are needed."""
 
 from __future__ import annotations
 
@@ -26,11 +26,11 @@ ABOUT = About(
     threshold=(
         "fewer than 4 points for each 2:1 width of a dip (11 for each half-absorption width, "
         "which also dips that are not matched have), or a turn of more than 45 degrees (1/8 of "
-        "a full turn) per step over a fifth of the sweep, or of more than 90 degrees at one place; "
+        "a full turn) per step over a fifth of the sweep, or of more than 90 degrees at one step; "
         "a note where only the interpolation's own error is too large (0.008 of |G|)"
     ),
     source="common practice, no source; half a turn per step is the limit by the sampling theorem",
-    advice="Narrow the span to the band with a margin, or take the number of points named.",
+    advice="Narrow the span to the band with a margin, or take the number of points stated.",
 )
 _POINTS_A_WIDTH = 4.0
 _TURN_RAD = math.pi / 4
@@ -64,18 +64,18 @@ def find(facts: Facts) -> list[Finding]:
 
 
 def _need(facts: Facts, steps: float) -> int:
-    """Points for so many steps, and no fewer than the figures ask for."""
+    """Points for a number of steps, and no fewer than the figures need."""
     return rounded_up(max(math.ceil(steps) + 1, facts.analysis.points_wanted or 0))
 
 
 def _gaps(facts: Facts) -> list[Finding]:
-    """Where the points support no figure though neither clock says so."""
+    """Where the points support no figure although neither criterion reports it."""
     gaps = facts.analysis.gaps
     if not gaps:
         return []
     low_hz, high_hz = gaps[0][0], gaps[-1][1]
     text = (
-        f"points too far apart for a figure {'between' if len(gaps) == 1 else 'in places between'} "
+        f"points too far apart for figures {'between' if len(gaps) == 1 else 'in places between'} "
         f"{shown_mhz(low_hz)} and {shown_mhz(high_hz)}: take {facts.analysis.points_wanted} points "
         "over this span, or narrow it"
     )

@@ -10,20 +10,20 @@ from fairlead.core.analysis import analyses as analyses_module
 from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.bands import Band
 from fairlead.core.comparison import knowledge
+from fairlead.core.comparison.findings import findings_of
 from fairlead.core.comparison.knowledge import compare_known
 from fairlead.core.comparison.rows import compare
-from fairlead.core.comparison.said import said_of
 from fairlead.core.document.bench import Bench
 from fairlead.core.reading.reading import Reading
 from fairlead.core.report import as_csv, as_json, as_markdown, as_text
-from fairlead.core.soundness import told
+from fairlead.core.soundness import reported
 from fairlead.core.sweep import ScalarSweep, Sweep
 
 BAND = Band(50e6, 52e6)
 ODD_HZ = np.linspace(46e6, 58e6, 77)
 PARTS = [
     (analyses_module, "analyse", "ArithmeticError"),
-    (told, "check_sweep", "ArithmeticError"),
+    (reported, "check_sweep", "ArithmeticError"),
     (knowledge, "assess", "ArithmeticError"),
 ]
 
@@ -60,9 +60,9 @@ def bench_with_odd(is_scalar=False):
 @pytest.mark.parametrize(("module", "name", "cause"), PARTS)
 def test_the_others_stay_as_they_were(monkeypatch, module, name, cause, is_scalar):
     bench = bench_with_odd(is_scalar)
-    whole, said = compare_known(bench), said_of(bench, compare(bench))
+    whole, said = compare_known(bench), findings_of(bench, compare(bench))
     fail_for_the_odd_one(monkeypatch, module, name)
-    found, now = compare_known(bench), said_of(bench, compare(bench))
+    found, now = compare_known(bench), findings_of(bench, compare(bench))
     dry, odd, wet = bench.entries
     for place, entry in ((0, dry), (2, wet)):
         assert found[place].figures == whole[place].figures
@@ -78,7 +78,7 @@ def test_the_others_stay_as_they_were(monkeypatch, module, name, cause, is_scala
         assert not found[1].intervals
         assert now == said
     else:
-        assert [one.code for one in now[odd.key]][:1] == [told.NOT_CHECKED]
+        assert [one.code for one in now[odd.key]][:1] == [reported.NOT_CHECKED]
         assert cause in now[odd.key][0].text
     for form in (as_text, as_csv, as_markdown):
         assert "odd" in form(bench)

@@ -6,14 +6,14 @@ import numpy as np
 
 from fairlead.core.analysis.analysis import analyse
 from fairlead.core.bands import Band
+from fairlead.core.comparison.findings import findings_of
 from fairlead.core.comparison.rows import compare
-from fairlead.core.comparison.said import said_of
 from fairlead.core.document.bench import Bench
 from fairlead.core.notice import Notice
 from fairlead.core.reading.reading import Reading
 from fairlead.core.soundness.checks import check_sweep
 from fairlead.core.soundness.duplicates import duplicates
-from fairlead.core.soundness.told import told
+from fairlead.core.soundness.reported import reported
 from fairlead.core.sweep import ScalarSweep, Sweep
 
 F = [50e6, 51e6]
@@ -57,17 +57,17 @@ def test_findings_stand_before_what_the_reader_noticed():
         Notice("unheard-of", "new"),
     )
     found = check_sweep(analyse(Sweep(hz, np.full(21, 1.0)), 50.0))
-    said = told(notices, found)
+    said = reported(notices, found)
     assert [one.code for one in said] == ["values-repeat", "defaults-applied", "unheard-of"]
     assert said[1].reason == "The file leaves out what the standard has defaults for."
     assert (said[1].severity, said[2].reason) == ("note", "")
-    assert [one.code for one in told(notices, ())][1] == "nothing-measured"
+    assert [one.code for one in reported(notices, ())][1] == "nothing-measured"
 
 
 def test_all_of_a_bench_with_its_band_and_its_copies():
     hz = np.linspace(50e6, 52e6, 201)
     gamma = 0.5 * np.exp(-1j * np.linspace(0, 1, 201))
     two = bench(Sweep(hz, gamma), Sweep(hz, gamma)).with_band(Band(51e6, 53e6))
-    said = said_of(two, compare(two))
+    said = findings_of(two, compare(two))
     assert [one.code for one in said[1]] == ["band-not-covered"]
     assert [one.code for one in said[2]] == ["same-content", "band-not-covered"]

@@ -294,7 +294,7 @@ def test_the_wander_of_the_best_match_is_about_what_repeats_show():
 def test_noise_on_nothing_loses_the_best_match_and_on_few_points_says_less():
     hz = np.linspace(100e6, 101e6, 60)
     flat = 0.2 + complex_noise(60, 0.02, 5)
-    assert "lost in it" in found_in(hz, flat)["noisy"].text
+    assert "hidden by it" in found_in(hz, flat)["noisy"].text
     steep = SeriesCircuit(100.5e6, 50, 4000).reflection(hz) + complex_noise(60, 0.014, 5)
     text = found_in(hz, steep)["noisy"].text
     assert "SWR" in text
@@ -420,7 +420,7 @@ def test_a_stray_point_is_named_and_many_at_even_distances_are_a_comb():
     assert one.severity == "note"
     assert "1 point off the curve and left out of the figures: 426.95 MHz" in one.text
     gamma[[20, 60, 130, 150]] += 0.2
-    assert "and further" in found_in(WIDE_HZ, gamma)["points-off-the-curve"].text
+    assert "and more" in found_in(WIDE_HZ, gamma)["points-off-the-curve"].text
     gamma = 0.8 * CLEAN
     gamma[20::30] += 0.2
     one = found_in(WIDE_HZ, gamma)["points-off-the-curve"]

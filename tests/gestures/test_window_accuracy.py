@@ -81,10 +81,10 @@ def test_the_analyzer_is_stated_for_all_in_one_step(noisy, qtbot):
     before = cell(noisy, "dry", "best_match")
     panel = panel_of(noisy)
     assert panel.model() == UNKNOWN
-    assert "noise alone" in panel.told.text()
+    assert "noise alone" in panel.result_text.text()
     panel.calibration_box.setCurrentIndex(2)
     assert panel.model() == PRESETS[2].model
-    assert PRESETS[2].source in panel.told.text()
+    assert PRESETS[2].source in panel.result_text.text()
     qtbot.mouseClick(panel.ok_button, Qt.MouseButton.LeftButton)
     run_events()
     assert noisy.handlers.accuracy.panel is None
@@ -105,9 +105,9 @@ def test_own_numbers_for_a_selected_sweep(noisy, qtbot):
     panel = panel_of(noisy)
     panel.chosen_box.setChecked(True)
     type_into(qtbot, panel.fields["source_match_db"], "30")
-    assert "Without the directivity" in panel.told.text()
+    assert "Without the directivity" in panel.result_text.text()
     type_into(qtbot, panel.fields["directivity_db"], "36,5")
-    assert "tracking" in panel.told.text()
+    assert "tracking" in panel.result_text.text()
     qtbot.mouseClick(panel.ok_button, Qt.MouseButton.LeftButton)
     run_events()
     bench = noisy.document.bench
@@ -125,7 +125,7 @@ def test_what_cannot_be_is_refused_and_stays_to_be_mended(noisy, qtbot):
     type_into(qtbot, panel.fields["directivity_db"], "-3")
     qtbot.mouseClick(panel.ok_button, Qt.MouseButton.LeftButton)
     assert panel.isVisible()
-    assert "-3 dB is not possible" in panel.told.text()
+    assert "-3 dB is not possible" in panel.result_text.text()
     panel.reject()
     run_events()
     assert noisy.document.bench.instruments == ()

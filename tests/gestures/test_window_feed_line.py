@@ -83,8 +83,8 @@ def test_a_line_taken_away_is_seen_at_once_and_is_one_undo_step(lined, qtbot, pa
     run_events()
     assert panel.problem == ""
     assert off(lined) < 1e-9
-    assert "dB of loss one way" in panel.told.text()
-    assert "Old or wet cable" in panel.told.text()
+    assert "dB of loss one way" in panel.result_text.text()
+    assert "Old or wet cable" in panel.result_text.text()
     assert steps(lined) == made
     qtbot.mouseClick(panel.ok_button, Qt.MouseButton.LeftButton)
     run_events()
@@ -143,7 +143,7 @@ def test_too_long_a_line_says_that_it_is(qtbot, panel):
     choose(qtbot, panel.line_box, "RG-58")
     type_into(qtbot, panel.length_field, "80 m")
     run_events()
-    assert "|G| > 1 at" in panel.told.text()
+    assert "|G| > 1 at" in panel.result_text.text()
     panel.reject()
 
 

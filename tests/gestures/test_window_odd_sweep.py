@@ -10,14 +10,14 @@ from fairlead.app.plots import prepared
 from fairlead.core import guarded_figures
 from fairlead.core.analysis import analyses
 from fairlead.core.comparison import knowledge
-from fairlead.core.soundness import told
+from fairlead.core.soundness import reported
 from fairlead.core.views.registry import VIEWS
 
 pytest_plugins = ["window_fixtures"]
 PARTS = {
     "analysis": (analyses, "analyse"),
     "figures": (guarded_figures, "figures_of"),
-    "checks": (told, "check_sweep"),
+    "checks": (reported, "check_sweep"),
     "intervals": (knowledge, "assess"),
 }
 

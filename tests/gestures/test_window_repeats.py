@@ -54,7 +54,7 @@ def choose(qtbot, box, key):
 def test_it_opens_with_roles_times_and_words(window, panel):
     assert chosen(panel) == ["dry", "soaked", "dry-again"]
     assert panel.minutes_field.placeholderText() == "by the dates of the sweeps: 0, 30, 120"
-    text = panel.told.toPlainText()
+    text = panel.result_text.toPlainText()
     assert text.startswith("soaked, against what lies between dry and dry-again at that time")
     assert "Drift from dry to dry-again in 120 minutes" in text
     assert not panel.caution.isVisible()
@@ -67,7 +67,7 @@ def test_it_opens_with_roles_times_and_words(window, panel):
 
 def test_copied_as_text_and_as_markdown(qtbot, panel):
     qtbot.mouseClick(panel.copy_button, Qt.MouseButton.LeftButton)
-    shown = panel.told.toPlainText().replace("\n\n", "\n")
+    shown = panel.result_text.toPlainText().replace("\n\n", "\n")
     assert QGuiApplication.clipboard().text() == shown + "\n"
     qtbot.mouseClick(panel.markdown_button, Qt.MouseButton.LeftButton)
     assert QGuiApplication.clipboard().text().startswith("- soaked, against what lies between")
@@ -77,10 +77,10 @@ def test_the_cable_has_its_caution_and_its_verdict(qtbot, panel):
     choose(qtbot, panel.kind_box, Qt.Key.Key_Down)
     assert panel.caution.isVisible()
     assert "never while transmitting" in panel.caution.text()
-    assert panel.told.toPlainText().startswith("The cable is part of the antenna")
+    assert panel.result_text.toPlainText().startswith("The cable is part of the antenna")
     assert panel.labels[1].text() == "&During (held)"
     choose(qtbot, panel.kind_box, Qt.Key.Key_Down)
-    assert "take its line away" in panel.told.toPlainText()
+    assert "take its line away" in panel.result_text.toPlainText()
     qtbot.mouseClick(panel.copy_button, Qt.MouseButton.LeftButton)
     assert "Nothing can be compared" in QGuiApplication.clipboard().text()
 
@@ -88,19 +88,19 @@ def test_the_cable_has_its_caution_and_its_verdict(qtbot, panel):
 def test_other_choices_and_typed_minutes(qtbot, panel):
     type_into(qtbot, panel.minutes_field, "0, 60, 120")
     run_events()
-    before = panel.told.toPlainText()
+    before = panel.result_text.toPlainText()
     assert "at that time" in before
     type_into(qtbot, panel.minutes_field, "0, soon, 120")
     run_events()
-    assert "not a number" in panel.told.toPlainText()
+    assert "not a number" in panel.result_text.toPlainText()
     assert not panel.copy_button.isEnabled()
     panel.minutes_field.clear()
     choose(qtbot, panel.boxes[1], Qt.Key.Key_Up)
-    assert "choose a different sweep" in panel.told.toPlainText()
+    assert "choose a different sweep" in panel.result_text.toPlainText()
     choose(qtbot, panel.boxes[1], Qt.Key.Key_Down)
     choose(qtbot, panel.boxes[2], Qt.Key.Key_Home)
     assert chosen(panel)[2] == "– none –"
-    assert "Without a sweep afterwards" in panel.told.toPlainText()
+    assert "Without a sweep afterwards" in panel.result_text.toPlainText()
     assert not panel.minutes_field.isEnabled()
 
 

@@ -1,4 +1,4 @@
-"""Monte Carlo: the accuracy stated after a line was taken away holds the truth."""
+"""Monte Carlo: the accuracy stated after a line was removed holds the truth."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Everything reported about one sweep: what its reader noticed, and what the checks found."""
+"""Everything reported about one sweep: its reader's notices and the findings of the checks."""
 
 from __future__ import annotations
 
@@ -24,15 +24,15 @@ if TYPE_CHECKING:
     from fairlead.core.notice import Notice
 
 NOT_CHECKED = "not-checked"
-_UNCHECKED = "Whether this sweep can be believed is not known; the others are not touched by it."
-# What readers notice and a check judges with more knowledge: its word holds, also its silence.
+_UNCHECKED = "Whether this sweep can be trusted is not known; the others are not affected."
+# Noticed by readers but judged better by a check, whose result counts, also if it is none.
 _JUDGED = {"reflection-above-one": above_one.ABOUT.code}
-# What is reported once where both see it.
+# Reported once where both notice it.
 _SAME = {"nothing-measured": repeated_values.ABOUT.code}
 
 
-def told(notices: Iterable[Notice], findings: Sequence[Finding]) -> tuple[Finding, ...]:
-    """What is suspect, then what is worth knowing, then what the reader noticed.
+def reported(notices: Iterable[Notice], findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    """What is suspect, then what is worth knowing, then the notices of the reader.
 
     Parameters
     ----------
@@ -51,7 +51,7 @@ def told(notices: Iterable[Notice], findings: Sequence[Finding]) -> tuple[Findin
 
 
 def checked(analysis: Analysis, figures: Figures | None, band: Band | None) -> tuple[Finding, ...]:
-    """What the checks find; where one of them fails, that, since the sweep is not known sound.
+    """The findings of the checks, or the failure of one, since nothing is then known.
 
     Parameters
     ----------
@@ -67,7 +67,9 @@ def checked(analysis: Analysis, figures: Figures | None, band: Band | None) -> t
     return (Finding(NOT_CHECKED, f"Not checked: {failure}.", _UNCHECKED, ""),)
 
 
-def told_of(entry: Entry, bench: Bench, analyses: Analyses, first: str = "") -> tuple[Finding, ...]:
+def reported_of(
+    entry: Entry, bench: Bench, analyses: Analyses, first: str = ""
+) -> tuple[Finding, ...]:
     """The same for an entry of a bench, in its band.
 
     Parameters
@@ -75,14 +77,14 @@ def told_of(entry: Entry, bench: Bench, analyses: Analyses, first: str = "") -> 
     entry : Entry
     bench : Bench
     analyses : Analyses
-        Keeps what does not depend on the band.
+        Caches what does not depend on the band.
     first : str
         Label of an earlier entry with the same numbers, if there is one.
     """
     analysis = analyses.of(entry.sweep, bench.z0_ohm)
     figures = figures_or_reasons(analysis, bench.band, bench.limit_swr)
     found = checked(analysis, figures, bench.band)
-    return told(entry.notices, (repeated(first), *found) if first else found)
+    return reported(entry.notices, (repeated(first), *found) if first else found)
 
 
 def _sentence(text: str) -> str:

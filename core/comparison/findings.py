@@ -1,11 +1,11 @@
-"""What is said about each sweep of a comparison: by its reader, and by the checks in its band."""
+"""The findings about each sweep of a comparison: by its reader, and by the checks in its band."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 from fairlead.core.soundness.duplicates import duplicates, repeated
-from fairlead.core.soundness.told import checked, told
+from fairlead.core.soundness.reported import checked, reported
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -15,15 +15,15 @@ if TYPE_CHECKING:
     from fairlead.core.soundness.finding import Finding
 
 
-def said_of(bench: Bench, rows: Iterable[Row]) -> dict[int, tuple[Finding, ...]]:
-    """What is said about the sweeps of some rows, by the keys of their entries.
+def findings_of(bench: Bench, rows: Iterable[Row]) -> dict[int, tuple[Finding, ...]]:
+    """The findings about the sweeps of some rows, by the keys of their entries.
 
     Parameters
     ----------
     bench : Bench
-        Whose band it is, and among whose entries copies of a sweep are looked for.
+        Gives the band, and the entries among which copies of a sweep are looked for.
     rows : iterable of Row
-        Their analyses keep what was found before.
+        Their analyses cache earlier findings.
     """
     copies = duplicates(bench.entries)
     found = {}
@@ -31,5 +31,5 @@ def said_of(bench: Bench, rows: Iterable[Row]) -> dict[int, tuple[Finding, ...]]
         findings = checked(row.analysis, row.figures, bench.band)
         first = copies.get(row.entry.key, "")
         own = (repeated(first), *findings) if first else findings
-        found[row.entry.key] = told(row.entry.notices, own)
+        found[row.entry.key] = reported(row.entry.notices, own)
     return found
