@@ -73,8 +73,8 @@ class Resonance:
     ----------
     frequency_hz : float
     resistance_ohm : float
-        Resistance there; large at a parallel resonance. One without any loss, of infinite
-        resistance, is no figure and left out.
+        Resistance there, at least 0; large at a parallel resonance. One without any loss, of
+        infinite resistance, is no figure and left out, and so is one where |reflection| is above 1.
     """
 
     frequency_hz: float
@@ -441,12 +441,15 @@ def _find_resonances(analysis: Analysis) -> tuple[Resonance, ...]:
     frequency_hz = _crossings_hz(analysis, imag, is_certain)
     frequency_hz = frequency_hz[_goes_through(analysis, imag, frequency_hz)]
     gamma = analysis.reflection_at(frequency_hz).real
-    # At an open circuit, a parallel resonance without loss, the resistance is infinite.
-    is_open = np.abs(1 - gamma) <= _OPEN
-    resistance_ohm = impedance_ohm(gamma[~is_open], analysis.z0_ohm).real
+    # At an open circuit, a parallel resonance without loss, the resistance is infinite, and where
+    # more comes back than was sent there is none; by no more than the noise or an analyzer's error
+    # it is 0 ohm.
+    beyond = max(_NOISE_SIGMAS * analysis.sigma, ANALYZER_ERROR)
+    exists = (gamma < 1 - _OPEN) & (gamma >= -1 - beyond)
+    resistance_ohm = impedance_ohm(gamma[exists], analysis.z0_ohm).real
     return tuple(
-        Resonance(hz, ohm)
-        for hz, ohm in zip(frequency_hz[~is_open].tolist(), resistance_ohm.tolist(), strict=True)
+        Resonance(hz, max(ohm, 0.0))
+        for hz, ohm in zip(frequency_hz[exists].tolist(), resistance_ohm.tolist(), strict=True)
     )
 
 

@@ -59,6 +59,8 @@ def _why_no_match(analysis: Analysis) -> str:
     if analysis.sigma > MOST_NOISE:
         return f"too noisy: {100 * analysis.sigma:.0f} % of full scale"
     highest, lowest = (math.sqrt(power) for power in analysis.power_range)
+    if lowest > 1 + UNITY_TOLERANCE:
+        return ABOVE_ONE
     # Of n noisy values the largest and the least lie 2 sqrt(2 ln n) standard deviations apart.
     spread = 2 * (1 + math.sqrt(2 * math.log(analysis.frequency_hz.size))) * analysis.sigma
     if highest - lowest <= max(spread, ANALYZER_ERROR):

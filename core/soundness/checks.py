@@ -47,7 +47,12 @@ _OF_SWEEP: tuple[Callable[[Facts], list[Finding]], ...] = (
 )
 # What one finding explains is not reported again under another name.
 _EXPLAINS = {
-    repeated_values.ABOUT.code: {flat.ABOUT.code, jumps.ABOUT.code, residual_line.ABOUT.code},
+    repeated_values.ABOUT.code: {
+        flat.ABOUT.code,
+        ceiling.ABOUT.code,
+        jumps.ABOUT.code,
+        residual_line.ABOUT.code,
+    },
     flat.ABOUT.code: {residual_line.ABOUT.code},
     sign_lost.ABOUT.code: {jumps.ABOUT.code, backwards.ABOUT.code, residual_line.ABOUT.code},
     undersampled.ABOUT.code: {jumps.ABOUT.code, residual_line.ABOUT.code},

@@ -5,10 +5,13 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from fairlead.core.soundness.finding import About, Finding
 from fairlead.core.soundness.wording import shown_mhz
 
 if TYPE_CHECKING:
+    from fairlead.core.arrays import ComplexArray
     from fairlead.core.soundness.facts import Facts
 
 ABOUT = About(
@@ -26,7 +29,8 @@ ABOUT = About(
         "without it the fit is worse by ten standard deviations, and the sweep shows the resonance "
         "with its flanks, or none (|G| within 30 %) and a full turn; "
         "where the reflection turns 2.5 times or more over the sweep and the fit leaves more, the "
-        "line is reported as not separable"
+        "line is reported as not separable, or by its mean turn where nowhere 3/4 of the power are "
+        "taken in"
     ),
     source=(
         "line behind a single resonance: own derivation; the plain slope of the phase would count "
@@ -53,7 +57,9 @@ def find(facts: Facts) -> list[Finding]:
     """The length where it can be told, and that it cannot where there is clearly a line."""
     line = facts.line
     if line is None:
-        return []
+        if facts.reflection is None:
+            return []
+        return _plain_line(facts, _mean_turn_s(facts.reflection, facts))
     waves = line.delay_s * line.centre_hz / 2
     # A piece of a resonance without its far ends is like many lines.
     is_whole = not math.isnan(line.far_magnitude)
@@ -71,11 +77,31 @@ def find(facts: Facts) -> list[Finding]:
             "those at the analyzer's end"
         )
         return [ABOUT.found(text, severity="note")]
-    plain_turns = line.mean_turn_s * (facts.high_hz - facts.low_hz)
-    if not line.is_good and plain_turns >= _LEAST_TURNS:
-        text = (
-            f"the reflection turns {plain_turns:.2g} times over the sweep, as behind a line, but "
-            "its length is not separable from the antenna's own turn"
-        )
-        return [ABOUT.found(text, severity="note")]
-    return []
+    if not facts.dips:
+        return _plain_line(facts, line.mean_turn_s)
+    turns = line.mean_turn_s * (facts.high_hz - facts.low_hz)
+    if line.is_good or turns < _LEAST_TURNS:
+        return []
+    text = (
+        f"the reflection turns {turns:.2g} times over the sweep, as behind a line, but its "
+        "length is not separable from the antenna's own turn"
+    )
+    return [ABOUT.found(text, severity="note")]
+
+
+def _mean_turn_s(reflection: ComplexArray, facts: Facts) -> float:
+    turn_rad = -float(np.angle(reflection[1:] * reflection[:-1].conj()).sum())
+    return turn_rad / (2 * math.pi * (facts.high_hz - facts.low_hz))
+
+
+def _plain_line(facts: Facts, delay_s: float) -> list[Finding]:
+    """By the mean turn alone: an antenna's own turn, if there is one, is counted as line."""
+    turns = delay_s * (facts.high_hz - facts.low_hz)
+    if facts.dips or turns < _LEAST_TURNS:
+        return []
+    text = (
+        f"the reflection turns {turns:.2g} times over the sweep, as at the near end of a line of "
+        f"up to about {delay_s * _C_M_PER_S / 2:.2g} m electrical length with no match at its far "
+        "end: left open or shorted, or an antenna far from its band"
+    )
+    return [ABOUT.found(text, severity="note")]

@@ -14,6 +14,7 @@ from fairlead.core.soundness.wording import rounded_up, shown_mhz, shown_span
 if TYPE_CHECKING:
     from fairlead.core.arrays import ComplexArray, FloatArray
     from fairlead.core.soundness.facts import Facts
+    from fairlead.core.soundness.finding import Severity
 
 ABOUT = About(
     code="points-too-far-apart",
@@ -27,7 +28,8 @@ ABOUT = About(
         "fewer than 4 points for each 2:1 width of a dip (11 for each half-absorption width, "
         "which also dips that are not matched have), or a turn of more than 45 degrees (1/8 of "
         "a full turn) per step over a fifth of the sweep, or of more than 90 degrees at one step; "
-        "a note where only the interpolation's own error is too large (0.008 of |G|)"
+        "where only the interpolation's own error is too large (0.008 of |G|) a note, and suspect "
+        "over half of the sweep"
     ),
     source="common practice, no source; half a turn per step is the limit by the sampling theorem",
     advice="Narrow the span to the band with a margin, or take the number of points stated.",
@@ -43,6 +45,7 @@ _SIGMAS = 10.0
 _LEAST_FOR_ONE = 0.3
 # Between so few points one cannot tell a turn from a jump.
 _FEWEST_INTERVALS = 2
+_MOST_MISSING = 0.5
 
 
 def find(facts: Facts) -> list[Finding]:
@@ -79,7 +82,13 @@ def _gaps(facts: Facts) -> list[Finding]:
         f"{shown_mhz(low_hz)} and {shown_mhz(high_hz)}: take {facts.analysis.points_wanted} points "
         "over this span, or narrow it"
     )
-    return [ABOUT.found(text, low_hz, high_hz, severity="note")]
+    # Unless it was typed from a meter: figures of most of the sweep are missing, and
+    # whoever takes it for sound would be misled.
+    is_missing = facts.analysis.track.is_straight
+    is_typed = facts.analysis.typed_dip is not None or is_missing.size <= _FEWEST_INTERVALS
+    is_most = np.count_nonzero(is_missing) >= _MOST_MISSING * is_missing.size
+    severity: Severity = "suspect" if is_most and not is_typed else "note"
+    return [ABOUT.found(text, low_hz, high_hz, severity=severity)]
 
 
 def _turning(facts: Facts, reflection: ComplexArray) -> list[Finding]:

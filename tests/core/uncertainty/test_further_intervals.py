@@ -83,6 +83,8 @@ def test_no_fit_no_interval(monkeypatch):
 def test_no_resonance_in_the_window_has_none():
     fit = fit_local(HZ, CIRCUIT.reflection(HZ), 54e6, 8)
     assert resonance(fit, 1e-5, 54e6, 50.0, 0.0) is None
+    opened = fit_local(HZ, 1 - 1e-8 * CIRCUIT.reflection(HZ), 50e6, 8)
+    assert resonance(opened, 1e-5, 50e6, 50.0, 0.0) is None
     straight = fit_local(HZ, np.full(401, 0.3 + 0.2j), 50e6, 8)
     assert resonance(straight, 1e-5, 50e6, 50.0, 0.0) is None
     crossing = fit_local(HZ, CIRCUIT.reflection(HZ), 51e6, 8)
