@@ -163,7 +163,7 @@ def test_the_button_loads_the_invented_samples_in_their_band_as_one_step(window,
     with qtbot.waitSignal(window.loader.ended, timeout=20_000):
         Mouse(button).click(QPointF(button.rect().center()))
     run_events()
-    assert len(labels(window)) == len(sample_files()) == 10
+    assert len(labels(window)) == len(sample_files()) == 11
     assert window.document.bench.band.name == "6 m, Region 1"
     assert steps(window) == 1
     assert window.document.undo_stack.undoText() == "Add the club samples"
@@ -177,7 +177,7 @@ def test_samples_added_to_own_work_leave_its_band(loaded, qtbot):
     with qtbot.waitSignal(loaded.loader.ended, timeout=20_000):
         loaded.commands["open-samples"].trigger()
     assert loaded.document.bench.band is before
-    assert len(labels(loaded)) == 13
+    assert len(labels(loaded)) == 14
 
 
 class Gate:

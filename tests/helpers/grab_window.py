@@ -1,6 +1,6 @@
 """Grabs the real window with the samples into PNGs: `python tests/helpers/grab_window.py FOLDER`.
 
-Writes light and dark at 1280 x 800 and 1920 x 1080, empty, with four and with ten sweeps, and the
+Writes light and dark at 1280 x 800 and 1920 x 1080, empty, with four and with eleven sweeps, and the
 panels that open from the menus. Runs without a screen.
 """
 
@@ -45,7 +45,7 @@ def main(folder: Path) -> None:
     everything = [str(path) for path in sample_files()]
     roof = [path for name in ROOF for path in everything if Path(path).stem == name]
     with tempfile.TemporaryDirectory() as scratch:
-        for names, what in (([], "empty"), (roof, "four"), (everything, "ten")):
+        for names, what in (([], "empty"), (roof, "four"), (everything, "eleven")):
             store = QSettings(f"{scratch}/{what}.ini", QSettings.Format.IniFormat)
             window = MainWindow(Settings(store))
             window.show()

@@ -15,7 +15,11 @@ ROOF = ("ground-plane-dry.s1p", "ground-plane-wet.s1p", "ground-plane-iced.s1p")
 CABLE = "ground-plane-dry-12m-cable.s1p"
 DIPOLE = "dipole-reference.s1p"
 KIT = ("kit-unit-1.s1p", "kit-unit-2.s1p", "kit-unit-3.s2p", "kit-unit-4.s1p", "kit-unit-5.ts")
-ALL = (*ROOF, CABLE, DIPOLE, *KIT)
+AGAIN = "ground-plane-dry-again.s1p"
+DRYING = tuple(
+    f"drying/ground-plane-{minutes:03}-min.s1p" for minutes in (15, 35, 60, 100, 160, 240)
+)
+ALL = (*ROOF, AGAIN, CABLE, DIPOLE, *KIT)
 
 # scikit-rf 2.2 multiplies version-1 admittance by R where it must divide, and refuses an option
 # line in another order. The specification (1.1) allows both, so these two are read with numpy.
@@ -87,7 +91,7 @@ def test_the_cable_alone_shows_what_it_is_made_of():
 
 
 @pytest.mark.parametrize(
-    "name", [*ALL, "cable/12m-far-end-open.s1p", "cable/12m-far-end-short.s1p"]
+    "name", [*ALL, *DRYING, "cable/12m-far-end-open.s1p", "cable/12m-far-end-short.s1p"]
 )
 def test_every_file_says_that_it_is_invented(name):
     first_lines = (SAMPLES / name).read_bytes().decode("utf-8").splitlines()[:3]
@@ -121,6 +125,19 @@ def test_rain_and_ice_lower_the_best_match():
     assert 1.1 < best_match(ROOF[0])[1] < 1.3
     assert swr_at(ROOF[2], 52) > 2  # the top of the band in Region 1
     assert swr_at(ROOF[0], 52) < 1.5
+
+
+def test_dry_again_it_is_back_but_for_a_little_drift():
+    dry, again = best_match(ROOF[0])[0], best_match(AGAIN)[0]
+    assert 0.005 < dry - again < 0.04
+
+
+def test_it_dries_from_sweep_to_sweep():
+    found = [best_match(name)[0] for name in (ROOF[1], *DRYING)]
+    assert found == sorted(found)
+    assert {path.name for path in (SAMPLES / "drying").iterdir()} == {
+        name.partition("/")[2] for name in DRYING
+    }
 
 
 def test_a_wet_antenna_shifts_by_the_size_that_field_reports_give():

@@ -27,6 +27,8 @@ _NOT_AT_FEED = (
     "taken and take its line away (Edit > Feed line)"
 )
 _NO_AFTER = "a sweep afterwards is needed"
+# Of the whole change, so that noise and drift put none off (no source).
+_MARGIN = 0.2
 _MINUTES_WANTED = "give a time in minutes for each of the three sweeps"
 
 
@@ -122,9 +124,13 @@ def _minutes(chosen: Sequence[Row], question: Question) -> tuple[float, ...] | s
 
 
 def _drying(rows: Sequence[Row], during: Row, after: Row | None) -> Drying | str:
-    """The curve through every visible sweep taken from the one during to the one after."""
+    """The curve through every visible sweep taken from the one during to the one after.
+
+    A best match far outside of what lies between those two has another cause: ice after the rain.
+    """
     if after is None:
         return _NO_AFTER
+    low_hz, high_hz = _way_back(during, after)
     ends = minutes_from([row.entry.circumstances.taken_at for row in (during, after)])
     if isinstance(ends, str):
         return ends
@@ -141,6 +147,7 @@ def _drying(rows: Sequence[Row], during: Row, after: Row | None) -> Drying | str
             or not 0 <= at[1] <= ends[1]
             or own.best_match_hz is None
             or own.best_match_at_end
+            or not low_hz <= own.best_match_hz <= high_hz
             or own.z0_ohm != during.figures.z0_ohm
             or not is_comparable(row.entry.seen_at, during.entry.seen_at)
         ):
@@ -151,6 +158,13 @@ def _drying(rows: Sequence[Row], during: Row, after: Row | None) -> Drying | str
         values.append(own.best_match_hz)
         halves.append(None if noise is None else (noise.high - noise.low) / 2)
     return drying_curve(minutes, values, halves)
+
+
+def _way_back(during: Row, after: Row) -> tuple[float, float]:
+    """Where best matches lie that belong to the way from wet to dry, with a margin."""
+    ends = [row.figures.best_match_hz or 0.0 for row in (during, after)]
+    margin_hz = _MARGIN * (max(ends) - min(ends))
+    return min(ends) - margin_hz, max(ends) + margin_hz
 
 
 def caution(question: Question) -> str:

@@ -23,6 +23,7 @@ HOLDING = (
 )
 """What to mind before the cable is touched."""
 
+_MOST_MINUTES = 600.0
 _NAMES = {
     "best_match_hz": ("best match", "higher", "lower"),
     "best_match_swr": ("SWR at the best match", "higher", "lower"),
@@ -153,8 +154,14 @@ def _drift(found: Compared) -> str:
     names = " to ".join(row.entry.measured_caption for row in rows)
     time = ""
     if found.minutes is not None:
-        time = f" in {found.minutes[2] - found.minutes[0]:.0f} minutes"
+        time = f" in {_duration(found.minutes[2] - found.minutes[0])}"
     return f"Drift from {names}{time}: {_listed(values, None)}."
+
+
+def _duration(minutes: float) -> str:
+    if minutes < _MOST_MINUTES:
+        return f"{minutes:.0f} minutes"
+    return f"{minutes / 60:.0f} hours"
 
 
 def _listed(values: dict[str, Difference], whole_hz: float | None) -> str:

@@ -25,9 +25,9 @@ def pixels(image):
     return np.array(plain.constBits(), dtype=np.uint8).reshape(plain.height(), plain.width(), 4)
 
 
-def test_the_samples_are_the_ten_sweeps_and_no_script():
+def test_the_samples_are_the_eleven_sweeps_and_no_script():
     names = [path.name for path in sample_files()]
-    assert len(names) == 10
+    assert len(names) == 11
     assert all(name.endswith((".s1p", ".s2p", ".ts")) for name in names)
 
 
