@@ -1,7 +1,7 @@
 """Grabs the real window with the samples into PNGs: `python tests/helpers/grab_window.py FOLDER`.
 
-Writes light and dark at 1280 x 800 and 1920 x 1080, empty, with four and with eleven sweeps, and the
-panels that open from the menus. Runs without a screen.
+Writes light and dark at 1280 x 800 and 1920 x 1080, empty, with four and with eleven sweeps, and
+the panels that open from the menus. Runs without a screen.
 """
 
 from __future__ import annotations
