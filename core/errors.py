@@ -46,7 +46,7 @@ class ReadError(FairleadError):
     Parameters
     ----------
     file : str
-        The file's path or name as the user gave it.
+        The file's path or name as given by the user.
     reason, advice : str
         See `FairleadError`.
     line : int, optional
@@ -55,7 +55,7 @@ class ReadError(FairleadError):
     Attributes
     ----------
     asks_for_columns : bool
-        A table that could be read if its columns were told (without loading the tables' reader).
+        A table that could be read if its columns were identified (known without the table reader).
     """
 
     asks_for_columns = False

@@ -51,12 +51,12 @@ def as_touchstone(entry: Entry, version: TouchstoneVersion = "1.1", what: What =
         Name, condition and circumstances become comments; what is not ASCII in them is replaced.
     version : {"1.1", "2.0"}
     what : {"measured", "shown"}
-        Steps that are on become comments of what is shown, and leave no mark in what was measured.
+        With "shown", the steps that are on become comments; with "measured" they are not mentioned.
 
     Raises
     ------
     FairleadError
-        For a scalar sweep: Touchstone has no way to leave the phase out, and we invent none.
+        For a scalar sweep: Touchstone cannot leave out the phase, and none is invented.
     """
     sweep = _sweep(entry, what)
     if not isinstance(sweep, Sweep):
@@ -89,9 +89,9 @@ def as_touchstone(entry: Entry, version: TouchstoneVersion = "1.1", what: What =
 def as_csv(entry: Entry, what: What = "measured") -> str:
     """A table with a header: the reflection in full, and what follows from it to six digits.
 
-    Comments in front state the reference impedance and, of what is shown, the steps that are on.
-    A cell is empty where a figure does not exist: SWR and return loss where more comes back than
-    was sent, impedance of an open circuit.
+    Comments in front state the reference impedance and, of what is shown, the steps that are on. A
+    cell is empty where a figure does not exist: SWR and return loss where |G| > 1, impedance of an
+    open circuit.
     """
     sweep = _sweep(entry, what)
     columns: list[tuple[str, Iterable[str]]] = [
@@ -122,7 +122,7 @@ def as_csv(entry: Entry, what: What = "measured") -> str:
 
 
 def _number(value: float) -> str:
-    """In full; whole numbers without a fraction, and no negative zero."""
+    """All digits; whole numbers without a fraction, and no negative zero."""
     return repr(value + 0.0).removesuffix(".0")
 
 

@@ -1,6 +1,6 @@
 """The comparison as text, Markdown, CSV and JSON, each from the one table of figures.
 
-CSV has one row a sweep and no groups: JSON has them.
+CSV has one row per sweep and no groups; JSON has them.
 """
 
 from __future__ import annotations
@@ -35,16 +35,16 @@ if TYPE_CHECKING:
     from fairlead.core.uncertainty.interval import Interval, Intervals
 
 FORMAT = 1
-"""Of the JSON object: rises if a key changes its meaning, not when a new one joins."""
+"""Version of the JSON object: raised when a key changes its meaning, not when one is added."""
 
 
 def sentences(changes: Mapping[int, ChangeSummary]) -> list[str]:
-    """What changed, a sentence for each sweep."""
+    """What changed, one sentence per sweep."""
     return [summary.sentence for summary in changes.values()]
 
 
 def sentences_as_markdown(changes: Mapping[int, ChangeSummary]) -> list[str]:
-    """The same as items of a list in Markdown."""
+    """The same as a Markdown list."""
     return [f"- {escaped(sentence)}" for sentence in sentences(changes)]
 
 
@@ -58,7 +58,7 @@ def as_text(
     rows: Sequence[Row] | None = None,
     changes: Mapping[int, ChangeSummary] | None = None,
 ) -> str:
-    """The table in columns of blanks, turned so that each sweep is a column of its own.
+    """The table as plain text, transposed so that each sweep is a column.
 
     Here and below: ``rows`` of the bench, or None for all of them, worked out now with all that is
     known of them; ``changes`` of the rows, whose sentences stand under the table.
@@ -74,7 +74,7 @@ def as_text(
 
 
 def _aligned(table: Sequence[Sequence[str]]) -> list[str]:
-    """Cells in columns of blanks."""
+    """Cells as plain text in aligned columns."""
     widths = [max(len(line[i]) for line in table) for i in range(len(table[0]))]
     return [
         "  ".join(cell.ljust(width) for cell, width in zip(line, widths, strict=True)).rstrip()
@@ -87,7 +87,7 @@ def as_markdown(
     rows: Sequence[Row] | None = None,
     changes: Mapping[int, ChangeSummary] | None = None,
 ) -> str:
-    """The table in Markdown, one row a sweep."""
+    """The table in Markdown, one row per sweep."""
     rows = compare_known(bench) if rows is None else rows
     titles, found, notes = _texts(bench, rows, "markdown")
     notes = [*map(escaped, notes), *sentences_as_markdown(changes or {})]
@@ -111,7 +111,7 @@ def _texts(
     """Titles with units, the texts of every row, and what is said below the table."""
     specs = shown(output)
     texts = [cells(specs, row) for row in rows]
-    # Where the digits say it all, there is no sign to explain.
+    # Without a sign in the table there is none to explain.
     is_signed = any("±" in text for row in texts for text in row)
     notes = [interval_line(rows)] if is_signed else []
     return [spec.title(bench) for spec in specs], texts, [*notes, *undecided_lines(rows)]
@@ -202,15 +202,15 @@ def _csv_cell(value: object) -> str:
 
 
 def harmless(text: str) -> str:
-    """Text that no spreadsheet takes for a formula, and no reader of CSV for a broken line."""
+    """Text that no spreadsheet takes for a formula, and no CSV reader for a line break."""
     text = text.replace("\r", " ")
     return f"'{text}" if text.lstrip(" ")[:1] in ("=", "+", "-", "@", "\t") else text
 
 
 def escaped(text: str) -> str:
-    """Text that Markdown shows as it is and keeps in its cell: no link, no picture, no HTML."""
+    """Text escaped for a Markdown cell: no link, no picture, no HTML."""
     text = re.sub(r"([\\|<\[\]*_`~&@])", r"\\\1", text)
-    # A bare address is a link in many dialects.
+    # A bare address becomes a link in many dialects.
     return re.sub(r"(?i)(?<=www)\.|(?<=:)//", r"\\\g<0>", text)
 
 
@@ -233,7 +233,7 @@ def as_json(
     rows = [replace(row, said=said[row.entry.key]) for row in rows]
     summaries = (changes_of(bench, rows) if changes is None else changes) or {}
     reference = bench.reference
-    # Without sweeps and without a choice the bench has a band only for show.
+    # Without sweeps and without a choice, the band of the bench is a placeholder.
     band_is_known = bench.has_own_band or bool(bench.entries)
     return {
         "format": FORMAT,

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 Covers = Literal["yes", "no", "cannot tell"]
 
-# Within so many standard deviations of the noise the limit is neither kept nor broken (95 %).
+# Within this many standard deviations of the noise the question is open (95 %).
 _SIGMAS = 2.0
 
 
@@ -39,7 +39,7 @@ class Verdict:
 
 @dataclass(frozen=True, slots=True)
 class Within:
-    """Where the highest SWR truly lies.
+    """The range of the true highest SWR.
 
     Attributes
     ----------
@@ -113,7 +113,7 @@ def verdict(
     band : Band
     limit_swr : float
     grounds : Grounds, optional
-        None: the highest SWR is known within the noise of a point, and nothing is doubted.
+        None: the highest SWR is known within the noise of a point, and there are no doubts.
 
     Returns
     -------
@@ -145,7 +145,7 @@ def _measured(figures: Judged, band: Band, limit_swr: float, within: Within | No
 
 
 def _unseen(figures: Judged, band: Band) -> str:
-    """What of the band was not seen; empty if nothing."""
+    """The part of the band that was not seen; empty if all was."""
     if not figures.covers_band:
         edges = f"{format_mhz(band.low_hz, 3)} to {format_mhz(band.high_hz, 3)} MHz"
         return f"the sweep does not reach from edge to edge of the band, {edges}"

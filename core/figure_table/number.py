@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from fairlead.core.comparison.rows import Row
     from fairlead.core.uncertainty.interval import Interval
 
-# What rounding of binary fractions makes of 0.01 is still 0.01.
+# 0.01 after the rounding of binary fractions still counts as 0.01.
 _NEARLY = 1 + 1e-9
 # An interval is given by its two ends if one side is this much longer than the other.
 _LOPSIDED = 1.5
@@ -33,9 +33,9 @@ class Number:
     Attributes
     ----------
     write : callable
-        Text of a value in the unit of the figure, with so many decimals.
+        Text of a value in the unit of the figure, with a number of decimals.
     decimals : callable
-        The most decimals that the points of the sweep support, of a row and a value.
+        The most decimals that the points of the sweep support, for a row and a value.
     scale : float
         The value divided by this is in the unit of the figure: 1e6 for MHz.
     """
@@ -50,11 +50,11 @@ class Number:
         return self.write(value, self.decimals(row, value))
 
     def text_within(self, row: Row, value: float, interval: Interval) -> str:
-        """The value to the last digit that is known, and how far it may be off.
+        """The value to its last known digit, with its uncertainty.
 
-        Both end at the first digit of the half width, which is one to ten of the last digit: one
-        digit less of the value would be off by more than the interval says. Where the points
-        support no more digits and the interval is narrower than the last, the digits say it all.
+        Both end at the first digit of the half width, which is one to ten of the last digit: with
+        one digit less the rounding would exceed the interval. Where the points support no more
+        digits and the interval is narrower than the last digit, the sign is left out.
         """
         value, low, high = (one / self.scale for one in (value, interval.low, interval.high))
         most = self.decimals(row, low if math.isinf(value) else value)
@@ -95,7 +95,7 @@ def written_within(
     up, down = high - value, value - low
     if max(up, down) > max(_LOPSIDED * min(up, down), unit):
         return f"{text} ({ends})"
-    # Rounded up: never less than what is not known.
+    # Rounded up: never less than the uncertainty.
     shown = math.ceil(half / unit / _NEARLY) * unit
     return f"{text} ± {shown:.{max(0, decimals)}f}"
 

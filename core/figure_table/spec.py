@@ -29,16 +29,16 @@ _GOES_FIRST = 100
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One column of a table that holds one number or word in a column.
+    """One column of a table with one number or word per column.
 
     Attributes
     ----------
     header : str
         Its name in CSV files, with the unit of the value.
     value : callable
-        Number, word or truth of a row; None where it does not exist.
+        Number, word or truth value of a row; None where it does not exist.
     title : str
-        Its name for people, with its unit, where the figure has several parts.
+        Its displayed name with its unit, where the figure has several parts.
     scale : float
         The value divided by this is in that unit.
     """
@@ -51,12 +51,12 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class Further:
-    """Columns of figures of which a sweep may have any number.
+    """Columns of figures of which a sweep can have any number.
 
     Attributes
     ----------
     headers : tuple of str
-        Names in CSV files with a place for the number: "resonance_{n}_hz", from 2 on.
+        Names in CSV files with a placeholder for the number: "resonance_{n}_hz", from 2 on.
     values : callable
         The further ones of a row, after the main one, each with as many values as headers.
     """
@@ -67,7 +67,7 @@ class Further:
 
 @dataclass(frozen=True, slots=True)
 class FigureSpec:
-    """One figure: what it is called, what it means and how each output gets it.
+    """One figure: its name, its meaning and how each output gets it.
 
     Attributes
     ----------
@@ -76,7 +76,7 @@ class FigureSpec:
     key : str
         Its key in JSON, in ``Figures.why_not`` and in ``Row.intervals``; its header in CSV.
     heading : str
-        In one line; may hold ``{limit}``.
+        In one line; can contain ``{limit}``.
     unit : str
         Of the number shown, or empty.
     hint : str
@@ -93,21 +93,22 @@ class FigureSpec:
     lines : tuple of str
         The heading in two lines where columns are narrow; empty: heading and unit.
     paper_lines : tuple of str
-        The same on paper, where they may hold ``{low}``, ``{high}`` (edges in MHz) and ``{place}``.
+        The same on paper, where they can contain ``{low}``, ``{high}`` (edges in MHz) and
+        ``{place}``.
     rank : int
-        On paper the figure with the highest rank goes first where there is no room.
+        On paper the figure with the highest rank is dropped first if there is no room.
     widest : str
-        The widest text that is usual.
+        The widest usual text.
     is_change : bool
-        Compares with the reference.
+        It compares with the reference.
     needs_band : bool
-        Means nothing without a band that somebody chose.
+        It means nothing unless the user chose a band.
     is_words : bool
         Text, not a number.
     worst : {"highest", "lowest", "furthest"} or None
         Which member of a group is the worst in it; None for what has no spread over a group.
     least : float or None
-        No value can be less: an SWR is 1 at least.
+        The least possible value: 1 for an SWR.
     left_out : mapping of Output to str
         Where it is not shown, and why.
     """
@@ -149,7 +150,7 @@ class FigureSpec:
         return self.parts or (Part(self.key, self.value, "", scale),)
 
     def interval(self, row: Row) -> Interval | None:
-        """How far the figure can be trusted: the bound of its error, else its repeatability."""
+        """The bound of the figure's error, else its repeatability."""
         if self.is_change:
             value, half = self.value(row), row.half_widths.get(self.key)
             if half is None or not isinstance(value, float):
@@ -159,7 +160,7 @@ class FigureSpec:
         return None if known is None else known.accuracy or known.repeatability
 
     def cell(self, row: Row) -> str:
-        """What is shown of a row: a dash, "unresolved", words, or a number to its last known digit.
+        """The text of a row: a dash, "unresolved", words, or a number to its last known digit.
 
         A change of the reference against itself is empty; its shift reads "reference".
         """
@@ -174,18 +175,18 @@ class FigureSpec:
         return self.plain(row)
 
     def plain(self, row: Row) -> str:
-        """The text of a row with all digits that its points support, whatever is known of it."""
+        """The text of a row with all digits that its points support, whatever its uncertainty."""
         if self.text is not None:
             return self.text(row)
         value = self.value(row)
         if self.number is None or not isinstance(value, (int, float)):
             return DASH if value is None else str(value)
         text = self.number.text(row, value)
-        # Beyond what the noise can tell, the figure is a lower bound.
+        # Where noise dominates, the figure is a lower bound.
         return f"> {text}" if self.key in row.figures.at_least else text
 
     def tip(self, row: Row) -> str:
-        """What there is to say of one cell beside its text: a reason, an interval, or the hint."""
+        """More about one cell: a reason, an interval, or the hint."""
         verdict = row.figures.verdict
         if self.id == "verdict" and verdict is not None:
             return verdict.reason
@@ -203,13 +204,13 @@ class FigureSpec:
         return "; ".join(self._statements(row)) or self.hint
 
     def _statements(self, row: Row) -> list[str]:
-        """What is known of the figure, in words."""
+        """The uncertainty of the figure in words."""
         known, number = row.intervals.get(self.key), self.number
         if known is None or number is None:
             return []
         said = (
-            ("If measured again, it lies between {} (95 %)", known.repeatability),
-            ("Allowing for the analyzer's own error, it lies between {}", known.accuracy),
+            ("A repeat measurement would lie between {} (95 %)", known.repeatability),
+            ("Allowing for the analyzer's own error, it is between {}", known.accuracy),
         )
         return [
             words.format(

@@ -1,6 +1,6 @@
 """The table of figures: one declaration of every figure, for every place that shows it.
 
-Where an output leaves a figure out, the reason stands here (``left_out``).
+Where an output leaves a figure out, the reason is given here (``left_out``).
 """
 
 from __future__ import annotations
@@ -42,7 +42,7 @@ FIGURES: tuple[FigureSpec, ...] = (
         "Name of the sweep",
         lambda row: row.entry.label,
         lambda row: values.one_line(row.entry.title),
-        # With the steps: in a spreadsheet too nobody takes a what-if for the measured sweep.
+        # With the steps, so that a what-if is not taken for a measurement in a spreadsheet either.
         parts=(Part("label", lambda row: row.entry.title, "Sweep"),),
         is_words=True,
         left_out=_not_in("each row of the printed table begins with the name", "picture"),
@@ -64,7 +64,7 @@ FIGURES: tuple[FigureSpec, ...] = (
         "file",
         "File",
         "",
-        "Where it was read from",
+        "The file it was read from",
         lambda row: row.entry.file,
         left_out=_not_in(_IN_DETAILS, *_FOR_PEOPLE),
     ),
@@ -91,7 +91,7 @@ FIGURES: tuple[FigureSpec, ...] = (
         "plane",
         "Reference plane",
         "",
-        "Where the figures hold: at the radio or at the feed point",
+        "Where the figures apply: at the radio or at the feed point",
         lambda row: row.entry.seen_at,
         left_out=_not_in("printed after the name of the sweep", *_FOR_PEOPLE),
     ),
@@ -194,7 +194,7 @@ FIGURES: tuple[FigureSpec, ...] = (
         "best_match_hz",
         "Best match",
         "MHz",
-        "Frequency of the least SWR",
+        "Frequency of the lowest SWR",
         lambda row: row.figures.best_match_hz,
         values.best_match_text,
         MHZ,
@@ -494,11 +494,11 @@ FIGURES: tuple[FigureSpec, ...] = (
         left_out={
             **_not_in("in the list and its details", "window", "help"),
             **_not_in("in lines below the table", "text", "markdown", "picture"),
-            **_not_in("any number of sentences; JSON has them", "csv"),
+            **_not_in("any number of sentences; they are in JSON", "csv"),
         },
     ),
 )
-"""All of them, in the order of the table: the most important first."""
+"""All figures, in the order of the table: the most important first."""
 
 
 def shown(output: Output) -> tuple[FigureSpec, ...]:
@@ -527,7 +527,7 @@ def cells(
     """
     if row.intervals or row.half_widths:
         return tuple([spec.cell(row) for spec in specs])
-    # The short ways: the table is written again at every step of a drag.
+    # Fast paths: the table is written again at every step of a drag.
     if before is not None and _is_written_alike(row, before):
         return tuple(
             [

@@ -35,7 +35,7 @@ def segment_text(row: Row, name: str, segment: Segment) -> str:
 
 
 def best_known(row: Row, key: str) -> Interval | None:
-    """How far a figure can be trusted: the bound of its error, else its repeatability."""
+    """The bound of a figure's error, else its repeatability."""
     known = row.intervals.get(key)
     return None if known is None else known.accuracy or known.repeatability
 

@@ -73,7 +73,7 @@ def _stated_options(found: Scan, options: Options, file: str) -> tuple[Options, 
     text = f"not in the option line, so the standard's defaults hold: {', '.join(missing)}"
     unit = UNIT_NAMES[options.unit_hz]
     unit_note = (
-        "the option line names no unit: GHz is the standard's default"
+        "the option line has no unit: GHz is the standard's default"
         if "GHz" in missing
         else f"the option line says {unit}"
     )
@@ -92,7 +92,7 @@ def check_parameter(found: Scan, options: Options, points: Points, file: str) ->
     if name in "HG" and points.ports != 2:
         raise ReadError(
             file,
-            f"{name} parameters need two ports, the rows hold {points.ports}-port data",
+            f"{name} parameters need two ports, but the rows are {points.ports}-port data",
             "export S, Z or Y parameters",
             options.line,
         )

@@ -121,8 +121,8 @@ def parse_count(keyword: Keyword, file: str) -> int:
     if count == 0:
         raise ReadError(
             file,
-            f"{keyword.title} {shown(keyword.argument)} is no positive whole number",
-            "write the count behind the keyword",
+            f"{keyword.title} {shown(keyword.argument)} is not a positive whole number",
+            "write the count after the keyword",
             keyword.line,
         )
     return count

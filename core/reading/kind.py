@@ -157,7 +157,7 @@ def _refusal(lines: Sequence[str], number: int, hash_line: int | None, file: str
         text = without_comment(lines[hash_line - 1])
         return ReadError(
             file,
-            f"no option line: {shown(text)} names no unit, parameter or format",
+            f"no option line: {shown(text)} contains no unit, parameter or format",
             f"write an option line such as '{EXAMPLE}'; in a table, name the columns",
             hash_line,
         )
@@ -170,8 +170,8 @@ def _no_sweep(lines: Sequence[str], number: int, file: str) -> ReadError:
     text = without_comment(lines[number - 1])
     return ReadError(
         file,
-        f"no sweep: neither Touchstone nor a table of numbers, it says {shown(text)}",
-        "open files that hold sweeps",
+        f"not a sweep: neither Touchstone nor a table of numbers; it begins {shown(text)}",
+        "open files that contain sweeps",
         number,
     )
 

@@ -50,7 +50,7 @@ def number_problem(token: str) -> tuple[str, str]:
     if "," in token:
         return (
             f"numbers joined by commas: {word}",
-            "Touchstone separates numbers by blanks: put blanks instead of the commas",
+            "Touchstone separates numbers by blanks: replace the commas by blanks",
         )
     return f"{word} is not a number", "repair or remove that line"
 

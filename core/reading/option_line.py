@@ -133,7 +133,7 @@ def parse_option_line(text: str, file: str, line: int) -> Options:
             raise ReadError(
                 file,
                 f"the option line says both {given[kind].upper()} and {word.upper()}",
-                "keep the one that holds for the numbers",
+                "keep the one that is right for the numbers",
                 line,
             )
     missing = [name for kind, name in _DEFAULTS if kind not in given]

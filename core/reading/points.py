@@ -81,8 +81,8 @@ def to_points(
     if ports is None and _is_transposed(numbers):
         raise ReadError(
             file,
-            "the rows look transposed: this one holds all frequencies",
-            "write one line a frequency: transpose the rows and export again",
+            "the rows look transposed: this one contains all frequencies",
+            "write one line per frequency: transpose the rows and export again",
             int(lines[0]),
         )
     starts = np.flatnonzero(counts % 2)
@@ -161,6 +161,6 @@ def _row_error(file: str, line: int, count: int, expected: int) -> ReadError:
     return ReadError(
         file,
         f"{found} in this row where {wanted} belong",
-        "repair or remove the row; a one-port row holds a frequency and two numbers",
+        "correct or remove the row; a one-port row holds a frequency and two numbers",
         line,
     )

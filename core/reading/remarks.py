@@ -18,17 +18,17 @@ if TYPE_CHECKING:
 
 MEANINGS: Final = {
     "block-cut-short": "the file is shorter than the instrument announced",
-    "block-left-out": "some rows of the file are no sweep and are left out",
-    "columns-assumed": "a table without headings is read as what its numbers can only be",
-    "decibel-sign": "decibels have the other sign than their name says, and are read so",
-    "decimal-mark-assumed": "commas are read as decimal marks and might be marks of thousands",
-    "defaults-applied": "the file leaves out what the standard has defaults for",
-    "duplicate-frequencies": "of several points at one frequency the first is kept",
-    "frequency-count-differs": "the file holds another number of frequencies than it announces",
+    "block-left-out": "some rows of the file are not a sweep and are left out",
+    "columns-assumed": "a table without headings is read in the only way that fits its numbers",
+    "decibel-sign": "decibels have the opposite sign to their name, and are read accordingly",
+    "decimal-mark-assumed": "commas are read as decimal commas but might be thousands separators",
+    "defaults-applied": "the standard's defaults apply to what the file leaves out",
+    "duplicate-frequencies": "the first of several points at one frequency is used",
+    "frequency-count-differs": "the number of frequencies differs from the one announced",
     "frequency-implausible": "frequencies are too low or too high for an antenna: check the unit",
     "frequency-unit-assumed": "the unit of frequency is taken from the numbers",
-    "hash-comment": "a line behind # is no option line and was taken as a comment",
-    "keyword-misprint": "the value of a keyword stands inside its bracket",
+    "hash-comment": "a line with # is not an option line and was taken as a comment",
+    "keyword-misprint": "the value of a keyword is inside its bracket",
     "keyword-missing": "a keyword that version 2 requires is missing",
     "magnitude-negative": "magnitudes are negative, as decibels would be",
     "mixed-row-lengths": "rows with fewer or more cells than the others are left out",
@@ -38,42 +38,42 @@ MEANINGS: Final = {
     "points-far-apart": "all points are far apart: what lies between was not measured",
     "points-left-out": "points without a value are left out",
     "points-out-of-order": "frequencies do not rise: the points are sorted",
-    "port-impedance-in-comments": "comments give another port impedance than the reference",
-    "ports-differ-from-name": "the name claims another number of ports than the rows hold",
-    "quantity-assumed": "whether a column holds decibels or magnitudes is taken from the numbers",
+    "port-impedance-in-comments": "comments give a port impedance that differs from the reference",
+    "ports-differ-from-name": "the file name implies a different number of ports from the rows",
+    "quantity-assumed": "whether a column is in decibels or magnitudes is taken from the numbers",
     "reference-not-50": "the reference impedance is not 50 ohm",
-    "references-differ": "several references are given: that of port 1 holds",
-    "reflection-above-one": "more comes back than was sent: noise, calibration or a wrong format",
+    "references-differ": "several references are given: that of port 1 is used",
+    "reflection-above-one": "reflection above 1: noise, calibration or a wrong format",
     "s11-of-multiport": "S11 is taken from a file with several ports",
     "separators-ignored": "commas or semicolons between numbers are ignored",
-    "sign-missing": "reactance seems to lack its sign: only the SWR holds",
+    "sign-missing": "reactance seems to lack its sign: only the SWR is right",
     "sweeps-split": "rows whose frequencies start again are read as several sweeps",
     "swr-below-one": "an SWR a little below 1 is read as 1",
-    "swr-infinite": "an infinite SWR is kept as total reflection",
+    "swr-infinite": "an infinite SWR is read as total reflection",
     "unit-assumed": "the unit of frequency of a wrapped block is taken from the numbers",
     "unknown-keyword": "keywords that are not in the standard are ignored",
-    "version-missing": "keywords of version 2 stand without [Version]",
+    "version-missing": "keywords of version 2 occur without [Version]",
     "zero-frequency-left-out": "the point at 0 Hz is left out",
 }
 """Codes of the notices of all readers, and what each means in general."""
 
 
 def on_ports(points: Points, name_ports: int | None, z0_ohm: float) -> list[Notice]:
-    """Notices where the file has more than one port, or not those its name claims."""
+    """Notices where the file has more than one port, or not as many as its name implies."""
     notices = []
     if points.ports > 1:
         notices.append(
             Notice(
                 "s11-of-multiport",
                 f"S11 of {points.ports}-port data at {z0_ohm:g} ohm: "
-                "it holds with the other ports terminated in their reference",
+                "valid with the other ports terminated in their reference",
             )
         )
     if name_ports not in (None, points.ports):
         notices.append(
             Notice(
                 "ports-differ-from-name",
-                f"the name says {name_ports}-port, the rows hold {points.ports}-port data",
+                f"the name says {name_ports}-port, the rows are {points.ports}-port data",
             )
         )
     return notices

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
 _ROW_STARTS = frozenset("0123456789+-.")
 _PORT_IMPEDANCE = re.compile(r"\s*port\s+impedance(.*)", re.IGNORECASE)
-_SPLIT_BLOCKS = "split the file: one sweep a file"
+_SPLIT_BLOCKS = "split the file: one sweep per file"
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,7 +211,7 @@ class _Scanner:
             number = self._hash_comments[0]
             raise self._error(
                 number,
-                "this line names no unit, parameter or format, and no other option line follows",
+                "this line has no unit, parameter or format, and no other option line follows",
                 "write an option line such as '# MHz S RI R 50'",
             )
         if seen and "version" not in seen:
@@ -229,7 +229,7 @@ class _Scanner:
             self._take_references(number, text)
         elif self._section == "end":
             raise self._error(
-                number, "numbers after [End]", "remove them, or split the file: one sweep a file"
+                number, "numbers after [End]", "remove them, or split the file: one sweep per file"
             )
         else:
             self.scan.noise_rows += 1
@@ -261,7 +261,7 @@ class _Scanner:
             raise self._error(
                 number,
                 "the option line comes after the first numbers",
-                "move it in front of the numbers",
+                "move it before the numbers",
             )
         else:
             self.scan.options = parse_option_line(text, self._file, number)
@@ -310,7 +310,7 @@ class _Scanner:
         if keyword.misprinted:
             self._note(
                 "keyword-misprint",
-                f"line {keyword.line}: the value stands inside the bracket; "
+                f"line {keyword.line}: the value is inside the bracket; "
                 f"read as {keyword.title} {keyword.argument}",
             )
         self._note_fact(keyword)

@@ -86,7 +86,7 @@ def above_zero(series: Series) -> tuple[Series, list[Notice]]:
 def refuse(wrong: BoolArray, lines: IntArray, file: str, reason: str) -> None:
     """Raise a `ReadError` for the first point that is wrong, if there is one."""
     if wrong.any():
-        raise ReadError(file, reason, "repair or remove the row", int(lines[np.argmax(wrong)]))
+        raise ReadError(file, reason, "correct or remove the row", int(lines[np.argmax(wrong)]))
 
 
 def refuse_odd_frequencies(frequency_hz: FloatArray, lines: IntArray, file: str) -> None:

@@ -141,8 +141,8 @@ def _further_sweeps(found: Scan, file: str) -> list[int]:
     if lines and found.is_version_2:
         raise ReadError(
             file,
-            "an option line begins another sweep, and keywords hold for the whole file",
-            "split the file: one sweep a file",
+            "an option line begins another sweep, but keywords apply to the whole file",
+            "split the file: one sweep per file",
             lines[0],
         )
     return lines

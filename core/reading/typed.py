@@ -87,8 +87,8 @@ def typed_sweep(
             raise TypedError(
                 row,
                 0,
-                f"row {row + 1}: {format_frequency(frequency_hz)} stands in row "
-                f"{found[frequency_hz][0] + 1} already",
+                f"row {row + 1}: {format_frequency(frequency_hz)} is already in row "
+                f"{found[frequency_hz][0] + 1}",
                 "keep one of the two readings",
             )
         found[frequency_hz] = (row, magnitude)
@@ -170,7 +170,7 @@ def _magnitude(text: str) -> float:
     number = re.sub(r"\s*:\s*1$", "", text)
     ratio = math.inf if number.casefold() in _INFINITE else parse_number(number, "the SWR")
     if ratio < 1:
-        raise ValueTextError(f"{text} is no SWR", "an SWR is 1 or more")
+        raise ValueTextError(f"{text} is not an SWR", "an SWR is at least 1")
     return float(magnitude_from_swr(ratio))
 
 
@@ -178,12 +178,14 @@ def _power_w(text: str, name: str) -> float:
     match = _POWER.fullmatch(text)
     unit = match[2].casefold() if match else ""
     if match is None or (unit and unit not in (*_UNITS_W, "dbm")):
-        raise ValueTextError(f'"{text}" is no power', "write for example 100 W, 500 mW or 20 dBm")
+        raise ValueTextError(
+            f'"{text}" is not a power', "write for example 100 W, 500 mW or 20 dBm"
+        )
     value = parse_number(match[1], name.lower())
     if unit == "dbm" and abs(value) <= _STRONGEST_DBM:
         return float(1e-3 * 10 ** (value / 10))
     if unit == "dbm":
-        raise ValueTextError(f"{text} is no power", "20 dBm are 100 mW")
+        raise ValueTextError(f"{text} is not a power", "20 dBm is 100 mW")
     if value < 0:
         raise ValueTextError(f"{text} is below 0", "a power is 0 or more")
     return value * _UNITS_W.get(unit, 1.0)
@@ -199,7 +201,7 @@ def _magnitude_of_powers(forward_w: float, reflected_w: float, row: int) -> floa
         raise TypedError(
             row,
             2,
-            f"row {row + 1}: more power is reflected than goes forward",
+            f"row {row + 1}: more power is reflected than forward",
             "check whether the two are swapped",
         )
     return math.sqrt(reflected_w / forward_w)

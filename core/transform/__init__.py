@@ -1,4 +1,4 @@
-"""From the measured sweep to the one that is shown: steps applied one after the other.
+"""From the measured sweep to the one that is shown: steps applied in order.
 
-A new kind of step is one file here and its line in `registry`.
+A new kind of step is one file here and one line in `registry`.
 """

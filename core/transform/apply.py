@@ -1,4 +1,4 @@
-"""Applies steps one after the other; each result is made once and kept while anybody uses it."""
+"""Applies steps in order; each result is computed once and cached while it is in use."""
 
 from __future__ import annotations
 
@@ -14,30 +14,32 @@ if TYPE_CHECKING:
 
 _Made = WeakValueDictionary["tuple[Step, ...]", "AnySweep"]
 
-_lock = threading.RLock()  # a measured sweep may die, and its results with it, while it is held
+_lock = (
+    threading.RLock()
+)  # a measured sweep can be deleted, and its results with it, while this is held
 _made: dict[int, tuple[ref[AnySweep], _Made]] = {}
 
 
 def apply(measured: AnySweep, steps: Sequence[Step]) -> AnySweep:
-    """What the steps that are on make of a measured sweep.
+    """The result of the steps that are on, applied to a measured sweep.
 
     Parameters
     ----------
     measured : Sweep or ScalarSweep
         Known by identity.
     steps : sequence of Step
-        In the order in which they are taken; with none, or none on, the measured sweep comes back.
+        In order; with none, or none on, the measured sweep is returned.
 
     Returns
     -------
     Sweep or ScalarSweep
-        The same object for the same measured sweep and equal steps while it is held: what was
-        worked out for a sweep is known by its identity. Safe on any thread.
+        The same object for the same measured sweep and equal steps while it is in use, because
+        analyses are cached by identity. Safe on any thread.
 
     Raises
     ------
     FairleadError
-        From the first step that cannot be taken.
+        From the first step that cannot be applied.
     """
     taken = tuple(step for step in steps if step.is_on)
     if not taken:
@@ -57,6 +59,6 @@ def apply(measured: AnySweep, steps: Sequence[Step]) -> AnySweep:
 def _results_of(measured: AnySweep) -> _Made:
     key = id(measured)
     if key not in _made:
-        # The number is free for another sweep the moment this one is gone.
+        # The id can be reused by another sweep as soon as this one is deleted.
         _made[key] = (ref(measured, lambda _: _made.pop(key, None)), WeakValueDictionary())
     return _made[key][1]

@@ -1,6 +1,6 @@
-"""The feed line between the analyzer and the antenna, taken away or put in.
+"""The feed line between the analyzer and the antenna, removed or added.
 
-Taking a line away divides by what it lost: the analyzer's own error grows with it, by 10^(A/10)
+Removing a line divides by its loss: the analyzer's own error grows with it, by 10^(A/10)
 for a one-way loss of A dB, and so does a mistake in the loss itself.
 """
 
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class _LineStep(Step):
-    """What both ways have: the line with its length and its tolerances, as plain numbers.
+    """Common to both directions: the line with its length and its tolerances, as plain numbers.
 
     Attributes
     ----------
@@ -32,12 +32,12 @@ class _LineStep(Step):
     z0_ohm, velocity_factor, k1_db, k2_db : float
         As in `FeedLine`; the loss law in dB for 100 m with f in MHz.
     z0_tolerance_ohm, loss_tolerance_percent, length_tolerance_percent : float
-        How far each may be off; the last one stands for length and velocity factor together.
+        Uncertainty of each; the last one covers length and velocity factor together.
 
     Raises
     ------
     StepError
-        If a number is out of its range.
+        If a number is out of range.
     """
 
     name: str = ""
@@ -77,10 +77,10 @@ class _LineStep(Step):
         return f"{self.length_m:.4g} m {self.name}".rstrip()
 
     def added_error(self, sweep: AnySweep) -> FloatArray:
-        """What the line's own tolerances may move |reflection| by at most, shape (n,).
+        """The most that the line's own tolerances can move |reflection|, shape (n,).
 
-        ``sweep`` is the result of the step. The three parts are added: they are bounds, and they
-        may all err to the same side.
+        ``sweep`` is the result of the step. The three parts are added: they are bounds, and can all
+        act in the same direction.
         """
         frequency_hz = sweep.frequency_hz
         rho: FloatArray = np.minimum(sweep.magnitude, 1.0)
@@ -92,7 +92,7 @@ class _LineStep(Step):
             return loss
         beta = self.line.constants(frequency_hz)[0].imag
         turn = 2 * beta * self.length_m * self.length_tolerance_percent / 100
-        # Both ends of the line reflect (z - z0) / (2 z0) of what meets them.
+        # Both ends of the line reflect (z - z0) / (2 z0) of what arrives.
         ends = self.z0_tolerance_ohm / (2 * self.z0_ohm) * (1 + rho**2)
         result: FloatArray = loss + rho * np.minimum(turn, 2.0) + ends
         return result
@@ -106,8 +106,8 @@ class _LineStep(Step):
         # Without phase only the loss is known, and only if the line has the meter's impedance.
         if abs(self.z0_ohm - sweep.z0_ohm) > max(self.z0_tolerance_ohm, 0.01 * sweep.z0_ohm):
             raise StepError(
-                f"a line of {self.z0_ohm:.4g} ohm cannot be taken from a sweep without phase at "
-                f"{sweep.z0_ohm:.4g} ohm",
+                f"a line of {self.z0_ohm:.4g} ohm cannot be removed from or added to a sweep "
+                f"without phase at {sweep.z0_ohm:.4g} ohm",
                 "use a sweep with phase",
             )
         loss_db = self.line.loss_db(sweep.frequency_hz, self.length_m)
@@ -117,7 +117,7 @@ class _LineStep(Step):
 
 @dataclass(frozen=True, slots=True)
 class LineTakenAway(_LineStep):
-    """Measured at the radio's end, seen at the antenna's."""
+    """Measured at the radio's end, shown at the antenna's."""
 
     kind: ClassVar[str] = "line-taken-away"
     leads_to: ClassVar[Plane | None] = "feed"
@@ -130,19 +130,19 @@ class LineTakenAway(_LineStep):
     def applied(self, sweep: AnySweep) -> AnySweep:
         """The sweep at the antenna's end of the line.
 
-        Of a scalar sweep only the loss is taken: |G| grows by 10^(A/10).
+        For a scalar sweep only the loss is removed: |G| grows by 10^(A/10).
 
         Raises
         ------
         StepError
             If a sweep without phase was taken at another impedance than the line's.
         SweepError
-            If a reflection comes out too large to be one: far too much loss was taken away.
+            If a reflection becomes impossibly large: far too much loss was removed.
         """
         return self._through(sweep, -1.0)
 
     def error_gain(self, sweep: AnySweep) -> FloatArray:
-        """What the analyzer's own error is multiplied by, shape (n,): 10^(A/10)."""
+        """Factor on the analyzer's own error, shape (n,): 10^(A/10)."""
         loss_db = self.line.loss_db(sweep.frequency_hz, self.length_m)
         gain: FloatArray = 10 ** (loss_db / 10)
         return gain
@@ -150,7 +150,7 @@ class LineTakenAway(_LineStep):
 
 @dataclass(frozen=True, slots=True)
 class LinePutIn(_LineStep):
-    """Measured at the antenna, seen through a line as the radio would."""
+    """Measured at the antenna, shown through a line as the radio sees it."""
 
     kind: ClassVar[str] = "line-put-in"
     leads_to: ClassVar[Plane | None] = "radio"
@@ -161,7 +161,7 @@ class LinePutIn(_LineStep):
         return f"through {self.words}"
 
     def applied(self, sweep: AnySweep) -> AnySweep:
-        """The sweep at the radio's end of the line; of a scalar one only the loss is put in.
+        """The sweep at the radio's end of the line; for a scalar one only the loss is added.
 
         Raises
         ------
@@ -171,7 +171,7 @@ class LinePutIn(_LineStep):
         return self._through(sweep, 1.0)
 
     def error_gain(self, sweep: AnySweep) -> FloatArray:
-        """What the analyzer's own error is multiplied by, shape (n,): 10^(-A/10)."""
+        """Factor on the analyzer's own error, shape (n,): 10^(-A/10)."""
         loss_db = self.line.loss_db(sweep.frequency_hz, self.length_m)
         gain: FloatArray = 10 ** (-loss_db / 10)
         return gain

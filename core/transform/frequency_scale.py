@@ -59,7 +59,7 @@ class FrequencyScale(Step):
         Raises
         ------
         SweepError
-            If two frequencies fall together, or one is no longer finite.
+            If two frequencies coincide, or one is no longer finite.
         """
         frequency_hz = sweep.frequency_hz * (1 + self.change_percent / 100)
         if isinstance(sweep, Sweep):

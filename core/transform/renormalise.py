@@ -51,9 +51,9 @@ class Renormalise(Step):
         Raises
         ------
         StepError
-            For a scalar sweep, which has no impedance to state otherwise.
+            For a scalar sweep, whose impedance is unknown.
         SweepError
-            If a reflection comes out too large to be one: Z near -z0, of noise or an active load.
+            If a reflection becomes impossibly large: Z near -z0, from noise or an active load.
         """
         if not isinstance(sweep, Sweep):
             raise StepError(

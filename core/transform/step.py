@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 ParameterValue = float | str
 Plane = Literal["radio", "feed"]
-"""Where a sweep is seen: at the radio's end of the feed line, or at the feed point."""
+"""Where a sweep is shown: at the radio's end of the feed line, or at the feed point."""
 
 WHAT_IF = "what-if: "
 

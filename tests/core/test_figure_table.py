@@ -238,8 +238,8 @@ class TestReasons:
         both = Intervals(Interval(7.9, 8.1), Interval(7.5, 8.5))
         (row, _) = rows_with(reference={"q": both})
         assert SPECS["q"].tip(row) == (
-            "If measured again, it lies between 7.9 and 8.1 (95 %); "
-            "Allowing for the analyzer's own error, it lies between 7.5 and 8.5"
+            "A repeat measurement would lie between 7.9 and 8.1 (95 %); "
+            "Allowing for the analyzer's own error, it is between 7.5 and 8.5"
         )
         assert SPECS["usable"].tip(row) == SPECS["usable"].hint
 

@@ -171,7 +171,7 @@ class _Scanner:
             raise ReadError(
                 self._file,
                 f"{len(cells)} cells in this row",
-                "write one line a frequency: transpose the rows and export again",
+                "write one line per frequency: transpose the rows and export again",
                 number,
             )
         is_stub = bool(self._cells) and len(cells) == 1 and looks_numeric(cells[0])
@@ -247,7 +247,7 @@ class _Scanner:
             if 2 * len(headings) == len(cells) and meaning_of(headings[0]).is_known:
                 raise ReadError(
                     self._file,
-                    "commas seem to be decimal marks and to part the cells as well",
+                    "commas seem to be both decimal commas and separators of cells",
                     "export with decimal points, or with semicolons between the cells",
                     text.line,
                 )
@@ -269,7 +269,7 @@ class _Scanner:
             raise ReadError(
                 self._file,
                 f"decimal points and decimal commas in one table: '{point}' and '{comma}'",
-                "write all numbers alike, without thousands marks",
+                "write all numbers alike, without thousands separators",
                 self._lines[0],
             )
         texts, line = self._heading_texts(rows)

@@ -79,7 +79,7 @@ def convert(
     if max(plan.columns) >= block.rows.width:
         raise ReadError(
             file,
-            f"there is no column {max(plan.columns) + 1}: the rows hold {block.rows.width}",
+            f"there is no column {max(plan.columns) + 1}: the rows have {block.rows.width}",
             "choose other columns",
             block.line,
         )
@@ -146,7 +146,10 @@ class _Conversion:
             cell = shown(self._block.rows.cells(row)[index])
             raise ReadError(
                 self._file,
-                f"{cell} in {named(self._block.headings, [index])} has another unit than others",
+                (
+                    f"{cell} in {named(self._block.headings, [index])} has a different unit from "
+                    "the others"
+                ),
                 "write all cells of a column in one unit",
                 int(self._lines[row]),
             )
@@ -154,7 +157,7 @@ class _Conversion:
     def _note_rows(self, gathered: Gathered) -> None:
         width = self._block.rows.width
         self._note_left_out(
-            "mixed-row-lengths", ~gathered.has_cells, f"not {width} cells as in the others"
+            "mixed-row-lengths", ~gathered.has_cells, f"not {width} cells like the others"
         )
         frequency = self._block.rows.column(self._plan.frequency).values
         has_frequency = np.isfinite(frequency[gathered.is_missing]).all()
@@ -203,7 +206,7 @@ class _Conversion:
             raise ReadError(
                 self._file,
                 f"the frequency is {tidy.shown_hz(float(frequency_hz[0]))} in every row: single "
-                "values, no sweep",
+                "values, not a sweep",
                 "open a table in which the frequency rises from row to row",
                 self._block.line,
             )
@@ -214,9 +217,9 @@ class _Conversion:
         if self._block.rows.numerals.is_assumed and (frequency_hz < _LOWEST_ANTENNA_HZ).all():
             raise ReadError(
                 self._file,
-                f"commas in {named(self._block.headings, [self._plan.frequency])} may be decimal "
-                "marks or marks of thousands",
-                "write decimal points, and no marks between thousands",
+                f"commas in {named(self._block.headings, [self._plan.frequency])} could be decimal "
+                "commas or thousands separators",
+                "write decimal points, and no thousands separators",
                 int(self._lines[0]),
             )
 

@@ -79,8 +79,8 @@ def _refuse_transposed(block: Block) -> None:
     name = meaning_of(block.rows.cells(0)[0]).role
     if (steps > 0).all() and (name is Role.FREQUENCY or first[0] < first[1]):
         raise UnclearError(
-            "the rows look transposed: this one holds all frequencies",
-            "write one line a frequency: transpose the rows and export again",
+            "the rows look transposed: this one contains all frequencies",
+            "write one line per frequency: transpose the rows and export again",
             line=int(block.rows.lines[0]),
             can_be_sweep=False,
         )
@@ -150,8 +150,8 @@ def _side_by_side(
     steady = [start for start in frequencies if _is_steady(block, start)]
     if not steady:
         raise UnclearError(
-            f"{named(block.headings, frequencies)} are frequencies, and none of them rises from "
-            "row to row: single values, no sweep",
+            f"{named(block.headings, frequencies)} are frequencies, and none rises from "
+            "row to row: single values, not a sweep",
             NO_SWEEP,
             can_be_sweep=False,
         )
@@ -201,7 +201,7 @@ def assumed_unit(block: Block, frequency: int) -> tuple[str, Notice]:
     unit = plausible.frequency_unit(values)
     where = named(block.headings, [frequency])
     if not unit:
-        raise UnclearError(f"{where}: the unit of frequency is not said and not plain")
+        raise UnclearError(f"{where}: the unit of frequency is not stated and not clear")
     text = f"{where}: no unit of frequency is given, {unit} is assumed from the numbers"
     return unit, Notice("frequency-unit-assumed", text)
 
@@ -212,9 +212,9 @@ def _refuse_units(block: Block, meanings: Sequence[Meaning]) -> None:
         is_text = block.rows.column(column).is_text
         if meaning.role is Role.TRACE and is_text.all() and _all_differ(_cells(block, column)):
             raise UnclearError(
-                f"{named(block.headings, [column])} names another sweep in each row: single "
-                "values, no sweep",
-                "open a sweep of one antenna; to read it anyway, say which columns",
+                f"{named(block.headings, [column])} names a different sweep in each row: single "
+                "values, not a sweep",
+                "open a sweep of one antenna; to read it anyway, choose the columns",
             )
 
 
@@ -229,8 +229,8 @@ def _refuse_spots(block: Block, frequency: int, values: FloatArray) -> None:
         if block.rows.column(column).is_text.all() and _all_differ(_cells(block, column)):
             raise UnclearError(
                 f"{named(block.headings, [frequency])}: frequencies are far apart and each row has "
-                "a name of its own: single values, no sweep",
-                "open a sweep of one antenna; to read it anyway, say which columns",
+                "a name of its own: single values, not a sweep",
+                "open a sweep of one antenna; to read it anyway, choose the columns",
             )
 
 

@@ -151,7 +151,7 @@ class ColumnPlan:
     def __post_init__(self) -> None:
         if not self.quantities:
             raise ValueTextError(
-                "no column for the match is given", "add for example swr=2 or return-loss=2"
+                "no column for SWR or reflection is given", "add for example swr=2 or return-loss=2"
             )
         if self.unit and self.unit not in UNITS_HZ:
             raise ValueTextError(
@@ -163,10 +163,10 @@ class ColumnPlan:
             )
         for quantity in self.quantities:
             if len(set(quantity.columns)) < len(quantity.columns):
-                raise ValueTextError(f"{quantity.text} names one column twice", _EXAMPLE)
+                raise ValueTextError(f"{quantity.text} uses one column twice", _EXAMPLE)
             if not {self.frequency, self.trace}.isdisjoint(quantity.columns):
                 raise ValueTextError(
-                    f"{quantity.text}: that column is in use for something else", _EXAMPLE
+                    f"{quantity.text}: that column is already used for something else", _EXAMPLE
                 )
         if min(self.columns) < 0:
             raise ValueTextError("columns count from 1", _EXAMPLE)
@@ -224,7 +224,7 @@ def _item(item: str) -> tuple[str, str, str]:
     """Name, columns and unit of one item of the text form."""
     match = _ITEM.fullmatch(item.strip())
     if match is None:
-        raise ValueTextError(f'"{item.strip()}" names no column', _EXAMPLE)
+        raise ValueTextError(f'"{item.strip()}" is not a column', _EXAMPLE)
     name = re.sub(r"\s+", "", match[1].casefold()).replace("_", "-")
     name = _ALIASES.get(name, name)
     if name not in _KINDS and name not in ("frequency", "trace", "z0"):

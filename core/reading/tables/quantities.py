@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
     from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
 
-# A meter of two decimals that shows 0.99 means 1; what is lower is no SWR.
+# A meter of two decimals that shows 0.99 means 1; what is lower is not an SWR.
 LOWEST_SWR = 0.99
 _UNSIGNED_RATIO = 0.05
 
@@ -148,8 +148,8 @@ def _unsigned(reactance_ohm: FloatArray, where: str) -> tuple[Notice, ...]:
     if not turns or least > _UNSIGNED_RATIO * float(reactance_ohm.max()):
         return ()
     text = (
-        f"{where}: reactance is never negative but turns near zero: if the instrument shows no "
-        "sign, resonances and the Smith chart are wrong, and only the SWR holds"
+        f"{where}: reactance is never negative but turns near zero: if the instrument does not "
+        "show the sign, resonances and the Smith chart are wrong, and only the SWR is right"
     )
     return (Notice("sign-missing", text),)
 
@@ -158,8 +158,8 @@ def _from_swr(values: Values) -> Match:
     ratio = values.numbers[:, 0]
     values.refuse(
         ratio < LOWEST_SWR,
-        "{} is no SWR, which is 1 or more",
-        "repair or remove the row, or choose another column",
+        "{} is not an SWR, which is at least 1",
+        "correct or remove the row, or choose another column",
     )
     notices = []
     below = ratio < 1
@@ -248,7 +248,7 @@ def _refuse_negative(values: Values, numbers: FloatArray, what: str) -> None:
         raise ReadError(
             values.file,
             f"{values.where}: {what} below 0",
-            "repair or remove the row; decibels are another choice of column",
+            "correct or remove the row; decibels are another choice of column",
             int(values.lines[row]),
         )
 

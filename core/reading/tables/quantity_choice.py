@@ -213,7 +213,7 @@ class _Choice:
         if unit not in Kind.MAGNITUDE_ANGLE.units and self._is_guess:
             unit = "rad"  # nobody's degrees stay within a turn in radians
         if unit not in Kind.MAGNITUDE_ANGLE.units:
-            raise UnclearError(f"{self._named(angle)}: degrees or radians is not said")
+            raise UnclearError(f"{self._named(angle)}: degrees or radians is not stated")
         role = self._meanings[column].role
         if role is Role.IMPEDANCE:
             return Quantity(Kind.IMPEDANCE_ANGLE, (column, angle), unit)
@@ -246,7 +246,7 @@ class _Choice:
             return Kind.RETURN_LOSS
         if kind is None:
             raise UnclearError(
-                f"{self._named(column)}: neither plainly magnitudes from 0 to 1 nor decibels"
+                f"{self._named(column)}: neither clearly magnitudes from 0 to 1 nor decibels"
             )
         if kind is Kind.DECIBEL or not is_named:
             what = "decibels" if kind is Kind.DECIBEL else "magnitudes"

@@ -60,8 +60,8 @@ def text_problem(cell: str, where: str) -> tuple[str, str]:
     """
     reason = f"{shown(cell)} in {where} is not a number"
     if any(mark in cell for mark in ",.'") and any(map(str.isdigit, cell)):
-        return reason, "write decimal points, and no marks between thousands"
-    return reason, "repair or remove the row, or choose other columns"
+        return reason, "write decimal points, and no thousands separators"
+    return reason, "correct or remove the row, or choose other columns"
 
 
 def named(headings: Sequence[str], columns: Sequence[int]) -> str:

@@ -47,7 +47,7 @@ REFUSED = {
     "decimal_comma.s1p": "3: '-0,089504' has a decimal comma",
     "mixed_mode.ts": "7: mixed-mode data: the first entry is not the reflection of port 1",
     "not_a_number.s1p": "7: 'NaN' is not a finite number",
-    "transposed.s2p": "3: the rows look transposed: this one holds all frequencies",
+    "transposed.s2p": "3: the rows look transposed: this one contains all frequencies",
     "two_blocks.s1p": "7: a second block begins",
 }
 

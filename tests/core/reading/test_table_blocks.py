@@ -177,7 +177,7 @@ def test_ports_of_a_table_with_two_reflections():
 def test_rows_of_other_lengths_are_counted_and_left_out():
     reading = read_one(f"{HEAD}{DRY}14.3\n14.4,1.5,3\n")
     assert text_of(reading, "mixed-row-lengths") == (
-        "2 of 5 rows left out, first in line 5: not 2 cells as in the others"
+        "2 of 5 rows left out, first in line 5: not 2 cells like the others"
     )
     assert len(reading.sweep) == 3
 
@@ -213,7 +213,7 @@ def test_a_row_of_thousands_of_cells_is_no_point():
     wide = ",".join(["1"] * 5000)
     assert error_of(f"{HEAD}{DRY}{wide}\n") == (
         "roof.csv:5: 5000 cells in this row; "
-        "write one line a frequency: transpose the rows and export again"
+        "write one line per frequency: transpose the rows and export again"
     )
 
 

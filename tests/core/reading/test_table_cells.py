@@ -263,8 +263,8 @@ def test_one_clear_comma_anywhere_settles_the_others():
 
 def test_commas_that_would_make_khz_audible_are_refused():
     assert error_of("kHz;SWR\n14,000;1,500\n14,100;1,400\n") == (
-        "roof.csv:2: commas in column 1 'kHz' may be decimal marks or marks of thousands; "
-        "write decimal points, and no marks between thousands"
+        "roof.csv:2: commas in column 1 'kHz' could be decimal commas or thousands separators; "
+        "write decimal points, and no thousands separators"
     )
 
 
@@ -276,7 +276,7 @@ def test_units_of_the_cells_serve_where_the_heading_has_none():
 
 def test_a_cell_in_another_unit_is_refused():
     assert error_of("frequency;SWR\n999 kHz;1.5\n1 MHz;1.4\n1.1 MHz;1.3\n") == (
-        "roof.csv:2: '999 kHz' in column 1 'frequency' has another unit than others; "
+        "roof.csv:2: '999 kHz' in column 1 'frequency' has a different unit from the others; "
         "write all cells of a column in one unit"
     )
 

@@ -50,7 +50,7 @@ def test_a_unit_that_numbers_can_only_mean_is_assumed_and_said(cells, expected, 
 )
 def test_a_unit_that_may_be_several_is_asked(cells, guess):
     error = asked(f"Frequency,SWR\n{cells[0]},1.5\n{cells[1]},1.4\n")
-    assert error.reason == "column 1 'Frequency': the unit of frequency is not said and not plain"
+    assert error.reason == "column 1 'Frequency': the unit of frequency is not stated and not clear"
     assert error.line == 1
     assert error.preview.guess.unit == guess
 
@@ -59,7 +59,7 @@ def test_a_plan_without_a_unit_leaves_it_to_the_table():
     assert mhz(read_one("kHz,SWR\n7000,1.5\n7100,1.4\n", "frequency=1,swr=2")) == [7.0, 7.1]
     assert mhz(read_one("7e6,1.5\n7.1e6,1.4\n", "frequency=1,swr=2")) == [7.0, 7.1]
     assert error_of("7000,1.5\n7100,1.4\n", "frequency=1,swr=2") == (
-        "roof.csv:1: column 1: the unit of frequency is not said and not plain; "
+        "roof.csv:1: column 1: the unit of frequency is not stated and not clear; "
         "say it: frequency=1:MHz"
     )
 
@@ -81,7 +81,7 @@ def test_angles_beyond_a_turn_in_radians_are_degrees():
 
 def test_small_angles_are_asked_for():
     error = asked("MHz,|S11|,phase\n50,0.5,3\n51,0.5,-5\n")
-    assert error.reason == "column 3 'phase': degrees or radians is not said"
+    assert error.reason == "column 3 'phase': degrees or radians is not stated"
     assert error.preview.guess.text() == "frequency=1:MHz,magnitude+angle=2+3:rad"
 
 
@@ -120,7 +120,7 @@ def test_magnitudes_that_are_called_so_need_no_word():
 def test_what_numbers_do_not_tell_is_asked(heading, cells):
     error = asked(f"MHz,{heading}\n50,{cells[0]}\n51,{cells[1]}\n")
     assert error.reason == (
-        f"column 2 '{heading}': neither plainly magnitudes from 0 to 1 nor decibels"
+        f"column 2 '{heading}': neither clearly magnitudes from 0 to 1 nor decibels"
     )
     assert error.preview.guess.text() == "frequency=1:MHz,return-loss=2"
 
@@ -282,7 +282,7 @@ def test_rows_without_headings_are_asked_about_with_a_likely_plan(rows, guess):
     ["1,2\n1,2\n", "5,1\n3,2\n4,3\n9,2\n1,2\n", "a,5\nb,6\n"],
 )
 def test_numbers_that_no_frequency_is_among(rows):
-    assert error_of(rows).startswith("roof.csv:1: no ")
+    assert error_of(rows).startswith("roof.csv:1: not a sweep")
 
 
 def test_headings_of_other_words_are_asked_about():
@@ -300,7 +300,7 @@ def test_headings_of_other_words_are_asked_about():
 
 @pytest.mark.parametrize("text", ["50,1.5\n", "x,1,2,x,x\ny,x,x,3,4\n", "1,2,x,x\nx,x,1,2\n"])
 def test_too_little_to_be_a_table(text):
-    assert error_of(text).startswith("roof.csv:1: no ")
+    assert error_of(text).startswith("roof.csv:1: not a sweep")
 
 
 def test_other_words_above_rows_that_end_in_a_separator():
@@ -323,7 +323,7 @@ def test_many_headings_are_cut_short():
 def test_a_frequency_column_of_words():
     assert error_of("no,frequency,SWR\n1,low,1.5\n2,high,1.4\n") == (
         "roof.csv:2: 'low' in column 2 'frequency' is not a number; "
-        "repair or remove the row, or choose other columns"
+        "correct or remove the row, or choose other columns"
     )
     assert asked("no,frequency,SWR\n1,,1.5\n2,,1.4\n").reason.startswith("no column is called fre")
 
@@ -331,7 +331,7 @@ def test_a_frequency_column_of_words():
 def test_a_file_called_touchstone_without_headings_lacks_its_option_line():
     text = "# my antenna\n50 0.5 10\n51 0.4 9\n"
     assert error_of(text, None, "roof.s1p").startswith(
-        "roof.s1p:1: no option line: '# my antenna' names no unit, parameter or format; "
+        "roof.s1p:1: no option line: '# my antenna' contains no unit, parameter or format; "
     )
     assert asked(text, "roof.txt").preview.guess.text() == "frequency=1:MHz,magnitude+angle=2+3"
 
@@ -394,7 +394,7 @@ def test_one_reading_a_band_is_no_sweep_where_rows_have_names():
     error = asked(text)
     assert error.reason == (
         "column 2 'MHz': frequencies are far apart and each row has a name of its own: single "
-        "values, no sweep"
+        "values, not a sweep"
     )
     reading = read_one(text, error.preview.guess.text())
     assert codes(reading) == ["points-far-apart"]
@@ -403,7 +403,7 @@ def test_one_reading_a_band_is_no_sweep_where_rows_have_names():
 def test_one_reading_a_unit_is_no_sweep():
     error = asked("unit,best match (MHz),SWR\nA,50.5,1.2\nB,50.7,1.3\n")
     assert error.reason == (
-        "column 1 'unit' names another sweep in each row: single values, no sweep"
+        "column 1 'unit' names a different sweep in each row: single values, not a sweep"
     )
     assert len(read_one("unit,MHz,SWR\n1,50.5,1.2\n2,50.7,1.3\n").sweep) == 2
 
@@ -466,7 +466,7 @@ def test_the_plan_says_it_last():
 
 def test_a_plan_beyond_the_columns():
     assert error_of("MHz,SWR\n50,1.5\n51,1.4\n", "frequency=1:MHz,swr=3") == (
-        "roof.csv:1: there is no column 3: the rows hold 2; choose other columns"
+        "roof.csv:1: there is no column 3: the rows have 2; choose other columns"
     )
 
 
@@ -479,7 +479,7 @@ def test_odd_frequencies():
 
 
 def test_transposed_rows():
-    message = "the rows look transposed: this one holds all frequencies; write one line"
+    message = "the rows look transposed: this one contains all frequencies; write one line"
     assert message in error_of("frequency,50,51,52\nSWR,1.5,1.4,1.6\n")
     assert message in error_of("14.0 14.1 14.2 14.3 14.4\n1.5 1.4 1.3 1.4 1.5\n")
     assert message not in str(asked("14.0 1.5 1.4 1.3 1.4 1.5\n14.1 1.5 1.4 1.3 1.4 1.5\n"))

@@ -57,7 +57,7 @@ TWO = {
 }
 ASKED = {
     "angle_unclear.csv": (
-        "1: column 3 'angle': degrees or radians is not said",
+        "1: column 3 'angle': degrees or radians is not stated",
         "frequency=1:MHz,magnitude+angle=2+3:rad",
     ),
     "contradicting.csv": (
@@ -71,12 +71,12 @@ ASKED = {
     "one_a_band.csv": (
         (
             "1: column 2 'freq_mhz': frequencies are far apart and each row has a name of its own: "
-            "single values, no sweep"
+            "single values, not a sweep"
         ),
         "frequency=2:MHz,swr=3",
     ),
     "unit_unclear.csv": (
-        "1: column 1 'frequency': the unit of frequency is not said and not plain",
+        "1: column 1 'frequency': the unit of frequency is not stated and not clear",
         "frequency=1:MHz,swr=2",
     ),
     "unknown_words.csv": (
@@ -88,23 +88,23 @@ ASKED = {
     ),
 }
 REFUSED = {
-    "bad_cell.csv": "3: 'rain' in column 2 'SWR' is not a number; repair or remove the row",
-    "double_commas.csv": "1: commas seem to be decimal marks and to part the cells as well; export",
+    "bad_cell.csv": "3: 'rain' in column 2 'SWR' is not a number; correct or remove the row",
+    "double_commas.csv": "1: commas seem to be both decimal commas and separators of cells; ",
     "doubtful_commas.tsv": "2: '50,500' in column 1 'kHz' is not a number; write decimal points",
-    "letter.txt": "1: no sweep: neither Touchstone nor a table of numbers, it says 'Dear club,'; ",
+    "letter.txt": "1: not a sweep: neither Touchstone nor a table of numbers; it begins 'Dear",
     "mixed_marks.csv": "2: decimal points and decimal commas in one table: '50.5' and '1,5'; ",
     "no_frequency.csv": "1: no column is called frequency: 'time (s)', 'height (m)'; open a table",
-    "one_frequency.csv": "1: the frequency is 51 MHz in every row: single values, no sweep; open",
+    "one_frequency.csv": "1: the frequency is 51 MHz in every row: single values, not a sweep; ",
     "one_row.csv": "1: only 1 point with a frequency above 0 Hz and a value; a sweep needs",
     "spot_values.csv": (
-        "1: columns 2 'first_mhz' and 4 'second_mhz' are frequencies, and none of them rises from "
-        "row to row: single values, no sweep; open a table"
+        "1: columns 2 'first_mhz' and 4 'second_mhz' are frequencies, and none rises from "
+        "row to row: single values, not a sweep; open a table"
     ),
-    "swr_of_a_half.csv": "3: column 2 'SWR': 0.5 is no SWR, which is 1 or more; repair or remove",
+    "swr_of_a_half.csv": "3: column 2 'SWR': 0.5 is not an SWR, which is at least 1; correct",
     "transmission_only.csv": (
         "1: no heading speaks of SWR, return loss, reflection or impedance; open a table"
     ),
-    "transposed.csv": "1: the rows look transposed: this one holds all frequencies; write one line",
+    "transposed.csv": "1: the rows look transposed: this one contains all frequencies; write",
 }
 OTHERS = ["three_points.csv"]
 

@@ -160,7 +160,7 @@ def test_a_level_in_decibels_may_be_gain():
 @pytest.mark.parametrize("rows", ["50,50,1,48\n51,00,1,25\n", "-50,50,1,48\n51,00,1,25\n"])
 def test_commas_for_two_things_are_refused(rows):
     assert error_of("MHz,SWR\n" + rows) == (
-        "roof.csv:1: commas seem to be decimal marks and to part the cells as well; "
+        "roof.csv:1: commas seem to be both decimal commas and separators of cells; "
         "export with decimal points, or with semicolons between the cells"
     )
 

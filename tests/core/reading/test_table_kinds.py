@@ -191,9 +191,9 @@ def test_powers_in_dbm():
 @pytest.mark.parametrize(
     ("heading", "cell", "message"),
     [
-        ("SWR", "0.98", "column 2 'SWR': 0.98 is no SWR, which is 1 or more"),
-        ("SWR", "-1.5", "column 2 'SWR': -1.5 is no SWR, which is 1 or more"),
-        ("SWR", "0", "column 2 'SWR': 0 is no SWR, which is 1 or more"),
+        ("SWR", "0.98", "column 2 'SWR': 0.98 is not an SWR, which is at least 1"),
+        ("SWR", "-1.5", "column 2 'SWR': -1.5 is not an SWR, which is at least 1"),
+        ("SWR", "0", "column 2 'SWR': 0 is not an SWR, which is at least 1"),
         ("|S11|", "-0.1", None),
         ("Reflected (%)", "-4", "column 2 'Reflected (%)': a share of the power below 0"),
     ],
@@ -205,7 +205,7 @@ def test_a_value_that_cannot_be_is_refused_with_its_line(heading, cell, message)
         message = "column 2 '|S11|': a magnitude below 0"
     else:
         error = error_of(text)
-    assert error.startswith(f"roof.csv:3: {message}; repair or remove the row")
+    assert error.startswith(f"roof.csv:3: {message}; correct or remove the row")
 
 
 @pytest.mark.parametrize(
@@ -268,7 +268,7 @@ def test_a_reactance_that_turns_at_zero_lacks_its_sign(columns, rows):
     reading = read_one(rows, f"frequency=1:MHz,{columns}", "a.txt")
     assert text_of(reading, "sign-missing") == (
         "columns 2 and 3: reactance is never negative but turns near zero: if the instrument shows "
-        "no sign, resonances and the Smith chart are wrong, and only the SWR holds"
+        "no sign, resonances and the Smith chart are wrong, and only the SWR is right"
     )
 
 

@@ -60,10 +60,13 @@ def test_case_blanks_and_common_short_words_do_not_matter(text, same):
 @pytest.mark.parametrize(
     ("text", "message"),
     [
-        ("", '"" names no column; write for example "frequency=1:MHz,swr=3"'),
-        ("frequency", '"frequency" names no column; write for example "frequency=1:MHz,swr=3"'),
+        ("", '"" is not a column; write for example "frequency=1:MHz,swr=3"'),
+        ("frequency", '"frequency" is not a column; write for example "frequency=1:MHz,swr=3"'),
         ("swr=2", 'no column for the frequency is given; write for example "frequency=1:MHz,swr'),
-        ("frequency=1:MHz", "no column for the match is given; add for example swr=2 or return-lo"),
+        (
+            "frequency=1:MHz",
+            "no column for SWR or reflection is given; add for example swr=2 or return-lo",
+        ),
         ("frequency=1,f=2,swr=3", "frequency is given twice; keep one of them"),
         ("frequency=1,gain=2", '"gain" is not known; known are frequency, real+imaginary, magnit'),
         ("frequency=0,swr=2", '"frequency=0": columns are whole numbers from 1, joined by +; wr'),
@@ -73,9 +76,12 @@ def test_case_blanks_and_common_short_words_do_not_matter(text, same):
         ("frequency=1+2,swr=3", "frequency takes 1 column, not 2; write for example"),
         ("frequency=1,swr=2+3", "swr takes 1 column, not 2; write for example swr=2"),
         ("frequency=1,r+x=2", "r+x takes 2 columns, not 1; write for example r+x=2+3"),
-        ("frequency=1,r+x=2+2", "r+x=2+2 names one column twice; write for example"),
-        ("frequency=1,swr=1", "swr=1: that column is in use for something else; write for"),
-        ("frequency=1,swr=2,trace=2", "swr=2: that column is in use for something else; write"),
+        ("frequency=1,r+x=2+2", "r+x=2+2 uses one column twice; write for example"),
+        ("frequency=1,swr=1", "swr=1: that column is already used for something else; write for"),
+        (
+            "frequency=1,swr=2,trace=2",
+            "swr=2: that column is already used for something else; write",
+        ),
         ("frequency=1,swr=2,trace=1", "frequency and trace cannot be one column; write for"),
         ("frequency=1:V,swr=2", '"V" is not a unit of frequency; it takes Hz, kHz, MHz or GHz'),
         ("frequency=1,swr=2:dB", '"dB" is not a unit of swr; it takes no unit'),

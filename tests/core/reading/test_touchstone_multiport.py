@@ -62,7 +62,7 @@ def test_the_number_of_ports_comes_from_the_rows_not_from_the_name():
     reading = read(text, "x.s1p")
     np.testing.assert_allclose(reading.sweep.reflection, network(3).s[:, 0, 0])
     assert text_of(reading, "ports-differ-from-name") == (
-        "the name says 1-port, the rows hold 3-port data"
+        "the name says 1-port, the rows are 3-port data"
     )
     one_port = read("# GHz S RI R 50\n1 .1 .2\n2 .3 .4\n", "x.s2p")
     assert len(one_port.sweep) == 2
@@ -191,7 +191,7 @@ def test_a_point_without_reflection_names_its_line_among_many():
 @pytest.mark.parametrize("parameter", ["H", "G"])
 def test_hybrid_parameters_need_two_ports(parameter):
     assert error_of(f"# GHz {parameter} RI R 50\n1 1 0\n2 1 0\n").startswith(
-        f"unit 1.s1p:1: {parameter} parameters need two ports, the rows hold 1-port data; "
+        f"unit 1.s1p:1: {parameter} parameters need two ports, but the rows are 1-port data; "
     )
 
 

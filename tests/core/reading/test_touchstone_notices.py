@@ -52,7 +52,7 @@ def test_implausible_frequencies_are_said_loudly():
     ("line", "why"),
     [
         ("# GHz S RI R 50", "the option line says GHz"),
-        ("# S RI R 50", "the option line names no unit: GHz is the standard's default"),
+        ("# S RI R 50", "the option line has no unit: GHz is the standard's default"),
     ],
 )
 def test_frequencies_in_hertz_behind_an_option_line_in_gigahertz(line, why):

@@ -10,7 +10,7 @@ GOOD = "50 0.5 0.25\n51 0.5 0.25\n"
 NUMBERS = "repair or remove that line"
 NOT_FINITE = "remove that point or measure it again"
 COMMA = "write decimal points: export with English number format"
-ROW = "repair or remove the row; a one-port row holds a frequency and two numbers"
+ROW = "correct or remove the row; a one-port row holds a frequency and two numbers"
 
 
 @pytest.mark.parametrize(
@@ -37,7 +37,7 @@ ROW = "repair or remove the row; a one-port row holds a frequency and two number
             "50.0,0.5,0.2\n51.0,0.5,0.2\n",
             (
                 "3: numbers joined by commas: '50.0,0.5,0.2'; "
-                "Touchstone separates numbers by blanks: put blanks instead of the commas"
+                "Touchstone separates numbers by blanks: replace the commas by blanks"
             ),
         ),
         ("50 .5 .2\n51 .5\n52 .5 .2\n", f"4: 2 numbers in this row where 3 belong; {ROW}"),
@@ -45,11 +45,11 @@ ROW = "repair or remove the row; a one-port row holds a frequency and two number
         ("50 .5\n51 .5\n", f"3: 2 numbers in this row where 3 belong; {ROW}"),
         ("50 .5 .2\n51\n\n", f"4: 1 number in this row where 3 belong; {ROW}"),
         ("50 .5 .2\n51 .5 .2 .3\n", f"4: 4 numbers in this row where 3 belong; {ROW}"),
-        ("50 .5 .2\n-51 .5 .2\n", "4: negative frequency; repair or remove the row"),
-        ("50 .5 .2\n\n \n-51 .5 .2\n", "6: negative frequency; repair or remove the row"),
+        ("50 .5 .2\n-51 .5 .2\n", "4: negative frequency; correct or remove the row"),
+        ("50 .5 .2\n\n \n-51 .5 .2\n", "6: negative frequency; correct or remove the row"),
         (
             "50 .5 .2\n1e308 .5 .2\n",
-            "4: frequency beyond all numbers; repair or remove the row",
+            "4: frequency beyond all numbers; correct or remove the row",
         ),
         (
             "50 .5 .2\nmarkers: 2\n",
@@ -125,15 +125,15 @@ GIVE = "give the reference in ohm with a decimal point: R 50"
         ("# MHz S11 RI R 50", f"unknown word 's11' in the option line; {ALLOWED}"),
         (
             "# MHz S RI GHz",
-            "the option line says both MHZ and GHZ; keep the one that holds for the numbers",
+            "the option line says both MHZ and GHZ; keep the one that is right for the numbers",
         ),
         (
             "# MHz S RI DB",
-            "the option line says both RI and DB; keep the one that holds for the numbers",
+            "the option line says both RI and DB; keep the one that is right for the numbers",
         ),
         (
             "# MHz S Z RI",
-            "the option line says both S and Z; keep the one that holds for the numbers",
+            "the option line says both S and Z; keep the one that is right for the numbers",
         ),
     ],
 )
@@ -143,15 +143,14 @@ def test_a_bad_option_line_is_named(line, wanted):
 
 def test_an_option_line_behind_the_numbers_is_no_option_line():
     assert error_of(GOOD + "# MHz S RI R 50\n") == (
-        "unit 1.s1p:3: the option line comes after the first numbers; "
-        "move it in front of the numbers"
+        "unit 1.s1p:3: the option line comes after the first numbers; move it before the numbers"
     )
 
 
 def test_a_reflection_that_does_not_exist_is_refused():
     no_reflection = (
         "this point has no reflection coefficient (value too large, or Z = -R); "
-        "repair or remove the row"
+        "correct or remove the row"
     )
     assert error_of("# MHz Z RI R 50\n50 1 0\n51 -1 0\n") == f"unit 1.s1p:3: {no_reflection}"
     assert error_of("# MHz Y RI R 50\n50 1 0\n51 -1 0\n") == f"unit 1.s1p:3: {no_reflection}"
@@ -165,15 +164,15 @@ def test_a_reflection_that_does_not_exist_is_refused():
         (
             "[Number of Ports] one",
             (
-                "[Number of Ports] 'one' is no positive whole number; "
-                "write the count behind the keyword"
+                "[Number of Ports] 'one' is not a positive whole number; "
+                "write the count after the keyword"
             ),
         ),
         (
             "[Number of Frequencies] 0",
             (
-                "[Number of Frequencies] '0' is no positive whole number; "
-                "write the count behind the keyword"
+                "[Number of Frequencies] '0' is not a positive whole number; "
+                "write the count after the keyword"
             ),
         ),
         ("[Matrix Format] Half", "unknown matrix format 'Half'; Full, Lower and Upper are read"),
@@ -197,7 +196,7 @@ def test_a_bad_keyword_is_named(keyword, wanted):
 def test_keywords_given_twice_and_numbers_out_of_place_are_refused():
     text = f"[Version] 2.0\n# MHz S RI R 50\n[Network Data]\n{GOOD}"
     assert error_of(text + f"[Network Data]\n{GOOD}") == (
-        "unit 1.s1p:6: [Network Data] is given twice; split the file: one sweep a file"
+        "unit 1.s1p:6: [Network Data] is given twice; split the file: one sweep per file"
     )
     assert error_of(f"[Version] 2.0\n# MHz S RI R 50\n{GOOD}[Network Data]\n{GOOD}") == (
         "unit 1.s1p:3: numbers before [Network Data]; remove them or put ! in front of them"
@@ -238,8 +237,8 @@ def test_a_transposed_dump_is_refused():
         + "\n"
     )
     assert error_of(text, "x.s2p") == (
-        "x.s2p:2: the rows look transposed: this one holds all frequencies; "
-        "write one line a frequency: transpose the rows and export again"
+        "x.s2p:2: the rows look transposed: this one contains all frequencies; "
+        "write one line per frequency: transpose the rows and export again"
     )
 
 
@@ -269,7 +268,7 @@ def test_a_table_is_called_a_table(text, line):
 
 def test_columns_named_behind_a_hash_are_no_option_line():
     assert error_of("# freq_Hz re im\n5e7 .1 .2\n5.1e7 .1 .2\n", "x.txt") == (
-        "x.txt:1: no option line: '# freq_Hz re im' names no unit, parameter or format; "
+        "x.txt:1: no option line: '# freq_Hz re im' contains no unit, parameter or format; "
         "write an option line such as '# MHz S RI R 50'; in a table, name the columns"
     )
 
@@ -277,7 +276,7 @@ def test_columns_named_behind_a_hash_are_no_option_line():
 def test_a_hash_line_alone_is_no_option_line_in_version_2_either():
     text = "[Version] 2.0\n# made by a script\n[Network Data]\n50 .1 .2\n51 .1 .2\n[End]\n"
     assert error_of(text) == (
-        "unit 1.s1p:2: this line names no unit, parameter or format, and no other option line "
+        "unit 1.s1p:2: this line has no unit, parameter or format, and no other option line "
         "follows; write an option line such as '# MHz S RI R 50'"
     )
 
@@ -289,9 +288,9 @@ def test_a_hash_line_alone_is_no_option_line_in_version_2_either():
 def test_other_text_is_called_no_touchstone_file(text):
     message = error_of(text, "letter.txt")
     assert message.startswith(
-        "letter.txt:1: no sweep: neither Touchstone nor a table of numbers, it says "
+        "letter.txt:1: not a sweep: neither Touchstone nor a table of numbers; it begins "
     )
-    assert message.endswith("; open files that hold sweeps")
+    assert message.endswith("; open files that contain sweeps")
 
 
 @pytest.mark.parametrize("head", ["# MHz S RI R 50\n", "[Version] 2.0\n# MHz S RI\n"])
@@ -305,7 +304,7 @@ def test_a_title_without_its_exclamation_mark_is_named(head):
 def test_a_second_block_is_not_silently_joined():
     text = f"BEGIN\n# MHz S RI R 50\n{GOOD}END\nBEGIN\n{GOOD}END\n"
     assert error_of(text) == (
-        "unit 1.s1p:6: a second block begins; split the file: one sweep a file"
+        "unit 1.s1p:6: a second block begins; split the file: one sweep per file"
     )
 
 

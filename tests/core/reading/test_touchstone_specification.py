@@ -276,7 +276,7 @@ def test_the_printed_misprint_of_version_is_understood():
     reading = read(V2.format("[Reference] 50\n").replace("[Version] 2.0", "[Version 2.0]"))
     assert same_values(reading)
     assert text_of(reading, "keyword-misprint") == (
-        "line 1: the value stands inside the bracket; read as [Version] 2.0"
+        "line 1: the value is inside the bracket; read as [Version] 2.0"
     )
 
 

@@ -49,7 +49,7 @@ def test_empty_rows_of_the_grid_do_not_count():
         ([("14", "1.5"), ("15", "")], 1, 1, "row 2: SWR is empty; type it, or clear the row"),
         ([("14", "1.5"), ("", "1.5")], 1, 0, "row 2: Frequency is empty; type it, or clear"),
         ([("14", "1.5"), ("15",)], 1, 1, "row 2: SWR is empty; type it, or clear the row"),
-        ([("14", "0.9"), ("15", "1")], 0, 1, "row 1, SWR: 0.9 is no SWR; an SWR is 1 or more"),
+        ([("14", "0.9"), ("15", "1")], 0, 1, "row 1, SWR: 0.9 is not an SWR; an SWR is at least 1"),
         ([("14", "rain"), ("15", "1")], 0, 1, 'row 1, SWR: "rain" is not a number for the SWR'),
         ([("14", "nan"), ("15", "1")], 0, 1, 'row 1, SWR: "nan" is not a number for the SWR'),
         ([("high", "2"), ("15", "1")], 0, 0, 'row 1, Frequency: "high" is not a frequency; '),
@@ -58,7 +58,7 @@ def test_empty_rows_of_the_grid_do_not_count():
             [("14", "2"), ("15", "1"), ("14000 kHz", "2")],
             2,
             0,
-            "row 3: 14.000 MHz stands in row 1 already; keep one of the two readings",
+            "row 3: 14.000 MHz is already in row 1; keep one of the two readings",
         ),
         ([("14", "2", "x"), ("15", "1")], 0, 2, "row 1: more than 2 cells; type Frequency, SWR"),
     ],
@@ -73,13 +73,21 @@ def test_what_is_wrong_with_a_reading_of_swr(rows, row, column, message):
     ("cells", "column", "message"),
     [
         (("14", "100", ""), 2, "row 1: Reflected power is empty"),
-        (("14", "100 V", "5"), 1, 'row 1, Forward power: "100 V" is no power; write for example'),
+        (
+            ("14", "100 V", "5"),
+            1,
+            'row 1, Forward power: "100 V" is not a power; write for example',
+        ),
         (("14", "W", "5"), 1, 'row 1, Forward power: "" is not a number for forward power'),
-        (("14", "100", "W5"), 2, 'row 1, Reflected power: "W5" is no power; write for example'),
+        (("14", "100", "W5"), 2, 'row 1, Reflected power: "W5" is not a power; write for example'),
         (("14", "100", "-5"), 2, "row 1, Reflected power: -5 is below 0; a power is 0 or more"),
-        (("14", "100", "9999 dBm"), 2, "row 1, Reflected power: 9999 dBm is no power; 20 dBm are"),
+        (
+            ("14", "100", "9999 dBm"),
+            2,
+            "row 1, Reflected power: 9999 dBm is not a power; 20 dBm is",
+        ),
         (("14", "0", "0"), 1, "row 1: no forward power; without power there is nothing to read"),
-        (("14", "5", "100"), 2, "row 1: more power is reflected than goes forward; check whether"),
+        (("14", "5", "100"), 2, "row 1: more power is reflected than forward; check whether"),
     ],
 )
 def test_what_is_wrong_with_a_reading_of_power(cells, column, message):
