@@ -171,16 +171,14 @@ def _decimals(number: Number, found: GroupRow, value: float, sd: float | None) -
     return min(most, 1 - math.floor(math.log10(sd / number.scale))) if sd else most
 
 
-def group_tip(spec: FigureSpec, found: GroupRow) -> str:
-    """What there is to say of one cell of a group beside its text."""
+def group_tips(spec: FigureSpec, found: GroupRow) -> tuple[str, ...]:
+    """What there is to say of one cell of a group beside its text, a line each."""
     if found.why_not:
-        return f"No spread: {found.why_not}"
+        return (f"No spread: {found.why_not}",)
     if spec.id == "verdict" and found.coverage is not None:
-        return coverage_words(found.coverage)
+        return (coverage_words(found.coverage),)
     spread = found.spreads.get(spec.key)
-    if spread is None:
-        return spec.hint
-    return "; ".join(spread_words(spec, found, spread)) or spec.hint
+    return (spec.hint,) if spread is None else tuple(spread_words(spec, found, spread))
 
 
 def coverage_words(coverage: Coverage) -> str:
@@ -194,7 +192,7 @@ def coverage_words(coverage: Coverage) -> str:
 
 
 def spread_words(spec: FigureSpec, found: GroupRow, spread: FigureSpread) -> list[str]:
-    """The statements about one figure, each a piece of a sentence."""
+    """The statements about one figure, a line each."""
     unit = f" {spec.unit}" if spec.unit else ""
 
     def shown(value: float) -> str:
@@ -206,18 +204,18 @@ def spread_words(spec: FigureSpec, found: GroupRow, spread: FigureSpread) -> lis
     words = []
     if spread.mean is not None and spread.sd is not None:
         sd = number_text(spec, found, spread.sd, spread.sd, is_size=True)
-        words.append(f"mean of {spread.n} {shown(spread.mean)}{unit}, standard deviation {sd}")
+        words.append(f"Mean of {spread.n}: {shown(spread.mean)}{unit}, standard deviation {sd}")
     else:
-        words.append(f"no mean: {spread.why_not}")
-    if spread.n > 1 and spread.median is not None:
-        words.append(f"median {shown(spread.median)}")
-    if spread.n > 1 and spread.lowest is not None and spread.highest is not None:
-        words.append(f"from {shown(spread.lowest)} to {shown(spread.highest)}")
+        words.append(f"No mean: {spread.why_not}")
+    if spread.n > 1 and None not in (spread.median, spread.lowest, spread.highest):
+        median, low, high = (
+            shown(one or 0.0) for one in (spread.median, spread.lowest, spread.highest)
+        )
+        words.append(f"Median {median}, from {low} to {high}")
     if spread.worst_key is not None:
-        held = f"furthest from {found.centre_words}" if spec.worst == "furthest" else "worst"
+        held = f"Furthest from {found.centre_words}" if spec.worst == "furthest" else "Worst"
         words.append(f'{held}: "{found.name_of(spread.worst_key)}"')
-    if spread.of_next is not None:
-        words.append(f"the next one lies {between(spread.of_next)} (95 %, {NORMAL})")
-    if spread.of_mean is not None:
-        words.append(f"the mean of all such lies {between(spread.of_mean)}")
+    if spread.of_next is not None and spread.of_mean is not None:
+        words.append(f"The next one lies {between(spread.of_next)} (95 %, {NORMAL})")
+        words.append(f"The mean of all such lies {between(spread.of_mean)}")
     return words

@@ -11,6 +11,13 @@ from typing import TYPE_CHECKING
 
 from fairlead.app.document.undo_commands import ChangeBench
 from fairlead.core.bands import Band, Edge, move_band, move_edge
+from fairlead.core.document.groups import (
+    with_group,
+    with_group_label,
+    with_group_reference,
+    with_group_visibility,
+    without_group,
+)
 from fairlead.core.document.planes import with_feed_line
 from fairlead.core.errors import FairleadError
 from fairlead.core.sweep import ScalarSweep
@@ -22,6 +29,7 @@ if TYPE_CHECKING:
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.entry import Circumstances, Typed
     from fairlead.core.document.picture_request import PictureRequest
+    from fairlead.core.document.session import GroupKind
     from fairlead.core.reading.reading import Reading
     from fairlead.core.transform.feed_line import LinePutIn, LineTakenAway
     from fairlead.core.transform.step import Plane, Step
@@ -177,6 +185,39 @@ class Edits:
     def move(self, key: int, index: int) -> None:
         """Move a sweep in the list."""
         self._push(self._bench.with_move(key, index), "Move in list")
+
+    # Groups
+
+    def group(self, keys: Iterable[int], kind: GroupKind) -> None:
+        """Put sweeps into a group.
+
+        Raises
+        ------
+        FairleadError
+            If they are no one population at one plane, or in a group; nothing changes then.
+        """
+        self._push(with_group(self._bench, set(keys), kind=kind), "Group")
+
+    def ungroup(self, group_keys: Iterable[int]) -> None:
+        """Dissolve groups; their sweeps stay."""
+        bench = self._bench
+        for key in group_keys:
+            bench = without_group(bench, key)
+        self._push(bench, "Ungroup")
+
+    def rename_group(self, group_key: int, label: str) -> None:
+        """Give a group another name; an empty one is ignored."""
+        self._push(with_group_label(self._bench, group_key, label), "Rename group")
+
+    def set_group_reference(self, group_key: int, reference_key: int | None) -> None:
+        """Hold the members of a group against one of them, or against their mean."""
+        after = with_group_reference(self._bench, group_key, reference_key)
+        self._push(after, "Choose what the group is held against")
+
+    def set_group_visible(self, group_key: int, *, is_visible: bool) -> None:
+        """Show or hide envelope and mean of a group."""
+        after = with_group_visibility(self._bench, group_key, is_visible=is_visible)
+        self._push(after, "Show group" if is_visible else "Hide group")
 
     # Band, limit, reference impedance
 

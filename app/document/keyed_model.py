@@ -1,19 +1,26 @@
-"""A table model with one row per sweep, which follows the bench row by row.
+"""A table model with one row per sweep or group, which follows the bench row by row.
 
-Rows are identified by the key of their entry. When the bench changes, rows are removed, moved and
-inserted to match, so that selection and scroll position stay; a model reset would lose both.
+Rows are identified by the key of their entry or group. The members of a group follow it, or are
+hidden while it is folded. When the bench changes, rows are removed, moved and inserted to match, so
+that selection and scroll position stay; a model reset would lose both.
 """
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
+
+from fairlead.core.document.groups import in_rows
 
 if TYPE_CHECKING:
+    from collections.abc import Collection, Iterable
+
     from fairlead.app.document.document import Document
+    from fairlead.app.document.view_state import ViewState
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.entry import Entry
+    from fairlead.core.document.session import Group
 
 AnyIndex = QModelIndex | QPersistentModelIndex
 
@@ -23,12 +30,23 @@ NO_PARENT = QModelIndex()
 class KeyedModel(QAbstractTableModel):
     """Rows follow the document's entries; subclasses supply their contents."""
 
-    def __init__(self, document: Document, parent: QObject | None = None) -> None:
+    def __init__(
+        self,
+        document: Document,
+        parent: QObject | None = None,
+        view_state: ViewState | None = None,
+    ) -> None:
+        """Without a view state nothing can be folded."""
         super().__init__(parent)
         self.document = document
-        self._keys = [entry.key for entry in document.bench.entries]
+        self._folds = view_state
+        self.is_folding = False
+        self._keys = self._wanted(document.bench)
         self._entries = {entry.key: entry for entry in document.bench.entries}
+        self._groups = {group.key: group for group in document.bench.groups}
         document.changed.connect(self._on_changed)
+        if view_state is not None:
+            view_state.folded_changed.connect(self._on_folded)
 
     # For subclasses
 
@@ -41,33 +59,86 @@ class KeyedModel(QAbstractTableModel):
     # Rows
 
     def rowCount(self, parent: AnyIndex = NO_PARENT) -> int:
-        """One row per sweep."""
+        """One row per visible sweep or group."""
         return 0 if parent.isValid() else len(self._keys)
 
     def key_at(self, row: int) -> int:
-        """Key of a row's entry."""
+        """Key of a row's entry or group."""
         return self._keys[row]
 
     def entry_at(self, row: int) -> Entry:
-        """Entry of a row."""
+        """Entry of a row; KeyError at a group."""
         return self._entries[self._keys[row]]
 
+    def group_at(self, row: int) -> Group | None:
+        """Group of a row; None at a sweep."""
+        return self._groups.get(self._keys[row])
+
+    def is_folded(self, group_key: int) -> bool:
+        """Whether the members of a group do not show."""
+        return self._folds is not None and group_key in self._folds.folded
+
+    def sweeps_at(self, rows: Iterable[int]) -> list[int]:
+        """Keys of the sweeps of some rows, in their order: a group stands for its members."""
+        found: dict[int, None] = {}
+        for row in rows:
+            group = self.group_at(row)
+            found.update(dict.fromkeys((self._keys[row],) if group is None else group.members))
+        return list(found)
+
+    def rows_of(self, keys: Collection[int]) -> list[int]:
+        """Rows of sweeps, rising; a folded group has the row of its members if all are meant."""
+        return [
+            row
+            for row, key in enumerate(self._keys)
+            if key in keys
+            or (self.is_folded(key) and key in self._groups and self._is_whole(key, keys))
+        ]
+
+    def _is_whole(self, group_key: int, keys: Collection[int]) -> bool:
+        return all(key in keys for key in self._groups[group_key].members)
+
     def row_of(self, key: int) -> int | None:
-        """Row of a key, or None."""
-        return self._keys.index(key) if key in self._entries and key in self._keys else None
+        """Row of the key of a sweep or group, or None."""
+        return self._keys.index(key) if key in self._keys else None
+
+    def _wanted(self, bench: Bench) -> list[int]:
+        if not bench.groups:
+            return [entry.key for entry in bench.entries]
+        hidden = {
+            key for group in bench.groups if self.is_folded(group.key) for key in group.members
+        }
+        return [one.key for one in in_rows(bench) if one.key not in hidden]
 
     def _on_changed(self, old: Bench, new: Bench) -> None:
         # Until old rows are removed, views may still ask for them.
-        if new.entries is not old.entries:
+        is_other = new.entries is not old.entries or new.groups is not old.groups
+        if is_other:
             self._entries.update((entry.key, entry) for entry in new.entries)
+            self._groups.update((group.key, group) for group in new.groups)
         self.take(old, new)
-        if new.entries is not old.entries:
-            wanted = [entry.key for entry in new.entries]
-            self._remove_rows(wanted)
-            self._order_rows(wanted)
-            self._insert_rows(wanted)
+        if is_other:
+            self._show_rows(self._wanted(new))
             self._entries = {entry.key: entry for entry in new.entries}
+            self._groups = {group.key: group for group in new.groups}
         self.announce(old, new)
+
+    def _on_folded(self) -> None:
+        # Members of a folded group stay selected, though their rows go.
+        self.is_folding = True
+        try:
+            self._show_rows(self._wanted(self.document.bench))
+        finally:
+            self.is_folding = False
+        rows = [row for row, key in enumerate(self._keys) if key in self._groups]
+        for row in rows:
+            self.dataChanged.emit(self.index(row, 0), self.index(row, 0))
+            self.headerDataChanged.emit(Qt.Orientation.Vertical, row, row)
+
+    def _show_rows(self, wanted: list[int]) -> None:
+        self._remove_rows(wanted)
+        self._order_rows(wanted)
+        self._insert_rows(wanted)
 
     def _remove_rows(self, wanted: list[int]) -> None:
         kept = set(wanted)

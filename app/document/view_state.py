@@ -1,4 +1,4 @@
-"""State of the view: hover, selection, quantity, theme; never undone, never saved."""
+"""What is looked at: hover, selection, folded groups, quantity, theme; never undone or saved."""
 
 from __future__ import annotations
 
@@ -40,6 +40,8 @@ class ViewState(QObject):
     """The new `Hover`, or None."""
     selection_changed = Signal(object)
     """The new frozenset of keys."""
+    folded_changed = Signal(object)
+    """The new frozenset of keys of folded groups."""
     quantity_changed = Signal(object)
     """The new `Quantity` over frequency."""
     uncertainty_changed = Signal(bool)
@@ -51,6 +53,7 @@ class ViewState(QObject):
         super().__init__(parent)
         self._hover: Hover | None = None
         self._selection: frozenset[int] = frozenset()
+        self._folded: frozenset[int] = frozenset()
         self._quantity = VIEWS[0]
         self._shows_uncertainty = True
         self._theme = LIGHT
@@ -76,6 +79,16 @@ class ViewState(QObject):
         if keys != self._selection:
             self._selection = keys
             self.selection_changed.emit(keys)
+
+    @property
+    def folded(self) -> frozenset[int]:
+        """Keys of the groups of which list and table show no members."""
+        return self._folded
+
+    def turn_fold(self, group_key: int) -> None:
+        """Fold a group, or unfold it."""
+        self._folded ^= {group_key}
+        self.folded_changed.emit(self._folded)
 
     @property
     def quantity(self) -> Quantity:

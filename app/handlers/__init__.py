@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from fairlead.app.handlers.exports import ExportHandler
     from fairlead.app.handlers.feed_line import FeedLineHandler
     from fairlead.app.handlers.files import FileHandler
+    from fairlead.app.handlers.groups import GroupHandler
     from fairlead.app.handlers.help import HelpHandler
     from fairlead.app.handlers.imports import ImportHandler
     from fairlead.app.handlers.pictures import PictureHandler
@@ -37,6 +38,7 @@ class Handlers:
     watch: WatchHandler
     typed: TypedHandler
     sweeps: SweepHandler
+    groups: GroupHandler
     feed_line: FeedLineHandler
     accuracy: AccuracyHandler
     repeats: RepeatsHandler

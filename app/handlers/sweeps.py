@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Literal
 from PySide6.QtGui import QGuiApplication
 
 from fairlead.app.tables.clipboard import markdown_data, table_data
+from fairlead.core.document.groups import group_chosen
 from fairlead.core.errors import FairleadError
 from fairlead.core.transform.registry import KINDS
 
@@ -57,9 +58,11 @@ class SweepHandler:
         self._edits.redo()
 
     def rename(self) -> None:
-        """Edit the name of the selected sweep in the list."""
-        for key in self._selected[:1]:
-            self._list.edit_field(key, "label")
+        """Open the editor for the name of the selected sweep or group."""
+        keys = self._selected
+        group = group_chosen(self._document.bench, keys) if len(keys) > 1 else None
+        for key in keys[:1]:
+            self._list.edit_field(key if group is None else group.key, "label")
 
     def edit_condition(self) -> None:
         """Edit the condition of the selected sweep in the list."""

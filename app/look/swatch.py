@@ -17,6 +17,11 @@ if TYPE_CHECKING:
 _LINE_WIDTH = 2.0
 _MARKER_RADIUS = 4.0
 
+ENVELOPE_ALPHA = 46
+"""Of the surface between the least and the largest value of a group, of 255."""
+MEAN_WIDTH = 3.0
+"""Of the mean of a group: wider than any sweep."""
+
 
 @lru_cache(maxsize=512)
 def swatch_image(style: Style, theme: Theme, width: int, height: int, ratio: float = 1.0) -> QImage:
@@ -51,6 +56,44 @@ def swatch_image(style: Style, theme: Theme, width: int, height: int, ratio: flo
     _draw_marker(painter, MARKERS[style.marker % len(MARKERS)], middle, colour)
     painter.end()
     return image
+
+
+@lru_cache(maxsize=128)
+def group_swatch_image(
+    style: Style, theme: Theme, width: int, height: int, ratio: float = 1.0
+) -> QImage:
+    """A group as plots show it: the mean in the middle of its envelope; as `swatch_image`."""
+    image = QImage(
+        round(width * ratio), round(height * ratio), QImage.Format.Format_ARGB32_Premultiplied
+    )
+    image.setDevicePixelRatio(ratio)
+    image.fill(Qt.GlobalColor.transparent)
+    colour = QColor(theme.curves[style.colour % len(theme.curves)])
+    painter = QPainter(image)
+    box = QRectF(0.5, 2.5, width - 1, height - 5)
+    fill = QColor(colour)
+    fill.setAlpha(ENVELOPE_ALPHA)
+    painter.fillRect(box, fill)
+    painter.setPen(QPen(colour, 1))
+    painter.drawLine(box.topLeft(), box.topRight())
+    painter.drawLine(box.bottomLeft(), box.bottomRight())
+    pen = QPen(colour, MEAN_WIDTH)
+    pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+    dash = DASHES[style.dash % len(DASHES)]
+    if dash:
+        pen.setDashPattern([part * _LINE_WIDTH / MEAN_WIDTH for part in dash])
+    painter.setPen(pen)
+    painter.drawLine(QPointF(0, height / 2), QPointF(width, height / 2))
+    painter.end()
+    return image
+
+
+def group_swatch_icon(style: Style, theme: Theme, size: int = 16) -> QIcon:
+    """The same as a square icon."""
+    made = QIcon()
+    for ratio in (1.0, 2.0):
+        made.addPixmap(QPixmap.fromImage(group_swatch_image(style, theme, size, size, ratio)))
+    return made
 
 
 def swatch_icon(style: Style, theme: Theme, size: int = 16) -> QIcon:

@@ -9,12 +9,13 @@ from PySide6.QtCore import (
     QEvent,
     QModelIndex,
     QObject,
+    QPoint,
     QRect,
     QSize,
     Qt,
     Signal,
 )
-from PySide6.QtGui import QColor, QFontMetrics, QMouseEvent, QPainter
+from PySide6.QtGui import QColor, QFontMetrics, QImage, QMouseEvent, QPainter
 from PySide6.QtWidgets import (
     QLineEdit,
     QStyle,
@@ -24,11 +25,14 @@ from PySide6.QtWidgets import (
 )
 
 from fairlead.app.look.resources import icon_image
-from fairlead.app.look.swatch import swatch_image
+from fairlead.app.look.swatch import group_swatch_image, swatch_image
 from fairlead.app.panels.sweep_list_model import (
     CONDITION_ROLE,
     ENTRY_ROLE,
     FINDINGS_ROLE,
+    FOLDED_ROLE,
+    GROUP_ROLE,
+    MEMBER_ROLE,
     REFERENCE_ROLE,
     SECOND_LINE_ROLE,
 )
@@ -39,6 +43,7 @@ if TYPE_CHECKING:
 
     from fairlead.app.document.view_state import ViewState
     from fairlead.core.document.entry import Entry
+    from fairlead.core.document.session import Group
     from fairlead.core.soundness.finding import Severity
 
     AnyIndex = QModelIndex | QPersistentModelIndex
@@ -51,6 +56,7 @@ _MARGIN = 6
 _TICK = 16
 _SWATCH = QSize(34, 16)
 _MARK = 16
+_INDENT = 14
 
 
 class SweepDelegate(QStyledItemDelegate):
@@ -58,6 +64,8 @@ class SweepDelegate(QStyledItemDelegate):
 
     explanation_wanted = Signal(int)
     """Key of the sweep whose mark was clicked."""
+    fold_wanted = Signal(int)
+    """Key of the group whose arrow was clicked."""
 
     def __init__(self, view_state: ViewState, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -85,6 +93,14 @@ class SweepDelegate(QStyledItemDelegate):
         """Where the warning mark of a sweep is; a click there asks why."""
         return QRect(row.right() - _MARGIN - _MARK, row.top() + _MARGIN, _MARK, _MARK)
 
+    def fold_rect(self, row: QRect) -> QRect:
+        """Where the arrow of a group is, and where a click folds or unfolds it."""
+        return self.mark_rect(row)
+
+    def content_rect(self, row: QRect, index: AnyIndex) -> QRect:
+        """The row without its indentation: members stand under their group."""
+        return row.adjusted(_INDENT if index.data(MEMBER_ROLE) else 0, 0, 0, 0)
+
     def field_at(self, row: QRect, y: int) -> Field:
         """The line at a height."""
         return "label" if y < row.center().y() else "condition"
@@ -94,10 +110,40 @@ class SweepDelegate(QStyledItemDelegate):
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: AnyIndex) -> None:
         """Draw one row."""
         row = QStyleOptionViewItem(option)
-        entry: Entry = index.data(ENTRY_ROLE)
         painter.save()
         if row.state & QStyle.StateFlag.State_Selected:
             painter.fillRect(row.rect, row.palette.highlight())
+        whole = QRect(row.rect)
+        group: Group | None = index.data(GROUP_ROLE)
+        if group is not None:
+            self._paint_group(painter, row, index, group)
+        else:
+            row.rect = self.content_rect(row.rect, index)
+            self._paint_sweep(painter, row, index)
+        if row.state & QStyle.StateFlag.State_HasFocus:
+            painter.setPen(QColor(self._view_state.theme.accent))
+            painter.drawRect(whole.adjusted(0, 0, -1, -1))
+        painter.restore()
+
+    def _paint_group(
+        self, painter: QPainter, row: QStyleOptionViewItem, index: AnyIndex, group: Group
+    ) -> None:
+        draw_tick(painter, self.tick_rect(row.rect), row.palette, is_on=group.is_visible)
+        ratio, theme = painter.device().devicePixelRatioF(), self._view_state.theme
+        image = group_swatch_image(group.style, theme, _SWATCH.width(), _SWATCH.height(), ratio)
+        self._draw_image(painter, row, image, is_visible=group.is_visible)
+        place = self.fold_rect(row.rect)
+        arrow = [(4, 5), (12, 5), (8, 11)]
+        if index.data(FOLDED_ROLE):
+            arrow = [(5, 4), (5, 12), (11, 8)]
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(theme.text))
+        painter.drawPolygon([QPoint(place.left() + x, place.top() + y) for x, y in arrow])
+        self._draw_text(painter, row, index, 1, is_bold=False, is_visible=group.is_visible)
+
+    def _paint_sweep(self, painter: QPainter, row: QStyleOptionViewItem, index: AnyIndex) -> None:
+        entry: Entry = index.data(ENTRY_ROLE)
         draw_tick(painter, self.tick_rect(row.rect), row.palette, is_on=entry.is_visible)
         self._draw_swatch(painter, row, entry)
         theme = self._view_state.theme
@@ -105,11 +151,10 @@ class SweepDelegate(QStyledItemDelegate):
         if index.data(REFERENCE_ROLE):
             marks.append(("reference", theme.text))
         self._draw_marks(painter, row, marks)
-        self._draw_text(painter, row, index, len(marks))
-        if row.state & QStyle.StateFlag.State_HasFocus:
-            painter.setPen(QColor(self._view_state.theme.accent))
-            painter.drawRect(row.rect.adjusted(0, 0, -1, -1))
-        painter.restore()
+        is_reference = bool(index.data(REFERENCE_ROLE))
+        self._draw_text(
+            painter, row, index, len(marks), is_bold=is_reference, is_visible=entry.is_visible
+        )
 
     def _concern(self, index: AnyIndex) -> list[Severity]:
         """The more serious kind of finding of a sweep, at most one."""
@@ -117,13 +162,18 @@ class SweepDelegate(QStyledItemDelegate):
         return ["suspect"] if "suspect" in kinds else ["note"] if kinds else []
 
     def _draw_swatch(self, painter: QPainter, row: QStyleOptionViewItem, entry: Entry) -> None:
-        left = row.rect.left() + _MARGIN + _TICK + 8
-        top = row.rect.center().y() - _SWATCH.height() // 2 + 1
         ratio = painter.device().devicePixelRatioF()
         image = swatch_image(
             entry.style, self._view_state.theme, _SWATCH.width(), _SWATCH.height(), ratio
         )
-        painter.setOpacity(1.0 if entry.is_visible else 0.35)
+        self._draw_image(painter, row, image, is_visible=entry.is_visible)
+
+    def _draw_image(
+        self, painter: QPainter, row: QStyleOptionViewItem, image: QImage, *, is_visible: bool
+    ) -> None:
+        left = row.rect.left() + _MARGIN + _TICK + 8
+        top = row.rect.center().y() - _SWATCH.height() // 2 + 1
+        painter.setOpacity(1.0 if is_visible else 0.35)
         painter.drawImage(QRect(left, top, _SWATCH.width(), _SWATCH.height()), image)
         painter.setOpacity(1.0)
 
@@ -137,22 +187,28 @@ class SweepDelegate(QStyledItemDelegate):
             place.translate(-_MARK - 4, 0)
 
     def _draw_text(
-        self, painter: QPainter, row: QStyleOptionViewItem, index: AnyIndex, marks: int
+        self,
+        painter: QPainter,
+        row: QStyleOptionViewItem,
+        index: AnyIndex,
+        marks: int,
+        *,
+        is_bold: bool,
+        is_visible: bool,
     ) -> None:
-        entry: Entry = index.data(ENTRY_ROLE)
         theme = self._view_state.theme
         font = row.font
-        font.setBold(bool(index.data(REFERENCE_ROLE)))
+        font.setBold(is_bold)
         painter.setFont(font)
         metrics = QFontMetrics(font)
         place = self.text_rect(row.rect, marks)
         top = QRect(place.left(), place.top(), place.width(), metrics.height())
-        painter.setPen(QColor(theme.text if entry.is_visible else theme.muted))
+        painter.setPen(QColor(theme.text if is_visible else theme.muted))
         elide = Qt.TextElideMode.ElideMiddle
         painter.drawText(
             top,
             Qt.AlignmentFlag.AlignVCenter,
-            metrics.elidedText(entry.label, elide, top.width()),
+            metrics.elidedText(index.data(), elide, top.width()),
         )
         font.setBold(False)
         painter.setFont(font)
@@ -185,29 +241,45 @@ class SweepDelegate(QStyledItemDelegate):
         if event.button() != Qt.MouseButton.LeftButton:
             return False
         point = event.position().toPoint()
-        on_mark = self.mark_rect(option.rect).adjusted(-3, -_MARGIN, _MARGIN, 4).contains(point)
+        group: Group | None = index.data(GROUP_ROLE)
+        if group is not None and self._around_mark(option.rect).contains(point):
+            if event.type() == QEvent.Type.MouseButtonPress:
+                self.fold_wanted.emit(group.key)
+            return True
+        on_mark = self._around_mark(option.rect).contains(point)
         if on_mark and index.data(FINDINGS_ROLE):
             if event.type() == QEvent.Type.MouseButtonRelease:
                 self.explanation_wanted.emit(index.data(ENTRY_ROLE).key)
             return True
         # A little larger than drawn: a tick is a small target.
-        grown = self.tick_rect(option.rect).adjusted(-_MARGIN, -8, 4, 8)
+        content = self.content_rect(option.rect, index)
+        grown = self.tick_rect(content).adjusted(-_MARGIN, -8, 4, 8)
         if not grown.contains(point):
             return False
         if event.type() == QEvent.Type.MouseButtonRelease:
-            entry: Entry = index.data(ENTRY_ROLE)
-            turned = Qt.CheckState.Unchecked if entry.is_visible else Qt.CheckState.Checked
+            is_on = index.data(Qt.ItemDataRole.CheckStateRole) == Qt.CheckState.Checked
+            turned = Qt.CheckState.Unchecked if is_on else Qt.CheckState.Checked
             model.setData(index, turned, Qt.ItemDataRole.CheckStateRole)
         return True
 
+    def _around_mark(self, row: QRect) -> QRect:
+        return self.mark_rect(row).adjusted(-3, -_MARGIN, _MARGIN, 4)
+
     def createEditor(
-        self, parent: QWidget, _option: QStyleOptionViewItem, _index: AnyIndex
+        self, parent: QWidget, _option: QStyleOptionViewItem, index: AnyIndex
     ) -> QWidget:
-        """A line edit."""
+        """A line edit; a group has a name and no condition."""
         line = QLineEdit(parent)
-        is_label = self.field == "label"
+        is_group = index.data(GROUP_ROLE) is not None
+        is_label = self.field == "label" or is_group
         line.setObjectName("edit label" if is_label else "edit condition")
-        line.setAccessibleName("Name of the sweep" if is_label else "Condition")
+        line.setAccessibleName(
+            "Condition"
+            if not is_label
+            else "Name of the group"
+            if is_group
+            else "Name of the sweep"
+        )
         line.setPlaceholderText("Name" if is_label else "Condition: dry, wet, iced ...")
         return line
 
@@ -222,10 +294,10 @@ class SweepDelegate(QStyledItemDelegate):
             model.setData(index, editor.text(), self._role(editor))
 
     def updateEditorGeometry(
-        self, editor: QWidget, option: QStyleOptionViewItem, _index: AnyIndex
+        self, editor: QWidget, option: QStyleOptionViewItem, index: AnyIndex
     ) -> None:
         """Place it over its line, as wide as the row allows."""
-        place = self.text_rect(option.rect)
+        place = self.text_rect(self.content_rect(option.rect, index))
         height = editor.sizeHint().height()
         is_label = editor.objectName() == "edit label"
         top = option.rect.top() + 1 if is_label else option.rect.bottom() - height

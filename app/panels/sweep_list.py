@@ -15,6 +15,9 @@ if TYPE_CHECKING:
     from fairlead.app.document.view_state import ViewState
     from fairlead.app.panels.sweep_delegate import Field
     from fairlead.app.panels.sweep_list_model import SweepListModel
+    from fairlead.core.document.session import Group
+
+_GROUP_KEYS = (Qt.Key.Key_Space, Qt.Key.Key_Left, Qt.Key.Key_Right)
 
 
 class SweepList(QListView):
@@ -32,12 +35,14 @@ class SweepList(QListView):
         self._is_following = False
         self._delegate = SweepDelegate(view_state, self)
         self._delegate.explanation_wanted.connect(self.explanation_wanted)
+        self._delegate.fold_wanted.connect(view_state.turn_fold)
         self.setModel(model)
         self.setItemDelegate(self._delegate)
         self.setObjectName("sweeps")
         self.setAccessibleName("Sweeps")
         self.setAccessibleDescription(
-            "Space shows or hides, F2 renames, Alt+Up and Alt+Down move, Delete removes"
+            "Space shows or hides, F2 renames, Alt+Up and Alt+Down move, Delete removes, "
+            "Left and Right fold and unfold a group"
         )
         self.setUniformItemSizes(True)
         self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
@@ -52,16 +57,17 @@ class SweepList(QListView):
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
         self.selectionModel().selectionChanged.connect(self._on_selected)
         view_state.selection_changed.connect(self._follow)
+        view_state.folded_changed.connect(lambda: self._follow(view_state.selection))
         view_state.theme_changed.connect(self.viewport().update)
 
     @property
     def selected_keys(self) -> list[int]:
-        """Keys of the selected sweeps, in the list's order."""
+        """Keys of the selected sweeps, in the list's order; a group stands for its members."""
         rows = sorted(index.row() for index in self.selectionModel().selectedIndexes())
-        return [self._model.key_at(row) for row in rows]
+        return self._model.sweeps_at(rows)
 
     def edit_field(self, key: int, field: Field) -> None:
-        """Open the editor for a sweep's name or condition."""
+        """Open the editor for a sweep's name or condition, or a group's name."""
         row = self._model.row_of(key)
         if row is None:
             return
@@ -87,8 +93,16 @@ class SweepList(QListView):
             super().mouseDoubleClickEvent(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Space toggles the ticks of all selected sweeps."""
+        """Space toggles the ticks of selected sweeps or of a group; Left and Right fold it."""
         keys = self.selected_keys
+        group = self._current_group
+        if group is not None and not event.modifiers() and event.key() in _GROUP_KEYS:
+            if event.key() == Qt.Key.Key_Space:
+                self._model.group_visibility_wanted.emit(group.key, not group.is_visible)
+            elif self._model.is_folded(group.key) == (event.key() == Qt.Key.Key_Right):
+                self._view_state.turn_fold(group.key)
+            event.accept()
+            return
         if event.key() == Qt.Key.Key_Space and not event.modifiers() and keys:
             current = self.currentIndex()
             anchor = current.row() if current.isValid() else 0
@@ -99,14 +113,19 @@ class SweepList(QListView):
         else:
             super().keyPressEvent(event)
 
+    @property
+    def _current_group(self) -> Group | None:
+        current = self.currentIndex()
+        return self._model.group_at(current.row()) if current.isValid() else None
+
     def _on_selected(self) -> None:
-        if not self._is_following:
+        if not self._is_following and not self._model.is_folding:
             self._view_state.set_selection(frozenset(self.selected_keys))
 
     def _follow(self, keys: frozenset[int]) -> None:
         if keys == frozenset(self.selected_keys):
             return
-        rows = sorted(row for key in keys if (row := self._model.row_of(key)) is not None)
+        rows = self._model.rows_of(keys)
         selection = QItemSelection()
         for row in rows:
             index = self._model.index(row, 0)

@@ -10,14 +10,17 @@ from PySide6.QtCore import QMimeData, QModelIndex, QObject, Qt, Signal
 from fairlead.app.document.concerns import Concerns
 from fairlead.app.document.keyed_model import NO_PARENT, AnyIndex, KeyedModel
 from fairlead.app.look.tool_tip import tool_tip
+from fairlead.core.document.groups import group_of, in_rows
 from fairlead.core.units import format_mhz, mhz_decimals
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from fairlead.app.document.document import Document
+    from fairlead.app.document.view_state import ViewState
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.entry import Entry
+    from fairlead.core.document.session import Group
     from fairlead.core.soundness.finding import Finding
     from fairlead.core.sweep import AnySweep
 
@@ -34,12 +37,16 @@ SECOND_LINE_ROLE = ENTRY_ROLE + 3
 """The line under the name."""
 FINDINGS_ROLE = ENTRY_ROLE + 4
 """The findings about the sweep: a tuple of `fairlead.core.soundness.finding.Finding`."""
-FINDINGS_ROLE = ENTRY_ROLE + 4
-"""The findings about the sweep: a tuple of `fairlead.core.soundness.finding.Finding`."""
+GROUP_ROLE = ENTRY_ROLE + 5
+"""The row's `fairlead.core.document.session.Group`; None for a sweep."""
+FOLDED_ROLE = ENTRY_ROLE + 6
+"""Whether the members of the row's group do not show."""
+MEMBER_ROLE = ENTRY_ROLE + 7
+"""Whether the row's sweep is in a group."""
 
 
 class SweepListModel(KeyedModel):
-    """One column, one row per sweep.
+    """One column, one row per sweep or group.
 
     Nothing is changed here: every edit is a signal, and the document responds with ``changed``.
     """
@@ -51,10 +58,19 @@ class SweepListModel(KeyedModel):
     visibility_wanted = Signal(object, bool)
     """Keys, visible or not."""
     move_wanted = Signal(object, int)
-    """Keys, and the row of the current list to move them before."""
+    """Keys, and the place among the bench's sweeps to move them before."""
+    group_rename_wanted = Signal(int, str)
+    """Key of a group, new name."""
+    group_visibility_wanted = Signal(int, bool)
+    """Key of a group, and whether envelope and mean are drawn."""
 
-    def __init__(self, document: Document, parent: QObject | None = None) -> None:
-        super().__init__(document, parent)
+    def __init__(
+        self,
+        document: Document,
+        parent: QObject | None = None,
+        view_state: ViewState | None = None,
+    ) -> None:
+        super().__init__(document, parent, view_state)
         self._token = uuid4().hex
         self.concerns = Concerns(document, self)
         self.concerns.changed.connect(self._show_concerns)
@@ -65,19 +81,39 @@ class SweepListModel(KeyedModel):
 
     def data(self, index: AnyIndex, role: int = int(Qt.ItemDataRole.DisplayRole)) -> object:
         """Everything the delegate draws and assistive technology reads."""
+        group = self.group_at(index.row())
+        if group is not None:
+            return self._of_group(group, role)
         entry = self.entry_at(index.row())
-        if role == ENTRY_ROLE:
-            return entry
         is_reference = entry.key == self.document.bench.reference_key
-        if role == FINDINGS_ROLE:
-            return self.concerns.of(entry.key)
         text = _TEXTS.get(role)
         if text is not None:
             return text(entry, is_reference, self.concerns.of(entry.key))
+        return self._of_sweep(entry, role)
+
+    def _of_sweep(self, entry: Entry, role: int) -> object:
+        if role == ENTRY_ROLE:
+            return entry
         if role == REFERENCE_ROLE:
-            return is_reference
+            return entry.key == self.document.bench.reference_key
+        if role == FINDINGS_ROLE:
+            return self.concerns.of(entry.key)
+        if role == MEMBER_ROLE:
+            return group_of(self.document.bench, entry.key) is not None
         if role == Qt.ItemDataRole.CheckStateRole:
             return Qt.CheckState.Checked if entry.is_visible else Qt.CheckState.Unchecked
+        return None
+
+    def _of_group(self, group: Group, role: int) -> object:
+        text = _GROUP_TEXTS.get(role)
+        if text is not None:
+            return text(group, self.is_folded(group.key))
+        if role == GROUP_ROLE:
+            return group
+        if role == FOLDED_ROLE:
+            return self.is_folded(group.key)
+        if role == Qt.ItemDataRole.CheckStateRole:
+            return Qt.CheckState.Checked if group.is_visible else Qt.CheckState.Unchecked
         return None
 
     def setData(
@@ -85,12 +121,24 @@ class SweepListModel(KeyedModel):
     ) -> bool:
         """Emit a change; True if it is one that the list supports."""
         key = self.key_at(index.row())
+        if self.group_at(index.row()) is not None:
+            return self._set_group(key, value, role)
         if role == Qt.ItemDataRole.EditRole:
             self.rename_wanted.emit(key, str(value))
         elif role == CONDITION_ROLE:
             self.condition_wanted.emit(key, str(value))
         elif role == Qt.ItemDataRole.CheckStateRole:
             self.visibility_wanted.emit([key], Qt.CheckState(value) == Qt.CheckState.Checked)
+        else:
+            return False
+        return True
+
+    def _set_group(self, key: int, value: object, role: int) -> bool:
+        if role == Qt.ItemDataRole.EditRole:
+            self.group_rename_wanted.emit(key, str(value))
+        elif role == Qt.ItemDataRole.CheckStateRole:
+            is_visible = Qt.CheckState(value) == Qt.CheckState.Checked
+            self.group_visibility_wanted.emit(key, is_visible)
         else:
             return False
         return True
@@ -121,7 +169,7 @@ class SweepListModel(KeyedModel):
     def mimeData(self, indexes: Sequence[QModelIndex]) -> QMimeData:
         """Keys of the dragged rows."""
         data = QMimeData()
-        keys = [self.key_at(row) for row in sorted({index.row() for index in indexes})]
+        keys = self.sweeps_at(sorted({index.row() for index in indexes}))
         data.setData(KEYS_MIME, " ".join([self._token, *map(str, keys)]).encode())
         return data
 
@@ -139,35 +187,47 @@ class SweepListModel(KeyedModel):
         if keys:
             if row < 0:
                 row = parent.row() if parent.isValid() else self.rowCount()
-            self.move_wanted.emit(keys, row)
+            self.move_wanted.emit(keys, self._place_of(row))
         return False
+
+    def _place_of(self, row: int) -> int:
+        """Place among the sweeps of the bench of what a row shows; of the end after the last."""
+        entries = self.document.bench.entries
+        if row >= self.rowCount():
+            return len(entries)
+        (first, *_) = self.sweeps_at([row])
+        return next(place for place, entry in enumerate(entries) if entry.key == first)
 
     def _dropped_keys(self, data: QMimeData) -> list[int] | None:
         """Keys of rows of this list; None for anything else."""
         words = bytes(data.data(KEYS_MIME).data()).decode(errors="replace").split()
         if not words or words[0] != self._token:
             return None
-        known = {self.key_at(row) for row in range(self.rowCount())}
+        known = {entry.key for entry in self.document.bench.entries}
         return [int(word) for word in words[1:] if word.isdecimal() and int(word) in known]
 
     # Following the bench
 
     def announce(self, old: Bench, new: Bench) -> None:
-        """Announce rows whose entry changed or that became or ceased to be the reference."""
-        before = {entry.key: entry for entry in old.entries}
-        for row, entry in enumerate(new.entries):
-            is_other = before.get(entry.key) is not entry
-            has_role = (entry.key == new.reference_key) != (entry.key == old.reference_key)
-            if is_other or has_role:
-                index = self.index(row, 0)
-                self.dataChanged.emit(index, index)
+        """Announce rows whose entry, group or part as the reference changed."""
+        before = {one.key: one for one in in_rows(old)}
+        turned = {old.reference_key, new.reference_key}
+        if old.reference_key == new.reference_key:
+            turned = set()
+        if old.groups is not new.groups:
+            turned |= {key for group in (*old.groups, *new.groups) for key in group.members}
+        for one in in_rows(new):
+            if before.get(one.key) is not one or one.key in turned:
+                self._tell(one.key)
+
+    def _tell(self, key: int) -> None:
+        row = self.row_of(key)
+        if row is not None:
+            self.dataChanged.emit(self.index(row, 0), self.index(row, 0))
 
     def _show_concerns(self, keys: frozenset[int]) -> None:
         for key in keys:
-            row = self.row_of(key)
-            if row is not None:
-                index = self.index(row, 0)
-                self.dataChanged.emit(index, index)
+            self._tell(key)
 
 
 def second_line(entry: Entry) -> str:
@@ -210,4 +270,30 @@ _TEXTS: dict[int, Callable[[Entry, bool, Findings], str]] = {
     int(Qt.ItemDataRole.AccessibleTextRole): _spoken,
     CONDITION_ROLE: lambda entry, *_: entry.condition,
     SECOND_LINE_ROLE: lambda entry, *_: second_line(entry),
+}
+
+
+def group_line(group: Group) -> str:
+    """How many sweeps of what kind are in a group, and what they are held against."""
+    count = len(group.members)
+    what = group.kind if count != 1 else group.kind.removesuffix("s")
+    against = "" if group.reference_key is None else ", held against one of them"
+    return f"{count} {what}{against}"
+
+
+def _group_spoken(group: Group, is_folded: bool) -> str:
+    folded = ", folded" if is_folded else ""
+    hidden = "" if group.is_visible else ", envelope and mean hidden"
+    return f"Group {group.label}, {group_line(group)}{folded}{hidden}"
+
+
+_GROUP_TEXTS: dict[int, Callable[[Group, bool], str]] = {
+    int(Qt.ItemDataRole.DisplayRole): lambda group, _: group.label,
+    int(Qt.ItemDataRole.EditRole): lambda group, _: group.label,
+    int(Qt.ItemDataRole.ToolTipRole): lambda group, _: tool_tip(
+        f"{group.label}: {group_line(group)}",
+        "The tick shows or hides envelope and mean; the arrow folds the group",
+    ),
+    int(Qt.ItemDataRole.AccessibleTextRole): _group_spoken,
+    SECOND_LINE_ROLE: lambda group, _: group_line(group),
 }

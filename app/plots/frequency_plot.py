@@ -14,6 +14,7 @@ from fairlead.app.plots.band_edges import Handles, edge_text
 from fairlead.app.plots.corner_text import CornerText
 from fairlead.app.plots.curve_layer import FrequencyCurveLayer
 from fairlead.app.plots.frequency_grid import FrequencyGrid
+from fairlead.app.plots.group_layer import FrequencyGroupLayer
 from fairlead.app.plots.handle_gestures import KEYS, HandleGestures
 from fairlead.app.plots.plot_frame import PlotFrame
 from fairlead.app.plots.projection import QuantityProjection
@@ -81,6 +82,10 @@ class FrequencyPlot(PlotFrame):
         self._marker.set_font(self.font())
         self._layer = FrequencyCurveLayer(self._curves, self._quantity, self._box)
         self._layer.setZValue(20)
+        self._envelopes = FrequencyGroupLayer(self._groups, "envelope", self._quantity, self._box)
+        self._envelopes.setZValue(15)
+        self._means = FrequencyGroupLayer(self._groups, "mean", self._quantity, self._box)
+        self._means.setZValue(21)
         self._corner_text = CornerText(self._box, top=_CORNER_TEXT_TOP_PX)
         self._corner_text.setZValue(25)
         self._corner_text.set_font(self.font())
@@ -125,8 +130,10 @@ class FrequencyPlot(PlotFrame):
 
     def _span_hz(self) -> tuple[float, float]:
         """Lowest and highest frequency of what is shown; around the band if nothing is."""
-        if len(self._curves):
-            grids = [curve.analysis.frequency_hz for curve in self._curves]
+        grids = [curve.analysis.frequency_hz for curve in self._curves]
+        if not self._quantity.is_scaled:
+            grids += [drawn.curves.frequency_hz for drawn in self._groups]
+        if grids:
             return float(min(grid[0] for grid in grids)), float(max(grid[-1] for grid in grids))
         if self._quantity.is_scaled:
             return 0.9 * MATCH_HZ, 1.1 * MATCH_HZ
@@ -140,6 +147,8 @@ class FrequencyPlot(PlotFrame):
         for curve in self._curves:
             first, last = np.searchsorted(curve.analysis.frequency_hz, (low_hz, high_hz))
             seen += quantity.seen(Sample.picked(curve.analysis, np.arange(first, last))) or ()
+        for drawn in self._groups:
+            seen += drawn.curves.seen(quantity, low_hz, high_hz) or ()
         return quantity.scale.fit(
             (min(seen), max(seen)) if seen else None,
             quantity.limit_place(bench.limit_swr),
@@ -243,7 +252,8 @@ class FrequencyPlot(PlotFrame):
     def _plot(self, quantity: Quantity, bench: Bench) -> None:
         self._quantity = quantity
         self._gestures.set_quantity(quantity)
-        self._layer.set_quantity(quantity)
+        for layer in (self._layer, self._envelopes, self._means):
+            layer.set_quantity(quantity)
         drawn = None if self._viewed is None else self._viewed.drawn
         self._curves.set_projection(QuantityProjection(quantity), bench, drawn)
 
@@ -269,8 +279,9 @@ class FrequencyPlot(PlotFrame):
             [screen.x(tick.frequency_hz) for tick in columns],
             [screen.y(tick.place) for tick in rows],
         )
-        self._layer.set_screen(screen)
-        self._layer.set_size(size)
+        for layer in (self._layer, self._envelopes, self._means):
+            layer.set_screen(screen)
+            layer.set_size(size)
         self._corner_text.set_screen(screen)
         self._shading_text.set_screen(screen)
         self._show_band(self._document.bench)
@@ -287,6 +298,10 @@ class FrequencyPlot(PlotFrame):
             self._quantity.limit_text(limit_swr),
             self._screen,
         )
+
+    def _groups_changed(self) -> None:
+        self._envelopes.renew()
+        self._means.renew()
 
     def _shading_changed(self) -> None:
         self._curves_changed()
@@ -327,7 +342,8 @@ class FrequencyPlot(PlotFrame):
             axis.setTextPen(theme.text)
             axis.setLabel(axis.labelText, color=theme.text)
         self._grid.set_theme(theme)
-        self._layer.set_theme(theme)
+        for layer in (self._layer, self._envelopes, self._means):
+            layer.set_theme(theme)
         self._handles.set_theme(theme)
         self._corner_text.set_theme(theme)
         self._shading_text.set_theme(theme)

@@ -12,6 +12,7 @@ import pyqtgraph as pg  # isort: skip
 
 from fairlead.app.drawing.screen_map import ScreenMap
 from fairlead.app.plots.curves import CurveSet
+from fairlead.app.plots.group_curves import GroupSet
 from fairlead.app.plots.hover_marker import HoverMarker
 from fairlead.core.comparison.knowledge import NOTHING_KNOWN
 
@@ -66,6 +67,7 @@ class PlotFrame(QWidget):
         self.viewport().installEventFilter(self)
 
         self._curves = CurveSet(projection, document.analyses)
+        self._groups = GroupSet(document.analyses)
         self._marker = HoverMarker(self._box)
         self._marker.setZValue(60)
         self._screen = ScreenMap.between((0, 1), (0, 1), (1, 1))
@@ -130,6 +132,9 @@ class PlotFrame(QWidget):
 
     def _curves_changed(self) -> None:
         """Draw the curves again."""
+
+    def _groups_changed(self) -> None:
+        """Draw envelopes and means again."""
 
     def _shading_changed(self) -> None:
         """Draw the uncertainty of the points again."""
@@ -301,6 +306,9 @@ class PlotFrame(QWidget):
 
     def _bench_changed(self, old: Bench, new: Bench) -> None:
         is_other = self._look_again(new)
+        if _groups_differ(old, new):
+            self._groups.update(new)
+            self._groups_changed()
         if is_other or _curves_differ(old, new):
             self._curves.update(new, self._view_state.selection, self._known)
             are_others = [e.key for e in old.entries] != [e.key for e in new.entries]
@@ -372,6 +380,7 @@ class PlotFrame(QWidget):
         """Show the bench for the first time; subclasses call it when they are ready."""
         self._curves.set_screen(self._screen, is_fine=True)
         self._curves.update(self._document.bench, self._view_state.selection, self._known)
+        self._groups.update(self._document.bench)
         self._theme_changed(self._view_state.theme)
         self._ranges_changed()
         self._fit()
@@ -388,6 +397,13 @@ class PlotFrame(QWidget):
 def _gap_texts(analysis: Analysis) -> tuple[str, ...]:
     """The text where points are too far apart, in lines of about the same length."""
     return "points too far apart:", f"narrow the span or take {analysis.points_wanted} points"
+
+
+def _groups_differ(old: Bench, new: Bench) -> bool:
+    """Whether envelopes may differ; notes about members may make them no population any more."""
+    if old.groups is not new.groups:
+        return True
+    return bool(new.groups) and (old.entries is not new.entries or old.z0_ohm != new.z0_ohm)
 
 
 def _curves_differ(old: Bench, new: Bench) -> bool:

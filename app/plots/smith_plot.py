@@ -11,6 +11,7 @@ from PySide6.QtGui import QFont
 from fairlead.app.plots.band_edges import edge_text
 from fairlead.app.plots.corner_text import CornerText
 from fairlead.app.plots.curve_layer import PaleCurveLayer
+from fairlead.app.plots.group_layer import SmithGroupLayer
 from fairlead.app.plots.in_band_layer import InBandLayer
 from fairlead.app.plots.plot_frame import PlotFrame
 from fairlead.app.plots.projection import SmithProjection
@@ -57,6 +58,10 @@ class SmithPlot(PlotFrame):
         self._circle = SwrCircle(self._box)
         self._circle.setZValue(10)
         self._circle.set_font(self._small_font())
+        self._members = SmithGroupLayer(self._groups, "envelope", self._box)
+        self._members.setZValue(15)
+        self._means = SmithGroupLayer(self._groups, "mean", self._box)
+        self._means.setZValue(35)
         self._pale = PaleCurveLayer(self._curves, self._box)
         self._pale.setZValue(20)
         self._in_band = InBandLayer(self._curves, projection, self._box)
@@ -145,6 +150,9 @@ class SmithPlot(PlotFrame):
             layer.set_size(size)
         self._grid.set_view(screen, bench.z0_ohm)
         self._circle.set_view(screen, bench.limit_swr)
+        for groups in (self._members, self._means):
+            groups.set_screen(screen)
+            groups.set_size(size)
         self._in_band.set_screen(screen)
         self._in_band.set_band(bench.band)
         self._corner_text.set_screen(screen)
@@ -153,6 +161,10 @@ class SmithPlot(PlotFrame):
     def _curves_changed(self) -> None:
         self._pale.renew()
         self._in_band.renew()
+
+    def _groups_changed(self) -> None:
+        self._members.renew()
+        self._means.renew()
 
     def _bench_parts_changed(self, old: Bench, new: Bench) -> None:
         if old.band != new.band:
@@ -172,6 +184,8 @@ class SmithPlot(PlotFrame):
     def _restyle(self, theme: Theme) -> None:
         for layer in (self._grid, self._circle, self._pale, self._in_band):
             layer.set_theme(theme)
+        for groups in (self._members, self._means):
+            groups.set_theme(theme)
         self._corner_text.set_theme(theme)
         self._scale_text.set_theme(theme)
 

@@ -12,6 +12,7 @@ from shiboken6 import isValid
 from fairlead.app.look.resources import icon
 from fairlead.app.look.tool_tip import tool_tip
 from fairlead.app.shell.actions import SPECS, ActionSpec
+from fairlead.core.document.groups import group_chosen
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -105,7 +106,7 @@ class Actions(QObject):
         return action
 
     def _on_changed(self, old: Bench, new: Bench) -> None:
-        if new.entries is not old.entries:
+        if new.entries is not old.entries or new.groups is not old.groups:
             self._refresh()
         elif self._edits.is_in_gesture:
             # Sixty times a second while an edge is dragged: only what a gesture changes.
@@ -124,13 +125,20 @@ class Actions(QObject):
 
     def _what_is_there(self) -> set[Need]:
         keys = {entry.key for entry in self._document.bench.entries}
-        selected = len(self._view_state.selection & keys)
+        chosen = self._view_state.selection & keys
+        selected = len(chosen)
+        groups = self._document.bench.groups
+        is_grouped = any(not chosen.isdisjoint(group.members) for group in groups)
         stack = self._document.undo_stack
         there: dict[Need, bool] = {
             "unsaved": self._document.is_modified,
             "sweeps": bool(keys),
             "selection": selected > 0,
             "one": selected == 1,
+            "named": selected == 1 or group_chosen(self._document.bench, chosen) is not None,
+            "several": selected > 1,
+            "grouped": is_grouped,
+            "member": selected == 1 and is_grouped,
             "typed": selected == 1 and self._is_typed(keys & self._view_state.selection),
             # An unfinished gesture can be undone although it is not on the stack yet.
             "undo": stack.canUndo() or self._edits.is_in_gesture,

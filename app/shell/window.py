@@ -30,6 +30,7 @@ from fairlead.app.handlers.changes import ChangeHandler
 from fairlead.app.handlers.exports import ExportHandler
 from fairlead.app.handlers.feed_line import FeedLineHandler
 from fairlead.app.handlers.files import FileHandler
+from fairlead.app.handlers.groups import GroupHandler
 from fairlead.app.handlers.help import HelpHandler
 from fairlead.app.handlers.imports import ImportHandler
 from fairlead.app.handlers.pictures import PictureHandler
@@ -142,7 +143,7 @@ class MainWindow(QMainWindow):
             view_state, "saving", can_cancel=False, show_after_ms=_SAVING_SHOWN_AFTER_MS
         )
         self.band_panel = BandPanel(document, self.settings.region)
-        self.sweep_model = SweepListModel(document, self)
+        self.sweep_model = SweepListModel(document, self, view_state)
         self.sweep_list = SweepList(self.sweep_model, view_state)
         self.detail = SweepDetail(document, view_state, self.sweep_model.concerns)
         self.readout = Readout(document, view_state)
@@ -181,6 +182,7 @@ class MainWindow(QMainWindow):
             sweeps=SweepHandler(
                 document, edits, self.view_state, self.sweep_list, self.detail, messages
             ),
+            groups=GroupHandler(document, edits, view_state, self.sweep_list, messages),
             accuracy=AccuracyHandler(document, edits, view_state, self),
             repeats=RepeatsHandler(document, view_state, messages, self),
             feed_line=FeedLineHandler(document, edits, view_state, messages, settings, self),
@@ -208,6 +210,10 @@ class MainWindow(QMainWindow):
             "edit-readings",
             "reference",
             "toggle",
+            "group-units",
+            "group-repeats",
+            "ungroup",
+            "group-fold",
             "move-up",
             "move-down",
             "remove",
@@ -262,6 +268,10 @@ class MainWindow(QMainWindow):
             lambda keys, is_visible: edits.set_visible(keys, is_visible=is_visible)
         )
         self.sweep_model.move_wanted.connect(self.handlers.sweeps.move)
+        self.sweep_model.group_rename_wanted.connect(edits.rename_group)
+        self.sweep_model.group_visibility_wanted.connect(
+            lambda key, is_visible: edits.set_group_visible(key, is_visible=is_visible)
+        )
 
         self.sweep_list.explanation_wanted.connect(self.handlers.help.show_why)
         self.detail.explanation_wanted.connect(self.handlers.help.show_why)

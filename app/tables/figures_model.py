@@ -1,4 +1,4 @@
-"""The table of figures: one row per sweep, the columns of `fairlead.core.figure_table`."""
+"""The table of figures: one row per sweep or group, the columns of `fairlead.core.figure_table`."""
 
 from __future__ import annotations
 
@@ -9,11 +9,13 @@ from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QColor, QFont
 
 from fairlead.app.document.keyed_model import NO_PARENT, AnyIndex, KeyedModel
-from fairlead.app.look.swatch import swatch_icon
+from fairlead.app.look.swatch import group_swatch_icon, swatch_icon
 from fairlead.app.look.tool_tip import tool_tip
 from fairlead.core.comparison.rows import Row, converted, row_of
+from fairlead.core.document.groups import group_of, in_rows
 from fairlead.core.document.measuring_errors import instrument_of
 from fairlead.core.figure_table import cells, shown
+from fairlead.core.group_table import group_cell, group_rows, group_tips
 from fairlead.core.guarded_figures import figures_or_reasons
 
 if TYPE_CHECKING:
@@ -23,7 +25,10 @@ if TYPE_CHECKING:
     from fairlead.app.document.view_state import ViewState
     from fairlead.core.comparison.knowledge import Knowledge
     from fairlead.core.document.bench import Bench
+    from fairlead.core.document.session import Group
+    from fairlead.core.figure_table import FigureSpec
     from fairlead.core.figures import Figures
+    from fairlead.core.group_table import GroupRow
     from fairlead.core.uncertainty.interval import Intervals
 
 _NOTHING: Mapping[str, Intervals] = {}
@@ -35,6 +40,7 @@ _DISPLAY = int(Qt.ItemDataRole.DisplayRole)
 _ALIGNMENT = int(Qt.ItemDataRole.TextAlignmentRole)
 _FOREGROUND = int(Qt.ItemDataRole.ForegroundRole)
 _TOOL_TIP = int(Qt.ItemDataRole.ToolTipRole)
+_INDENT = "\N{EM SPACE}"
 
 
 class FiguresModel(KeyedModel):
@@ -46,8 +52,9 @@ class FiguresModel(KeyedModel):
     def __init__(
         self, document: Document, view_state: ViewState, parent: QObject | None = None
     ) -> None:
-        super().__init__(document, parent)
+        super().__init__(document, parent, view_state)
         self._view_state = view_state
+        self._group_rows: dict[int, GroupRow] = {}
         self.specs = shown("window")
         self._intervals: Mapping[int, Mapping[str, Intervals]] = {}
         self._refined: Mapping[int, Figures] = {}
@@ -68,12 +75,21 @@ class FiguresModel(KeyedModel):
             return self._texts[self._keys[index.row()]][index.column()]
         if role == _ALIGNMENT:
             return _WORDS if self.specs[index.column()].is_words else _NUMBER
-        if role == _FOREGROUND and not self.entry_at(index.row()).is_visible:
+        if role == _FOREGROUND and not self._is_drawn(index.row()):
             return QColor(self._view_state.theme.muted)
         if role == _TOOL_TIP:
-            row = self._rows.get(self._keys[index.row()])
-            return None if row is None else self.specs[index.column()].tip(row)
+            return self._tip(self._keys[index.row()], self.specs[index.column()])
         return None
+
+    def _is_drawn(self, row: int) -> bool:
+        group = self.group_at(row)
+        return self.entry_at(row).is_visible if group is None else group.is_visible
+
+    def _tip(self, key: int, spec: FigureSpec) -> str | None:
+        if key in self._group_rows:
+            return tool_tip(*group_tips(spec, self._group_rows[key]))
+        row = self._rows.get(key)
+        return None if row is None else spec.tip(row)
 
     def headerData(self, section: int, orientation: Qt.Orientation, role: int = _DISPLAY) -> object:
         """Title, unit and meaning of a figure at the top; swatch and name of a sweep beside."""
@@ -105,10 +121,15 @@ class FiguresModel(KeyedModel):
 
     def announce(self, old: Bench, new: Bench) -> None:
         """Changed cells, and headings where the limit or a name changed."""
-        self._texts = {key: self._texts[key] for key in self._keys}
+        kept = {one.key for one in in_rows(new)}
+        self._texts = {key: texts for key, texts in self._texts.items() if key in kept}
         places = {key: row for row, key in enumerate(self._keys)}
         for first, last, columns in _blocks(
-            [(places[key], columns) for key, columns in self._differing if columns]
+            [
+                (places[key], columns)
+                for key, columns in self._differing
+                if columns and key in places
+            ]
         ):
             for left, right in _runs(columns):
                 self.dataChanged.emit(self.index(first, left), self.index(last, right), [_DISPLAY])
@@ -116,7 +137,9 @@ class FiguresModel(KeyedModel):
         if new.limit_swr != old.limit_swr:
             self.headerDataChanged.emit(Qt.Orientation.Horizontal, 0, len(self.specs) - 1)
         if self._keys and (
-            new.entries is not old.entries or new.reference_key != old.reference_key
+            new.entries is not old.entries
+            or new.groups is not old.groups
+            or new.reference_key != old.reference_key
         ):
             self.headerDataChanged.emit(Qt.Orientation.Vertical, 0, len(self._keys) - 1)
             self._announce_visibility(old, new)
@@ -150,9 +173,10 @@ class FiguresModel(KeyedModel):
         self._intervals = {k: v for k, v in self._intervals.items() if k not in keys}
 
     def _announce_visibility(self, old: Bench, new: Bench) -> None:
-        was_visible = {entry.key: entry.is_visible for entry in old.entries}
-        for row, entry in enumerate(new.entries):
-            if was_visible.get(entry.key, entry.is_visible) != entry.is_visible:
+        was_visible = {one.key: one.is_visible for one in in_rows(old)}
+        for one in in_rows(new):
+            row = self.row_of(one.key)
+            if row is not None and was_visible.get(one.key, one.is_visible) != one.is_visible:
                 self.dataChanged.emit(
                     self.index(row, 0), self.index(row, len(self.specs) - 1), [_FOREGROUND]
                 )
@@ -195,6 +219,11 @@ class FiguresModel(KeyedModel):
                 texts[entry.key] = old_texts[entry.key]
             else:
                 texts[entry.key] = cells(self.specs, row, before, old_texts.get(entry.key, ()))
+        found_groups = group_rows(bench, tuple(rows.values())) if bench.groups else ()
+        self._group_rows = {one.group.key: one for one in found_groups}
+        for key, one in self._group_rows.items():
+            made = tuple([group_cell(spec, one) for spec in self.specs])
+            texts[key] = old_texts[key] if old_texts.get(key) == made else made
         self._rows, self._texts = rows, texts
 
     def _heading(self, section: int, role: int) -> object:
@@ -209,10 +238,14 @@ class FiguresModel(KeyedModel):
         return None
 
     def _name(self, row: int, role: int) -> object:
+        group = self.group_at(row)
+        if group is not None:
+            return self._group_name(group, role)
         entry = self.entry_at(row)
         is_reference = entry.key == self.document.bench.reference_key
         if role == _DISPLAY:
-            return entry.title
+            is_member = group_of(self.document.bench, entry.key) is not None
+            return f"{_INDENT}{entry.title}" if is_member else entry.title
         if role == Qt.ItemDataRole.DecorationRole:
             return swatch_icon(entry.style, self._view_state.theme)
         if role == Qt.ItemDataRole.FontRole and is_reference:
@@ -221,6 +254,18 @@ class FiguresModel(KeyedModel):
             return font
         if role == _TOOL_TIP:
             return tool_tip(entry.caption, "The reference" if is_reference else "", entry.file)
+        return _WORDS if role == _ALIGNMENT else None
+
+    def _group_name(self, group: Group, role: int) -> object:
+        folded = self.is_folded(group.key)
+        title = self._group_rows[group.key].title if group.key in self._group_rows else group.label
+        if role == _DISPLAY:
+            return f"{'▸' if folded else '▾'} {title}"
+        if role == Qt.ItemDataRole.DecorationRole:
+            return group_swatch_icon(group.style, self._view_state.theme)
+        if role == _TOOL_TIP:
+            turn = "shows" if folded else "hides"
+            return tool_tip(title, f"A double click {turn} its members")
         return _WORDS if role == _ALIGNMENT else None
 
     def _on_theme_changed(self) -> None:

@@ -35,7 +35,8 @@ class FiguresView(QTableView):
         self.setObjectName("figures")
         self.setAccessibleName("Table of figures")
         self.setAccessibleDescription(
-            "One row per sweep: its figures in the band, and their change against the reference"
+            "One row per sweep or group: its figures in the band, and their change against the "
+            "reference; a double click folds a group"
         )
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
@@ -49,8 +50,11 @@ class FiguresView(QTableView):
         self._show_condition(model.document.bench)
         model.document.changed.connect(self._on_changed)
         model.intervals_shown.connect(self._make_room)
+        self.doubleClicked.connect(lambda index: self._turn_fold(index.row()))
+        self.verticalHeader().sectionDoubleClicked.connect(self._turn_fold)
         self.selectionModel().selectionChanged.connect(self._on_selected)
         view_state.selection_changed.connect(self._follow)
+        view_state.folded_changed.connect(lambda: self._follow(view_state.selection))
 
     @property
     def state_name(self) -> str:
@@ -120,14 +124,19 @@ class FiguresView(QTableView):
         if self.isColumnHidden(column) != is_hidden:
             self.setColumnHidden(column, is_hidden)
 
+    def _turn_fold(self, row: int) -> None:
+        group = self._model.group_at(row)
+        if group is not None:
+            self._view_state.turn_fold(group.key)
+
     def _on_selected(self) -> None:
-        if not self._is_following:
+        if not self._is_following and not self._model.is_folding:
             rows = self.selectionModel().selectedRows()
-            keys = frozenset(self._model.key_at(index.row()) for index in rows)
-            self._view_state.set_selection(keys)
+            keys = self._model.sweeps_at(sorted(index.row() for index in rows))
+            self._view_state.set_selection(frozenset(keys))
 
     def _follow(self, keys: frozenset[int]) -> None:
-        rows = sorted(row for key in keys if (row := self._model.row_of(key)) is not None)
+        rows = self._model.rows_of(keys)
         selection = QItemSelection()
         for row in rows:
             selection.select(self._model.index(row, 0), self._model.index(row, 0))

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from fairlead.core.analysis.analysis import Analysis
     from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray
     from fairlead.core.views.quantity import Quantity
+    from fairlead.core.views.scale import Span
 
 _MOST_POINTS = 2001
 _NO_SPAN = "its sweeps have no frequency in common"
@@ -80,6 +81,16 @@ class GroupCurves:
             places = np.stack([quantity.scale.places(one) for one in values])
             ends = places.min(axis=0), quantity.scale.places(mean), places.max(axis=0)
         return Envelope(*(np.where(self.is_known, one, np.nan) for one in ends))
+
+    def seen(self, quantity: Quantity, low_hz: float, high_hz: float) -> Span | None:
+        """Lowest and highest place of the envelope between two frequencies; None without any."""
+        envelope = self.envelope(quantity)
+        if envelope is None:
+            return None
+        inside = (self.frequency_hz >= low_hz) & (self.frequency_hz <= high_hz)
+        places = np.concatenate((envelope.low[inside], envelope.high[inside]))
+        places = places[np.isfinite(places)]
+        return (float(places.min()), float(places.max())) if places.size else None
 
     @property
     def reflections(self) -> ComplexArray | None:

@@ -7,17 +7,15 @@ something else, and nothing says so in the number.
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import combinations
 from typing import TYPE_CHECKING
 
 from fairlead.core.document.edits import free_style
 from fairlead.core.document.entry import PLANE_WORDS
 from fairlead.core.document.session import Group
 from fairlead.core.errors import FairleadError
-from fairlead.core.transform.step import is_comparable
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Sequence
+    from collections.abc import Callable, Collection, Sequence
 
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.entry import Entry
@@ -74,22 +72,47 @@ def mixture(entries: Sequence[Entry]) -> str:
 
     What is not stated is compared with everything, as most files state nothing.
     """
-    for one, other in combinations(entries, 2):
-        names = f'"{one.label}" and "{other.label}"'
-        if one.measured is other.measured:
-            return f"{names} are the same measured sweep, which would count twice"
-        if not is_comparable(one.seen_at, other.seen_at):
-            places = [PLANE_WORDS[end] for end in (one.seen_at, other.seen_at) if end is not None]
-            return f"{names} are seen at different planes: {' and '.join(places)}"
-        if one.condition and other.condition and one.condition != other.condition:
-            conditions = f'"{one.condition}" and "{other.condition}"'
-            return f"{names} were taken under different conditions: {conditions}"
-        if one.is_what_if != other.is_what_if:
-            return f"{names} are a measured sweep and a what-if"
-        is_scalar = not (one.sweep.has_phase and other.sweep.has_phase)
-        if is_scalar and one.sweep.z0_ohm != other.sweep.z0_ohm:
-            return f"{names} are stated at different reference impedances, one without phase"
+    seen: dict[int, Entry] = {}
+    for entry in entries:
+        other = seen.setdefault(id(entry.measured), entry)
+        if other is not entry:
+            return f"{_names(other, entry)} are the same measured sweep, which would count twice"
+    for words, said in _MUST_AGREE:
+        first: Entry | None = None
+        for entry in entries:
+            if said(entry) and first is None:
+                first = entry
+            elif first is not None and said(entry) and said(entry) != said(first):
+                return f"{_names(first, entry)} {words}: {said(first)} and {said(entry)}"
+    z0_ohm = entries[0].sweep.z0_ohm
+    odd = next((entry for entry in entries if entry.sweep.z0_ohm != z0_ohm), None)
+    if odd is not None and not all(entry.sweep.has_phase for entry in entries):
+        return (
+            f"{_names(entries[0], odd)} are stated at different reference impedances, and not all "
+            "have a phase"
+        )
     return ""
+
+
+def _names(one: Entry, other: Entry) -> str:
+    return f'"{one.label}" and "{other.label}"'
+
+
+# What members say of themselves; empty where it is not stated.
+_MUST_AGREE: tuple[tuple[str, Callable[[Entry], str]], ...] = (
+    (
+        "are seen at different planes",
+        lambda entry: "" if entry.seen_at is None else PLANE_WORDS[entry.seen_at],
+    ),
+    (
+        "were taken under different conditions",
+        lambda entry: entry.condition and f'"{entry.condition}"',
+    ),
+    (
+        "are not alike",
+        lambda entry: "one is a what-if" if entry.is_what_if else "one was measured",
+    ),
+)
 
 
 def with_group(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fairlead.app.shell.actions.group_menu import GROUPS
 from fairlead.app.shell.actions.spec import ActionSpec
 
 EDIT: tuple[ActionSpec, ...] = (
@@ -29,11 +30,11 @@ EDIT: tuple[ActionSpec, ...] = (
         "rename",
         "&Edit",
         "Re&name",
-        "Rename the selected sweep",
+        "Rename the selected sweep or group",
         lambda do: do.sweeps.rename(),
         keys=("F2",),
         icon="rename",
-        need="one",
+        need="named",
         starts_section=True,
     ),
     ActionSpec(
@@ -153,6 +154,7 @@ EDIT: tuple[ActionSpec, ...] = (
         need="selection",
         starts_section=True,
     ),
+    *GROUPS,
     ActionSpec(
         "move-up",
         "&Edit",

@@ -10,7 +10,12 @@ if TYPE_CHECKING:
 
     from fairlead.app.handlers import Handlers
 
-Need = Literal["", "unsaved", "sweeps", "selection", "one", "typed", "undo", "redo"]
+# fmt: off
+Need = Literal[
+    "", "unsaved", "sweeps", "selection", "one", "named", "several", "grouped", "member", "typed",
+    "undo", "redo",
+]
+# fmt: on
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +39,8 @@ class ActionSpec:
         Name of one of our icons, or empty.
     need : str
         What the command needs in order to make sense: unsaved changes, sweeps on the bench, a
-        selection, one selected sweep, something to undo or redo; empty for nothing.
+        selection, one selected sweep, one with a name (a sweep or a whole group), several sweeps,
+        a sweep of a group, one sweep of a group, something to undo or redo; empty for nothing.
     group : str
         Commands of a group exclude each other; the current one is checked.
     is_checkable : bool

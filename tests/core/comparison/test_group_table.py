@@ -15,7 +15,7 @@ from fairlead.core.comparison.rows import compare
 from fairlead.core.document.bench import Bench
 from fairlead.core.document.groups import with_group, with_group_reference
 from fairlead.core.figure_table import FigureSpec, Number, shown
-from fairlead.core.group_table import group_cell, group_rows, group_tip, spread_specs
+from fairlead.core.group_table import group_cell, group_rows, group_tips, spread_specs
 from fairlead.core.reading.reading import Reading
 from fairlead.core.report import as_csv, as_json, as_markdown, as_text
 from fairlead.core.sweep import ScalarSweep, Sweep
@@ -41,6 +41,10 @@ def group_of(bench, keys=(2, 3, 4, 5, 6)):
     made = with_group(bench, keys, "Kit")
     (found,) = group_rows(made, compare(made))
     return made, found
+
+
+def tip_of(spec, found):
+    return "\n".join(group_tips(spec, found))
 
 
 @pytest.fixture
@@ -75,13 +79,13 @@ def test_a_reference_inside_the_group_leaves_its_changes_out():
     made, found = group_of(bench_of(), (1, 2, 3))
     assert "Shift (kHz)  " not in as_text(made).split("Kit (3 units)")[1]
     assert group_cell(SPECS["shift"], found) == DASH
-    assert "the reference sweep is itself a member" in group_tip(SPECS["shift"], found)
+    assert "the reference sweep is itself a member" in tip_of(SPECS["shift"], found)
     assert group_cell(SPECS["best_match"], found) != DASH
 
 
 def test_how_many_cover(found):
     assert group_cell(SPECS["verdict"], found) == "5 of 5"
-    tip = group_tip(SPECS["verdict"], found)
+    tip = tip_of(SPECS["verdict"], found)
     assert "between 47.8 and 100.0 %" in tip
     edgy = with_group(bench_of().with_limit(1.4), (2, 3, 4, 5, 6), "Kit")
     (row,) = group_rows(edgy, compare(edgy))
@@ -97,23 +101,22 @@ def test_a_member_nearer_to_the_limit_than_its_noise_cannot_be_told():
     made, found = group_of(bench_of(noisy).with_limit(at_limit), (2, 7))
     assert found.coverage.cannot_tell == 1
     assert "1 unsure" in group_cell(SPECS["verdict"], found)
-    assert "1 cannot be told" in group_tip(SPECS["verdict"], found)
+    assert "1 cannot be told" in tip_of(SPECS["verdict"], found)
     assert as_json(made)["groups"][0]["covers"]["cannot_tell"] == 1
 
 
 def test_the_tip_says_all_there_is(found):
-    tip = group_tip(SPECS["best_match"], found)
+    tip = tip_of(SPECS["best_match"], found)
     for words in (
-        "mean of 5 51.00 MHz, standard deviation 0.32",
-        "median 51.00",
-        "from 50.60 to 51.40",
-        "the next one lies between 50.0",
+        "Mean of 5: 51.00 MHz, standard deviation 0.32",
+        "Median 51.00, from 50.60 to 51.40",
+        "The next one lies between 50.0",
         "if the values are normally distributed",
-        "the mean of all such lies between 50.6",
+        "The mean of all such lies between 50.6",
     ):
         assert words in tip
-    assert 'worst: "unit ' in group_tip(SPECS["worst"], found)
-    assert group_tip(SPECS["usable"], found) == SPECS["usable"].hint
+    assert 'Worst: "unit ' in tip_of(SPECS["worst"], found)
+    assert tip_of(SPECS["usable"], found) == SPECS["usable"].hint
 
 
 def test_held_against_a_member():
@@ -121,7 +124,7 @@ def test_held_against_a_member():
     made = with_group_reference(made, made.groups[0].key, 2)
     (found,) = group_rows(made, compare(made))
     assert found.centre_words == '"unit 1"'
-    assert 'furthest from "unit 1": "unit 5"' in group_tip(SPECS["best_match"], found)
+    assert 'Furthest from "unit 1": "unit 5"' in tip_of(SPECS["best_match"], found)
     assert as_json(made)["groups"][0]["reference"] == "unit 1"
 
 
@@ -139,7 +142,7 @@ def test_one_member_with_the_figure_has_no_deviation():
     _, found = group_of(bench_of(Reading(scalar, "meter", "")), (2, 7))
     assert found.spreads["resonance_hz"].n == 1
     assert group_cell(SPECS["resonance"], found).endswith(" (1 of 2)")
-    assert "only one member has this figure" in group_tip(SPECS["resonance"], found)
+    assert "only one member has this figure" in tip_of(SPECS["resonance"], found)
 
 
 def test_units_alike_have_a_deviation_of_nothing():
@@ -159,7 +162,7 @@ def test_members_that_became_different_have_no_spread():
     assert found.coverage is None
     assert group_cell(SPECS["best_match"], found) == DASH
     assert group_cell(SPECS["verdict"], found) == DASH
-    assert '"dry" and "iced"' in group_tip(SPECS["best_match"], found)
+    assert '"dry" and "iced"' in tip_of(SPECS["best_match"], found)
     assert 'No spread: "unit 1" and "unit 2" were taken' in as_text(made)
     assert "No spread" in as_markdown(made)
     told = as_json(made)["groups"][0]
@@ -189,7 +192,7 @@ def test_an_infinite_worst_swr_is_a_word_in_json():
     total = Sweep(GRID_HZ, np.exp(-2j * np.pi * GRID_HZ * 20e-9))
     made, found = group_of(bench_of(Reading(total, "open", "")), (2, 7))
     assert group_cell(SPECS["worst"], found) == DASH
-    assert "no mean: a member has an infinite value" in group_tip(SPECS["worst"], found)
+    assert "No mean: a member has an infinite value" in tip_of(SPECS["worst"], found)
     figures = as_json(made)["groups"][0]["figures"]
     assert figures["worst_swr"]["highest"] == "inf"
     assert figures["worst_swr"]["mean"] is None

@@ -116,7 +116,7 @@ def test_two_conditions_are_refused(bench):
 
 def test_a_what_if_is_no_measured_unit(bench):
     tried = bench.with_step(2, FrequencyScale(1.01))
-    assert refusal(tried, {1, 2}).endswith("a measured sweep and a what-if")
+    assert refusal(tried, {1, 2}).endswith("one was measured and one is a what-if")
 
 
 def test_the_same_measurement_twice_is_refused(bench):
