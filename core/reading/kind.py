@@ -108,6 +108,9 @@ def _telling_line(lines: Sequence[str]) -> tuple[Content, int, int | None]:
     """What the text holds, the line that tells so, and the first odd line behind a hash."""
     hash_line: int | None = None
     has_format = False
+    # A "#" with nothing behind it is an option line with all defaults, or an empty comment: what
+    # follows decides.
+    has_bare_hash = False
     for number, line in enumerate(lines, 1):
         text = without_comment(line)
         header = block_header(text)
@@ -117,12 +120,16 @@ def _telling_line(lines: Sequence[str]) -> tuple[Content, int, int | None]:
             has_format = has_format or text.lower() in FORMATS
             continue
         if text[0] == "#":
+            if not words_of(text):
+                has_bare_hash = True
+                continue
             if is_option_line(text):
                 return Content.TOUCHSTONE, number, None
             hash_line = hash_line or number
             continue
         is_bare = hash_line is None and _is_data_row(text)
-        if _is_keyword(text) or (is_bare and has_format) or _is_touchstone(lines[number:]):
+        is_told = has_format or has_bare_hash
+        if _is_keyword(text) or (is_bare and is_told) or _is_touchstone(lines[number:]):
             return Content.TOUCHSTONE, number, hash_line
         return Content.NUMBERS if is_bare else Content.OTHER, number, hash_line
     # Nothing but comments: the Touchstone reader says that there are no rows.

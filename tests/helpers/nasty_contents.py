@@ -31,6 +31,8 @@ CONTENTS = {
     "option lines between rows": _rising(OPTION + "{} 0.1 0.2\n", OPTION),
     "lone hashes": _again("#\n", OPTION, ROWS),
     "hashes with words": _again("# just words\n", "", ROWS),
+    "short hash comments": _again("#x\n", OPTION, ROWS),
+    "block headers of no length": _again("#0\n", OPTION, ROWS),
     "block headers": _again("#14\n", "", OPTION + ROWS),
     "unknown keywords": _again("[Nothing Known] 3\n", "[Version] 2.0\n" + OPTION, ROWS),
     "references": _again("50 ", "[Version] 2.0\n" + OPTION + "[Reference] "),

@@ -21,12 +21,15 @@ from fairlead.core.reading.tables.cells import (
     comment_of,
     find_layout,
     split,
+    unquoted,
     wrapper_of,
 )
 from fairlead.core.reading.tables.columns import CellRows, PlainRows
 from fairlead.core.reading.tables.header_rows import Headings, Text, find_headings
 from fairlead.core.reading.tables.headings import Role, meaning_of
 from fairlead.core.reading.tables.numerals import Numerals, looks_numeric, marks_of
+from fairlead.core.reading.tables.preamble import frequency_unit_of
+from fairlead.core.reading.tables.vocabulary import UNITS, folded
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -70,6 +73,8 @@ class Block:
     breaks : tuple of Break
     name : str
         Title above the block; may be empty.
+    frequency_unit : str
+        What the lines above say of it, for headings that name none; may be empty.
     """
 
     headings: tuple[str, ...]
@@ -77,6 +82,7 @@ class Block:
     rows: Rows
     breaks: tuple[Break, ...] = ()
     name: str = ""
+    frequency_unit: str = ""
 
     @property
     def line(self) -> int:
@@ -125,6 +131,7 @@ def scan(lines: Sequence[str], file: str) -> Table | None:
     ReadError
         For tables too large to be a sweep, and numbers with two kinds of decimal marks.
     """
+    lines = unquoted(lines)
     layout = find_layout(lines)
     if layout is None:
         return None
@@ -164,6 +171,8 @@ class _Scanner:
             return False
         comment = comment_of(line)
         if comment is not None:
+            # Headings behind a comment mark may say that another quantity follows.
+            self._has_break = self._has_break or self._names_frequency(comment)
             self._take_text(Text(number, comment, is_comment=True))
             return False
         cells = self._layout.split(line)
@@ -185,7 +194,8 @@ class _Scanner:
 
     def finish_with(self, rows: PlainRows) -> Table:
         """The table where all that follows is plain numbers."""
-        block = Block(*self._heading_texts(rows), rows, name=self._name)
+        unit = frequency_unit_of(self._preamble)
+        block = Block(*self._heading_texts(rows), rows, name=self._name, frequency_unit=unit)
         return Table(self._file, (block,), tuple(self._preamble), self._layout.separator)
 
     def finish(self) -> Table | None:
@@ -194,6 +204,10 @@ class _Scanner:
         if not self._blocks:
             return None
         return Table(self._file, tuple(self._blocks), tuple(self._preamble), self._layout.separator)
+
+    def _names_frequency(self, comment: str) -> bool:
+        cells = self._layout.split(comment[:_LONGEST_NAME])
+        return len(cells) > 1 and meaning_of(cells[0]).role is Role.FREQUENCY
 
     def _take_text(self, text: Text) -> None:
         if not text.text:
@@ -273,7 +287,8 @@ class _Scanner:
                 self._lines[0],
             )
         texts, line = self._heading_texts(rows)
-        self._blocks.append(Block(texts, line, rows, tuple(self._breaks), self._name))
+        unit = frequency_unit_of(self._preamble)
+        self._blocks.append(Block(texts, line, rows, tuple(self._breaks), self._name, unit))
         self._cells, self._lines, self._breaks = [], [], []
         self._headings, self._name = None, ""
 
@@ -297,6 +312,9 @@ def _title(texts: Sequence[Text], headings: Headings | None) -> str:
 
 def _name_in(title: str) -> str:
     """The name that a title gives: all of it, or what stands behind "antenna:"."""
+    words = title.split()
+    if len(words) > 1 and folded(words[-1]) in UNITS:
+        return ""  # "data unit dB" says how, not what
     cells = [cell for cell in re.split(r"[\t;,]", title) if cell.strip()]
     key, mark, value = title.partition("=" if "=" in title else ":")
     if mark and value.strip():

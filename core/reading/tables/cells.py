@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import itertools
 import re
 from collections import Counter
 from dataclasses import dataclass
@@ -25,6 +26,8 @@ _COMMENT_MARKS = ("#", "!", "%", "//", "*", ";")
 _WRAPPER = re.compile(r"\s*(?:begin|end)\b[\s:=]*(.*)", re.IGNORECASE)
 _ENOUGH_VOTES = 5
 _LOOK_AHEAD = 2000
+_PARTING = "\t;,"
+_FEW_QUOTED = 5
 _QUOTES = "\"'"
 
 
@@ -84,6 +87,29 @@ def _split_quoted(line: str, separator: str) -> list[str]:
         found = line.split(separator or None)
     cells = [cell.strip().strip(_QUOTES) for cell in found]
     return [cell for cell in cells if cell] if separator == BLANKS else cells
+
+
+def unquoted(lines: Sequence[str]) -> Sequence[str]:
+    """Lines without quotes around the whole of each, where a program has put them around all.
+
+    A table that passed through a spreadsheet as a single column comes out like that.
+    """
+    first = list(itertools.islice((line for line in lines if line.strip()), _FEW_QUOTED))
+    if len(first) < 2 or not all(map(_is_quoted_whole, first)):
+        return lines
+    return [_inside(line) if _is_quoted_whole(line) else line for line in lines]
+
+
+def _is_quoted_whole(line: str) -> bool:
+    """Whether one pair of quotes stands around all of a line with several cells."""
+    text = line.strip()
+    inner = text[1:-1].replace('""', "")
+    is_quoted = len(text) > 2 and text[0] == text[-1] == '"' and '"' not in inner
+    return is_quoted and any(mark in inner for mark in _PARTING)
+
+
+def _inside(line: str) -> str:
+    return line.strip()[1:-1].replace('""', '"')
 
 
 def comment_of(line: str) -> str | None:

@@ -45,11 +45,14 @@ class Found:
     names : tuple of str
         What the column, and what a title or a naming column, call it; may be empty texts.
     notices : tuple of Notice
+    port : int
+        2 for S22.
     """
 
     sweep: AnySweep
     names: tuple[str, str]
     notices: tuple[Notice, ...]
+    port: int = 1
 
     def with_notices(self, notices: Iterable[Notice]) -> Found:
         """The same with further notices in front."""
@@ -107,6 +110,7 @@ class _Conversion:
         self._file = file
         self._z0_ohm = plan.z0_ohm or stated_z0_ohm or USUAL_Z0_OHM
         self._lines = block.rows.lines
+        self._has_phase = quantity.kind.has_phase
         self._notices: list[Notice] = []
 
     def run(self) -> list[Found]:
@@ -115,9 +119,13 @@ class _Conversion:
             self._refuse_text(column)
         gathered = gather(self._block, self._plan.frequency, self._quantity)
         self._note_rows(gathered)
+        if self._port > 1:
+            text = f"S{self._port}{self._port} is what port {self._port} reflects, not port 1"
+            self._notices.append(Notice("other-port", text))
         unit = self._frequency_unit()
         match = match_of(self._block, self._quantity, gathered, self._z0_ohm, self._file)
         self._notices += match.notices
+        self._has_phase = self._quantity.kind.has_phase and not match.is_unsigned
         series = tidy.Series(
             self._in_hz(gathered, unit), match.reflection, self._lines[gathered.rows]
         )
@@ -257,7 +265,8 @@ class _Conversion:
             if (series.frequency_hz[1:] >= _FAR_APART * series.frequency_hz[:-1]).all():
                 text = "all frequencies are far apart: what lies between was not measured"
                 notices.append(Notice("points-far-apart", text))
-            found.append(Found(self._sweep(series), (self._name(), name), tuple(notices)))
+            names = (self._name(), name)
+            found.append(Found(self._sweep(series), names, tuple(notices), self._port))
         if not found:
             raise ReadError(
                 self._file,
@@ -268,13 +277,17 @@ class _Conversion:
         if lone:
             text = f"{tidy.counted(len(lone))} apart from the sweeps left out, in line {lone[0]}"
             notice = Notice("points-left-out", text)
-            found = [Found(f.sweep, f.names, (*f.notices, notice)) for f in found]
+            found = [replace(f, notices=(*f.notices, notice)) for f in found]
         return found
 
     def _sweep(self, series: tidy.Series) -> AnySweep:
-        if self._quantity.kind.has_phase:
+        if self._has_phase:
             return Sweep(series.frequency_hz, series.reflection, self._z0_ohm)
         return ScalarSweep(series.frequency_hz, np.abs(series.reflection), self._z0_ohm)
+
+    @property
+    def _port(self) -> int:
+        return meaning_of(self._block.headings[self._quantity.columns[0]]).port
 
     def _name(self) -> str:
         """What headings call this sweep, apart from the quantity."""
@@ -282,10 +295,7 @@ class _Conversion:
         meanings = [meaning_of(headings[column]) for column in self._quantity.columns]
         rest = next((meaning.rest for meaning in meanings if meaning.rest), "")
         ports = {meaning_of(headings[q.columns[0]]).port for q in self._plan.quantities}
-        if len(ports) > 1:
-            port = meanings[0].port
-            return f"{rest} S{port}{port}".strip()
-        if rest or len(self._plan.quantities) == 1:
+        if rest or len(ports) > 1 or len(self._plan.quantities) == 1:
             return rest
         first = self._quantity.columns[0]
         return headings[first] or f"column {first + 1}"

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fairlead.core.reading.tables.headings import meaning_of
+from fairlead.core.reading.tables.headings import Role, is_sign, meaning_of
 from fairlead.core.reading.tables.plan import Kind, Quantity
 from fairlead.core.reading.tables.quantities import Match, Values, to_match
 from fairlead.core.reading.tables.unclear import named
@@ -59,9 +59,9 @@ def gather(block: Block, frequency: int, quantity: Quantity) -> Gathered:
 
 def unit_of(block: Block, column: int) -> str:
     """Unit of a column: what its heading says, else what its cells say; may be empty."""
-    return meaning_of(block.headings[column]).unit or UNITS.get(
-        folded(block.rows.column(column).unit), ""
-    )
+    meaning = meaning_of(block.headings[column])
+    found = meaning.unit or UNITS.get(folded(block.rows.column(column).unit), "")
+    return found or (block.frequency_unit if meaning.role is Role.FREQUENCY else "")
 
 
 def power_unit(block: Block, columns: Sequence[int]) -> str:
@@ -87,6 +87,8 @@ def match_of(
         quantity.unit or _stated_unit(block, quantity),
         named(block.headings, quantity.columns),
         file,
+        any(meaning_of(block.headings[column]).is_unsigned for column in quantity.columns)
+        or any(map(is_sign, block.headings)),
     )
     return to_match(quantity.kind, values, z0_ohm)
 

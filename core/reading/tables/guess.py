@@ -28,6 +28,8 @@ _MOST_OFFERED = 8
 _MOST_TRANSPOSED = 8
 _MOST_SPOTS = 30
 _SPOT_STEP = 1.15
+# Rounding to four digits; common practice, no source.
+_SAME_FREQUENCY = 1e-3
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +132,7 @@ def _by_headings(block: Block, z0_ohm: float) -> Decision:
     ]
     if not frequencies:
         raise _without_frequency(block, meanings)
+    frequencies = _told_once(block, meanings, frequencies)
     if len(frequencies) == 1:
         plan, notices = _plan(block, meanings, frequencies[0], range(len(meanings)), z0_ohm)
         return Decision((plan,), tuple(notices))
@@ -139,6 +142,42 @@ def _by_headings(block: Block, z0_ohm: float) -> Decision:
         plans.append(plan)
         notices += assumed
     return Decision(tuple(plans), tuple(notices))
+
+
+def _told_once(block: Block, meanings: Sequence[Meaning], frequencies: Sequence[int]) -> list[int]:
+    """Frequency columns without those that say the same in another unit, or less exactly.
+
+    Where each has a sweep of its own behind it, all are kept.
+    """
+    ends = [*frequencies[1:], len(meanings)]
+    pairs = zip(frequencies, ends, strict=True)
+    if all(any(m.is_known for m in meanings[start + 1 : end]) for start, end in pairs):
+        return list(frequencies)
+    # The most exact first, then one that names its unit.
+    best, *others = sorted(
+        frequencies,
+        key=lambda c: (-_distinct(block, c), not _stated_unit(block, c), c),
+    )
+    return [best, *(other for other in others if not _agree(block, best, other))]
+
+
+def _distinct(block: Block, column: int) -> int:
+    return int(np.unique(plausible.finite(block.rows.column(column).values)).size)
+
+
+def _agree(block: Block, column: int, other: int) -> bool:
+    """Whether two columns of frequency are one in two units."""
+    values, others = block.rows.column(column).values, block.rows.column(other).values
+    units = [_stated_unit(block, column), _stated_unit(block, other)]
+    if all(units):
+        factors = [UNITS_HZ[units[0]] / UNITS_HZ[units[1]]]
+    else:
+        factors = [10.0**power for power in (-9, -6, -3, 0, 3, 6, 9)]
+    both = np.isfinite(values) & np.isfinite(others)
+    return bool(both.any()) and any(
+        np.allclose(values[both] * factor, others[both], rtol=_SAME_FREQUENCY, atol=0)
+        for factor in factors
+    )
 
 
 def _side_by_side(

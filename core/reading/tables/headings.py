@@ -57,6 +57,8 @@ class Meaning:
         Words that say which sweep it is: "wet", "unit 3"; may be empty.
     is_mixed : bool
         Words of several quantities are in it, as where a line was cut in the wrong place.
+    is_unsigned : bool
+        A reactance or an angle without its sign: "|X|", "abs(theta)".
     """
 
     role: Role
@@ -65,6 +67,7 @@ class Meaning:
     is_of_impedance: bool = False
     rest: str = ""
     is_mixed: bool = False
+    is_unsigned: bool = False
 
     @property
     def is_known(self) -> bool:
@@ -74,12 +77,15 @@ class Meaning:
 
 _LONGEST = 120
 _PARAMETER = re.compile(
-    r"(?<![A-Za-z])([SZY])[\s_]*[(\[{<]?\s*(?:port)?\s*([1-9])\s*(?:[,:;._ ]\s*)?(?:port)?\s*"
+    r"(?<![A-Za-z])([SZY])(?:t(?=\())?[\s_]*[(\[{<]?\s*(?:port)?\s*([1-9])\s*"
+    r"(?:[,:;._ ]\s*)?(?:port)?\s*"
     r"([1-9])(?![0-9])\s*[)\]}>]?",
     re.IGNORECASE,
 )
 # Letters, digits apart from them, and the few signs that carry a meaning.
 _TOKEN = re.compile(r"[^\W\d_]+|\d+|[|%°]")
+_BETWEEN_BARS = re.compile(r"\|([^|]{1,40})\|")
+_SIGNED = (Role.REACTANCE, Role.ANGLE)
 _CAMEL = re.compile(r"(?<=[a-zäöü])(?=[A-Z])")
 _RESISTANCES = vocabulary.RESISTANCE | vocabulary.REAL
 _REACTANCES = vocabulary.REACTANCE | vocabulary.IMAGINARY
@@ -115,7 +121,10 @@ _CONSUMED = (
     | vocabulary.MAGNITUDE
     | vocabulary.LOGARITHM
     | vocabulary.REFLECTION
-    | vocabulary.STANDING_WAVE
+    | vocabulary.STANDING
+    | vocabulary.WAVE
+    | vocabulary.SIGN
+    | vocabulary.UNSIGNED
     | vocabulary.NOISE
     | frozenset(UNITS)
 )
@@ -160,7 +169,18 @@ def meaning_of(heading: str) -> Meaning:
     is_mixed = sum(map(found.has, _QUANTITIES)) + (
         found.parameter != "" and found.has(vocabulary.FREQUENCY)
     )
-    return Meaning(role, found.unit, found.row, is_of_impedance, found.rest, is_mixed > 1)
+    is_unsigned = role in _SIGNED and (
+        found.has(vocabulary.UNSIGNED)
+        or any(_role_of(_take_apart(part)) is role for part in _BETWEEN_BARS.findall(heading))
+    )
+    return Meaning(
+        role, found.unit, found.row, is_of_impedance, found.rest, is_mixed > 1, is_unsigned
+    )
+
+
+def is_sign(heading: str) -> bool:
+    """Whether a column holds nothing but the sign of another one."""
+    return _role_of(found := _take_apart(heading)) in _NO_PART and found.has(vocabulary.SIGN)
 
 
 def _take_apart(heading: str) -> _Heading:
@@ -214,7 +234,8 @@ def _role_of(heading: _Heading) -> Role:
 
 def _match_role(heading: _Heading) -> Role | None:
     """SWR and return loss."""
-    if heading.has(vocabulary.SWR) or heading.words >= vocabulary.STANDING_WAVE:
+    is_ratio = heading.has(vocabulary.STANDING) and heading.has(vocabulary.WAVE)
+    if heading.has(vocabulary.SWR) or is_ratio:
         return Role.SWR
     if heading.has(vocabulary.RETURN_LOSS):
         return Role.RETURN_LOSS

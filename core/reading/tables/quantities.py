@@ -46,6 +46,8 @@ class Values:
     where : str
         The columns for messages: "column 3".
     file : str
+    is_unsigned : bool
+        The table says that reactance or angle stand without their sign.
     """
 
     numbers: FloatArray
@@ -53,6 +55,7 @@ class Values:
     unit: str
     where: str
     file: str
+    is_unsigned: bool = False
 
     def refuse(self, wrong: BoolArray, reason: str, advice: str) -> None:
         """Raise a `ReadError` for the first wrong row; ``{}`` in the reason is its value."""
@@ -73,10 +76,13 @@ class Match:
     reflection : ComplexArray, shape (n,)
         Where the phase is not known, the magnitude with an angle of 0.
     notices : tuple of Notice
+    is_unsigned : bool
+        The sign of the angle is not known, so that only the magnitude holds.
     """
 
     reflection: ComplexArray
     notices: tuple[Notice, ...] = ()
+    is_unsigned: bool = False
 
 
 def to_match(kind: Kind, values: Values, z0_ohm: float) -> Match:
@@ -133,25 +139,37 @@ def _from_impedance(kind: Kind, values: Values, z0_ohm: float) -> Match:
     else:
         _refuse_negative(values, first, "a magnitude")
         z_ohm = _polar(first, second, values.unit)
-    notices = _unsigned(z_ohm.imag, values.where)
-    return Match(reflection_from_impedance(z_ohm, z0_ohm), notices)
+    notices = _unsigned(z_ohm.imag, values)
+    reflection = reflection_from_impedance(z_ohm, z0_ohm)
+    # A reactance of either sign makes the same magnitude, which is therefore all that is known.
+    return Match(reflection, notices, is_unsigned=bool(notices))
 
 
-def _unsigned(reactance_ohm: FloatArray, where: str) -> tuple[Notice, ...]:
-    """Notice where reactance turns at zero and never gets below: its sign may be missing."""
-    inner = reactance_ohm[1:-1]
-    if (reactance_ohm < 0).any() or inner.size == 0:
+def _unsigned(reactance_ohm: FloatArray, values: Values) -> tuple[Notice, ...]:
+    """Notice where the sign of reactance is missing: its name says so, or it turns at zero."""
+    if (reactance_ohm < 0).any():
         return ()
+    if values.is_unsigned:
+        why = "is given without its sign"
+    elif _turns_at_zero(reactance_ohm):
+        why = "turns near zero and is never negative, so its sign seems to be missing"
+    else:
+        return ()
+    text = (
+        f"{values.where}: reactance {why}; SWR and return loss are right, and nothing that "
+        "needs the phase is shown"
+    )
+    return (Notice("sign-missing", text),)
+
+
+def _turns_at_zero(reactance_ohm: FloatArray) -> bool:
+    inner = reactance_ohm[1:-1]
+    if inner.size == 0:
+        return False
     lowest = int(np.argmin(inner)) + 1
     least = reactance_ohm[lowest]
     turns = reactance_ohm[lowest - 1] > least < reactance_ohm[lowest + 1]
-    if not turns or least > _UNSIGNED_RATIO * float(reactance_ohm.max()):
-        return ()
-    text = (
-        f"{where}: reactance is never negative but turns near zero: if the instrument does not "
-        "show the sign, resonances and the Smith chart are wrong, and only the SWR is right"
-    )
-    return (Notice("sign-missing", text),)
+    return bool(turns) and bool(least <= _UNSIGNED_RATIO * float(reactance_ohm.max()))
 
 
 def _from_swr(values: Values) -> Match:

@@ -89,6 +89,8 @@ def choose_quantities(
     choice = _Choice(block, meanings, frequency, columns, z0_ohm, is_guess=is_guess)
     choice.take_pairs()
     choice.take_angles()
+    choice.take_pairs(is_unsigned=True)
+    choice.take_angles(is_unsigned=True)
     choice.take_scalars()
     return choice.finish()
 
@@ -124,10 +126,10 @@ class _Choice:
         self._used: set[int] = set()
         self._notices: list[Notice] = []
 
-    def take_pairs(self) -> None:
-        """Real and imaginary parts, resistance and reactance."""
+    def take_pairs(self, *, is_unsigned: bool = False) -> None:
+        """Real and imaginary parts, resistance and reactance; or those without a sign."""
         for first_role, second_role, kind in _PARTNERS:
-            seconds = self._of(second_role)
+            seconds = self._signed(second_role, is_unsigned=is_unsigned)
             firsts = self._of(first_role)
             for first in firsts:
                 same = [column for column in seconds if self._key(column) == self._key(first)]
@@ -137,12 +139,14 @@ class _Choice:
                     self._add(Quantity(kind, (first, same[0])))
                     seconds = [column for column in seconds if column != same[0]]
 
-    def take_angles(self) -> None:
+    def take_angles(self, *, is_unsigned: bool = False) -> None:
         """Magnitudes with the angle that belongs to them."""
         owners: dict[int, int] = {}
-        for angle in self._of(Role.ANGLE):
+        for angle in self._signed(Role.ANGLE, is_unsigned=is_unsigned):
             owner = self._owner(angle, owners)
-            if owner is not None:
+            # Of a reflection the magnitude says all that an angle without its sign can.
+            is_use = not is_unsigned or self._meanings[owner or 0].role is Role.IMPEDANCE
+            if owner is not None and is_use:
                 owners[owner] = angle
         # The impedance last: its magnitude is the coarsest way to say it near a match.
         for owner in sorted(owners, key=lambda c: self._meanings[c].role is Role.IMPEDANCE):
@@ -177,6 +181,9 @@ class _Choice:
 
     def _of(self, role: Role) -> list[int]:
         return [column for column in self._columns if self._meanings[column].role is role]
+
+    def _signed(self, role: Role, *, is_unsigned: bool) -> list[int]:
+        return [c for c in self._of(role) if self._meanings[c].is_unsigned is is_unsigned]
 
     def _key(self, column: int) -> _Key:
         return self._keys[column]

@@ -2,9 +2,9 @@
 
 Codes of the notices: block-left-out, columns-assumed, decibel-sign, decimal-mark-assumed,
 duplicate-frequencies, frequency-implausible, frequency-unit-assumed, mixed-row-lengths,
-nothing-measured, points-far-apart, points-left-out, points-out-of-order, quantity-assumed,
-reference-not-50, reflection-above-one, sign-missing, sweeps-split, swr-below-one, swr-infinite,
-zero-frequency-left-out.
+nothing-measured, other-port, points-far-apart, points-left-out, points-out-of-order,
+quantity-assumed, reference-not-50, reflection-above-one, sign-missing, sweeps-split,
+swr-below-one, swr-infinite, zero-frequency-left-out.
 """
 
 from __future__ import annotations
@@ -124,13 +124,17 @@ def _left_out(block: Block, error: UnclearError | ReadError) -> Notice:
 
 
 def _labels(found: Sequence[Found], stem: str) -> list[str]:
-    """The file's name, and behind it what tells its sweeps apart."""
+    """The file's name, and behind it what tells its sweeps apart, or that it is not port 1."""
+    ports = {one.port for one in found}
+    if len(ports) == 1 and max(ports) > 1:
+        stem = f"{stem} S{max(ports)}{max(ports)}"
     if len(found) == 1:
         return [stem]
     # A title that stands above all of them tells nothing apart.
-    columns = zip(*(one.names for one in found), strict=True)
+    all_names = [(*one.names, f"S{one.port}{one.port}") for one in found]
+    columns = zip(*all_names, strict=True)
     telling = [index for index, names in enumerate(columns) if len(set(names)) > 1]
-    names = [" ".join(filter(None, (one.names[i] for i in telling))) for one in found]
+    names = [" ".join(filter(None, (own[i] for i in telling))) for own in all_names]
     if all(names) and len(set(names)) == len(names):
         return [f"{stem} {name}" for name in names]
     return [

@@ -21,12 +21,16 @@ def _words(text: str) -> frozenset[str]:
 
 FREQUENCY = _words(
     "f freq frequ freqs frequency frequencies frequenz frequenzen fréquence fréquences frecuencia "
-    "frecuencias frequenza freqüência frequência frekvens frekvence frekvencia frequentie taajuus "
-    "częstotliwość kmitočet частота 周波数 频率"
+    "frecuencias frequenza frequenze freqüência frequência frequências "
+    "frekvens frekvence frekvencia frequentie taajuus częstotliwość kmitočet частота 周波数 频率"
 )
-SWR = _words("swr vswr swrs stehwelle stehwellenverhältnis swv ros roe tos rdos sgv kcb ксв ксвн")
+SWR = _words(
+    "swr vswr swrs stehwelle stehwellenverhältnis stehwellenverhaeltnis welligkeit "
+    "welligkeitsfaktor swv ros roe tos rdos sgv staandegolfverhouding kcb ксв ксвн"
+)
 RETURN_LOSS = _words(
-    "rückflussdämpfung rueckflussdaempfung reflexionsdämpfung anpassungsdämpfung returnloss"
+    "rückflussdämpfung rueckflussdaempfung reflexionsdämpfung anpassungsdämpfung "
+    "anpassungsdaempfung returnloss retourverlies reflectieverlies retourdemping"
 )
 RETURN = _words("return retour retorno ritorno réflexion reflexión")
 LOSS = _words("loss perte pertes pérdida pérdidas perda perdita perdite affaiblissement")
@@ -60,18 +64,25 @@ IMAGINARY = _words("im imag imaginary imaginär imaginärteil imaginaire imagina
 MAGNITUDE = _words("mag magnitude betrag module módulo modulo modul abs amplitude linmag mod rho ρ")
 LOGARITHM = _words("log logmag")
 REFLECTION = _words(
-    "gamma γ reflection refco reflexionsfaktor reflexion coefficient koeffizient rc refcoef"
+    "gamma γ reflection refco anpassung reflexionsfaktor reflexion coefficient koeffizient rc "
+    "refcoef"
 )
 TRACE = _words(
     "trace sweep curve kurve courbe curva antenna antenne antena name label run series serie "
     "channel kanal unit condition zustand dataset device dut"
 )
-STANDING_WAVE = _words("standing wave")
+STANDING = _words(
+    "standing stehende stationnaires stationnaire estacionaria estacionarias estacionária "
+    "estacionárias stazionarie stazionaria staande"
+)
+WAVE = _words("wave waves welle wellen onde ondes onda ondas golf golven")
+SIGN = _words("sign vorzeichen signe signo segno sinal teken")
+UNSIGNED = _words("abs absolute unsigned betrag absolu absoluto assoluto absoluut")
 # Say how, not what: nothing to name a sweep after.
 NOISE = _words(
     "rl lin db ratio value values wert werte valeur valor measured data the of de von in at "
-    "part series coefficient power leistung absolute format stehwellen onda ondas estacionaria "
-    "estacionarias stazionarie ondes stationnaires rapport taux relación"
+    "part series coefficient power leistung absolute format stehwellen rapport rapporto taux "
+    "relación relação relacion verhouding d di do da"
 )
 
 UNITS = {

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import time
-
 import numpy as np
 import pytest
 from hypothesis import given
@@ -144,33 +142,3 @@ def test_a_frequency_too_close_to_zero_is_refused_with_its_line(unit, tiny):
     assert caught.value.line == 2
     with pytest.raises(ReadError):
         read(f"MHz,SWR\n{tiny},1.5\n50,1.4\n", "a.csv")
-
-
-CONTENTS = {
-    "comments": "! a comment\n",
-    "hash comments": "# no options at all in here\n",
-    "short hash comments": "#x\n",
-    "bare hashes": "#\n",
-    "block headers": "#11\n",
-    "block headers of no length": "#0\n",
-    "option lines": "# MHz S RI R 50\n",
-    "sweeps": "# MHz S RI R 50\n50 .1 .2\n51 .1 .2\n",
-    "impedances": "! Port Impedance 50 0\n",
-    "blank lines": " \n",
-}
-
-
-@pytest.mark.parametrize("name", CONTENTS)
-def test_reading_takes_time_by_size_and_no_more(name):
-    """By comparison on this machine: four times the content takes about four times as long."""
-    spent_s = []
-    for count in (3_000, 12_000):
-        text = HEAD + CONTENTS[name] * count + HEAD + "50 0.1 0\n51 0.2 0\n"
-        data = text.encode()
-        best_s = 1e9
-        for _ in range(2):
-            begin_s = time.process_time()
-            assert len(read_sweeps(data, "a.s1p")) >= 1
-            best_s = min(best_s, time.process_time() - begin_s)
-        spent_s.append(best_s)
-    assert spent_s[1] < 10 * spent_s[0] + 0.05

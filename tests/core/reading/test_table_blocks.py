@@ -161,7 +161,7 @@ def test_sweeps_side_by_side():
 
 
 def test_frequencies_side_by_side_whose_columns_are_unclear():
-    error = asked("Hz,MHz,SWR\n14000000,14.0,1.5\n14100000,14.1,1.4\n")
+    error = asked("Hz,MHz,SWR\n14000000,14.0,1.5\n14100000,14.3,1.4\n")
     assert error.reason == (
         "columns 1 'Hz' and 2 'MHz' are frequencies: it is not clear which belongs to which column"
     )

@@ -11,6 +11,8 @@ import pytest
 from skrf.network import z2s
 from table_text import codes, error_of, read, read_one, swr_of, text_of
 
+from fairlead.core.sweep import ScalarSweep
+
 # SWR: |G|, return loss in dB, reflected power in %; [1a], which cuts some last digits.
 PUBLISHED = [
     (1.10, 0.05, 26.43, 0.23),
@@ -267,9 +269,10 @@ def test_an_infinite_swr_is_total_reflection():
 def test_a_reactance_that_turns_at_zero_lacks_its_sign(columns, rows):
     reading = read_one(rows, f"frequency=1:MHz,{columns}", "a.txt")
     assert text_of(reading, "sign-missing") == (
-        "columns 2 and 3: reactance is never negative but turns near zero: if the instrument shows "
-        "no sign, resonances and the Smith chart are wrong, and only the SWR is right"
+        "columns 2 and 3: reactance turns near zero and is never negative, so its sign seems to be "
+        "missing; SWR and return loss are right, and nothing that needs the phase is shown"
     )
+    assert isinstance(reading.sweep, ScalarSweep)
 
 
 @pytest.mark.parametrize(
