@@ -47,7 +47,7 @@ def test_the_unit_in_the_heading_and_the_choice_of_the_user_come_first():
 
 def test_two_units_above_are_none():
     text = "! FREQ UNIT MHz\n! FREQ UNIT kHz\nFrequency,SWR\n1,1.5\n2,1.2\n"
-    assert "the unit of frequency is not said" in asked(text).reason
+    assert "the unit of frequency is not stated" in asked(text).reason
 
 
 def test_headings_behind_comment_marks_part_the_parameters():
