@@ -29,9 +29,14 @@ def chosen_theme(choice: Choice) -> Theme:
     return {"light": LIGHT, "dark": DARK}.get(choice) or system_theme()
 
 
+def apply_palette(application: QApplication, theme: Theme) -> None:
+    """Apply a theme's palette alone, for widgets that read their colours when they are made."""
+    application.setPalette(palette(theme))
+
+
 def apply_theme(application: QApplication, theme: Theme) -> None:
     """Apply a theme's palette and style sheet to every window."""
-    application.setPalette(palette(theme))
+    apply_palette(application, theme)
     application.setStyleSheet(style_sheet(theme))
 
 

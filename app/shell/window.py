@@ -41,7 +41,7 @@ from fairlead.app.handlers.typed import TypedHandler
 from fairlead.app.handlers.view import ViewHandler
 from fairlead.app.handlers.watching import WatchHandler
 from fairlead.app.look.resources import icon
-from fairlead.app.look.theme import apply_theme, chosen_theme
+from fairlead.app.look.theme import apply_palette, apply_theme, chosen_theme
 from fairlead.app.panels.band_panel import BandPanel
 from fairlead.app.panels.change_text import ChangeText
 from fairlead.app.panels.elided_label import ElidedLabel
@@ -109,8 +109,9 @@ class MainWindow(QMainWindow):
         self.view_state = ViewState()
         self.view_state.set_theme(chosen_theme(settings.theme))
         self.view_state.show_uncertainty(is_shown=settings.shows_uncertainty)
-        # Before any widget exists: each would be styled twice.
-        self._show_theme(self.view_state.theme)
+        application = QApplication.instance()
+        if isinstance(application, QApplication):
+            apply_palette(application, self.view_state.theme)
 
         def make_ready(sweep: AnySweep, bench: Bench) -> None:
             prepare(self.document.analyses, sweep, bench, self.view_state.quantity)
@@ -247,6 +248,9 @@ class MainWindow(QMainWindow):
         )
         self.workspace = Workspace(parts, commands)
         self.setCentralWidget(self.workspace)
+        # Not before all parts are in their places: under a style sheet every widget is styled again
+        # whenever it, or what it stands in, is put into another, which doubles the time.
+        self._show_theme(self.view_state.theme)
         self.setWindowIcon(icon("fairlead", self.view_state.theme.text))
         self.resize(_FIRST_SIZE.boundedTo(self.screen().availableSize()))
         self.restoreGeometry(self.settings.blob("window"))

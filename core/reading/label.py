@@ -23,10 +23,10 @@ def label_of(file: str) -> str:
 
 def ports_in_name(file: str) -> int | None:
     """Ports that a name like "unit 1.s2p" claims (2), or None. The content decides, not this."""
-    match = _PORTS.search(PurePath(file).name)
+    match = _PORTS.search(file)
     return int(match[1]) if match else None
 
 
 def claims_touchstone(file: str) -> bool:
     """Whether a file is called as Touchstone files are: "unit 1.s1p", "unit 1.ts"."""
-    return _TOUCHSTONE.search(PurePath(file).name) is not None
+    return _TOUCHSTONE.search(file) is not None

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from fairlead.core.reading.rows import Numbers
 
 _LONGEST_LINE = 9  # one or two ports: a point is one line
+_ONE_PORT = 3  # frequency and two numbers
 _NOISE_ROW = 5  # frequency, minimum noise figure, magnitude and angle of the source, resistance
 
 
@@ -109,6 +110,9 @@ def _size_of(ports: int, triangular: bool) -> int:
 
 def _ports_of(sizes: IntArray, name_ports: int | None) -> int:
     """Ports that most points speak for; 1 where no point has a possible size."""
+    if (sizes == _ONE_PORT).all():
+        # Most files; what follows would say the same.
+        return 1
     votes: Counter[int] = Counter()
     for size, votes_of_size in Counter(sizes.tolist()).items():
         ports = math.isqrt((size - 1) // 2)

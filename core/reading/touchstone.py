@@ -182,10 +182,13 @@ def _readings(found: Scan, lines: Sequence[str], file: str) -> list[Reading]:
     at = taken_at(_comments(lines))
     starts = starts_of_sweeps(series.frequency_hz)
     _refuse_too_many(len(starts) + 1, file)
-    pieces = np.split(np.arange(series.lines.size), starts)
+    pieces = [series]
+    if starts:
+        places = np.split(np.arange(series.lines.size), starts)
+        pieces = [series.where(place) for place in places]
     readings = []
     for piece in pieces:
-        ordered, order_notices = tidy.in_order(series.where(piece))
+        ordered, order_notices = tidy.in_order(piece)
         if ordered.lines.size < 2:
             raise ReadError(
                 file,
@@ -216,9 +219,8 @@ def _starts_of_points(rows: Sequence[str]) -> FloatArray:
 def _comments(lines: Sequence[str]) -> Iterator[str]:
     """Comments at the head of the file."""
     for line in lines[:_HEAD]:
-        _, mark, comment = line.partition("!")
-        if mark:
-            yield comment
+        if "!" in line:
+            yield line.partition("!")[2]
 
 
 def _series(
