@@ -131,6 +131,7 @@ CONTRACT = {
         }
     ],
     "groups": [],
+    "repeats": "NoneType",
     "unread": [{"file": "str", "line": "int", "reason": "str", "advice": "str"}],
 }
 

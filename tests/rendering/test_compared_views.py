@@ -139,15 +139,15 @@ def test_an_empty_plot_can_be_aligned(plots):
     assert plots.swr._screen.left < MATCH_HZ < plots.swr._screen.right
     show(plots, "swr-change")
     plots.add(circuit_sweep())
-    assert plots.swr._notes._lines == ("nothing to compare: only the reference is shown",)
+    assert plots.swr._corner_text._lines == ("nothing to compare: only the reference is shown",)
 
 
 def test_what_cannot_be_compared_is_counted(plots):
     plots.add(circuit_sweep(), scalar_sweep(), scalar_sweep(143e6))
     show(plots, "resistance-change")
-    assert plots.swr._notes._lines == ("no phase measured: 2 sweeps are not shown here",)
+    assert plots.swr._corner_text._lines == ("no phase measured: 2 sweeps are not shown here",)
     show(plots, "shape")
-    assert plots.swr._notes._lines == ()
+    assert plots.swr._corner_text._lines == ()
     assert len(plots.swr._curves) == 3
 
 

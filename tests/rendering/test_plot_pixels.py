@@ -204,7 +204,7 @@ def test_points_above_one_leave_a_gap_and_a_mark_at_the_top(plots):
     top = QPointF(plots.swr.position_of(145e6, 0.4).x(), plots.swr._origin().y() + 5)
     assert pixels.shows(top, BLUE, 4)
     assert not pixels.shows(QPointF(level.x(), top.y()), BLUE, 4)
-    assert plots.swr._notes._lines == ("▲ |Γ| above 1: no SWR there",)
+    assert plots.swr._corner_text._lines == ("▲ |Γ| above 1: no SWR there",)
     # The Smith chart draws them where they are, outside the rim.
     assert Pixels(plots.smith).nearest(plots.on_smith(1.04), LIGHT.base, 0) > 0
 
@@ -258,12 +258,12 @@ def test_another_reference_impedance_redraws_both_plots(solid):
     assert Pixels(solid.smith).shows(solid.on_smith((40 - 100) / 140), BLUE)
     numbers_after = numbers_at_the_top(solid)
     assert numbers_after != numbers_before
-    assert solid.smith._scale_note._lines == ("Numbers in Ω, centre 100 Ω",)
+    assert solid.smith._scale_text._lines == ("Numbers in Ω, centre 100 Ω",)
 
 
 def test_a_scalar_sweep_is_named_beside_the_chart_as_plain_text(plots):
     plots.add(scalar_sweep(), names=["<b>meter</b> & co"])
-    assert plots.smith._notes._lines == ("no phase measured: <b>meter</b> & co",)
+    assert plots.smith._corner_text._lines == ("no phase measured: <b>meter</b> & co",)
     (key,) = [entry.key for entry in plots.bench.entries]
     plots.view_state.set_hover(Hover(key, 20))
     # Only pyqtgraph's axis titles are rich text, and they hold no name.

@@ -135,13 +135,13 @@ def test_a_view_keeps_the_frequencies_and_another_hides_the_focused_limit(solid)
 
 def test_what_cannot_be_shown_is_counted(plots):
     plots.add(circuit_sweep(), scalar_sweep(), scalar_sweep(143e6))
-    assert plots.swr._notes._lines == ()
+    assert plots.swr._corner_text._lines == ()
     plots.view_state.set_quantity(view_named("resistance"))
-    assert plots.swr._notes._lines == ("no phase measured: 2 sweeps are not shown here",)
+    assert plots.swr._corner_text._lines == ("no phase measured: 2 sweeps are not shown here",)
     plots.edits.set_visible([plots.bench.entries[2].key], is_visible=False)
-    assert plots.swr._notes._lines == ("no phase measured: 1 sweep is not shown here",)
+    assert plots.swr._corner_text._lines == ("no phase measured: 1 sweep is not shown here",)
     plots.view_state.set_quantity(view_named("return-loss"))
-    assert plots.swr._notes._lines == ()
+    assert plots.swr._corner_text._lines == ()
 
 
 def test_the_phase_is_not_joined_across_180_degrees(plots):
@@ -270,11 +270,11 @@ def test_the_stated_accuracy_is_shaded_around_a_curve(solid, view):
         False,
         False,
     ]
-    assert solid.swr._shading_note._lines == (SHADING,)
+    assert solid.swr._shading_text._lines == (SHADING,)
     solid.view_state.show_uncertainty(is_shown=False)
     run_events(4)
     assert [spot(error) for error in errors] == before
-    assert solid.swr._shading_note._lines == ()
+    assert solid.swr._shading_text._lines == ()
 
 
 def test_a_band_edge_is_dragged_without_shading_again(solid, monkeypatch):
