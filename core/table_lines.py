@@ -40,9 +40,12 @@ def interval_line(rows: Sequence[Row]) -> str:
     if any(found.accuracy is not None for found in known):
         return "± is a bound of the error, from the analyzer and from noise together."
     if any(found.repeatability is not None for found in known):
+        typed = [row.analysis.typed is not None for row in rows if row.intervals]
+        cause = "noise alone"
+        if any(typed):
+            cause = f"{'' if all(typed) else 'noise or '}the last digit of the readings alone"
         return (
-            "± holds 95 % of repeated sweeps, from noise alone; the analyzer's own error is not "
-            "known."
+            f"± holds 95 % of repeated sweeps, from {cause}; the analyzer's own error is not known."
         )
     return ""
 

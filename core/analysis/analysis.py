@@ -28,7 +28,7 @@ from fairlead.core.reflection import (
 from fairlead.core.sweep import LARGEST_MAGNITUDE, Sweep
 from fairlead.core.uncertainty.noise import NOT_TO_SPEAK_OF, noise_of
 from fairlead.core.uncertainty.outliers import outliers_of
-from fairlead.core.uncertainty.rounded import MOST_TYPED, fit_dip, rounding_of
+from fairlead.core.uncertainty.rounded import MOST_TYPED, TESTED, dip_parabola, fit_dip, rounding_of
 from fairlead.core.uncertainty.sampling import points_wanted, sampling_of
 
 _Kept = TypeVar("_Kept")
@@ -44,7 +44,7 @@ if TYPE_CHECKING:
     from fairlead.core.soundness.finding import Finding
     from fairlead.core.sweep import AnySweep
     from fairlead.core.uncertainty.noise import Noise
-    from fairlead.core.uncertainty.rounded import Rounding
+    from fairlead.core.uncertainty.rounded import Parabola, Rounding
     from fairlead.core.uncertainty.sampling import Sampling
 
 # A place counts as above or below a limit, or as inductive or capacitive, when it leaves the noise
@@ -61,6 +61,8 @@ _ROUNDING = 1e-9
 _OPEN = 1e-6
 # Places of zeros in Hz, relative to the sweep's highest frequency.
 _ROOT_TOLERANCE = 1e-13
+# Intervals of the track from one typed reading to the next.
+_BETWEEN = 32
 # A limit or a band edge that is being dragged must not fill the memory.
 _KEPT = 16
 
@@ -129,6 +131,8 @@ class Analysis:
         Indices of single points and pairs that stand off the curve; no figure uses them.
     rounding : Rounding or None
         What the values of a scalar sweep were rounded to.
+    typed : Parabola or None
+        Of a few rounded readings that describe one dip; from four on the track follows it.
     step_hz : float
         Median distance of the points.
     above_one : int
@@ -150,6 +154,7 @@ class Analysis:
     sampling: Sampling
     outliers: IntArray
     rounding: Rounding | None
+    typed: Parabola | None
     step_hz: float
     above_one: int
     failure: str = ""
@@ -173,14 +178,10 @@ class Analysis:
         ends_hz = self.track.frequency_hz[bounds].tolist()
         return tuple(zip(ends_hz[::2], ends_hz[1::2], strict=True))
 
-    @cached_property
+    @property
     def typed_dip(self) -> tuple[float, float] | None:
         """Frequency in Hz and |reflection|^2 of the dip that a few rounded readings describe."""
-        track = self.track
-        if self.rounding is None or track.power.size > MOST_TYPED:
-            return None
-        lowest_hz = float(track.frequency_hz[track.power.argmin()])
-        return fit_dip(track.frequency_hz, np.sqrt(track.power), self.rounding, lowest_hz)
+        return None if self.typed is None else self.typed.bottom
 
     @cached_property
     def is_phase_unknown(self) -> bool:
@@ -306,7 +307,15 @@ def _analyse(sweep: AnySweep, z0_ohm: float) -> Analysis:
         sigma if isinstance(sigma, float) else _without(sigma, outliers),
         delay_s,
     )
-    track = make_track(kept_hz, kept_power, kept, delay_s, sampling.is_supported, noise.or_zero)
+    rounding = None if reflection is not None else rounding_of(magnitude)
+    typed = None
+    if rounding is not None and magnitude.size <= MOST_TYPED:
+        lowest_hz = float(frequency_hz[magnitude.argmin()])
+        typed = dip_parabola(frequency_hz, magnitude, rounding, lowest_hz)
+    if typed is None or magnitude.size < TESTED:
+        track = make_track(kept_hz, kept_power, kept, delay_s, sampling.is_supported, noise.or_zero)
+    else:
+        track = _along(typed, frequency_hz)
     return Analysis(
         frequency_hz=frequency_hz,
         reflection=reflection,
@@ -316,10 +325,19 @@ def _analyse(sweep: AnySweep, z0_ohm: float) -> Analysis:
         noise=noise,
         sampling=sampling,
         outliers=outliers,
-        rounding=None if reflection is not None else rounding_of(magnitude),
+        rounding=rounding,
+        typed=typed,
         step_hz=median(np.diff(frequency_hz)),
         above_one=int(np.count_nonzero(power > (1 + UNITY_TOLERANCE) ** 2)),
     )
+
+
+def _along(typed: Parabola, frequency_hz: FloatArray) -> Track:
+    """The track of one resonance through a few readings: near enough for cubics to follow it."""
+    places = np.linspace(0, frequency_hz.size - 1, _BETWEEN * (frequency_hz.size - 1) + 1)
+    dense_hz = np.interp(places, np.arange(frequency_hz.size), frequency_hz)
+    is_known = np.ones(dense_hz.size - 1, dtype=np.bool_)
+    return make_track(dense_hz, typed.power(dense_hz), None, 0.0, is_known, 0.0)
 
 
 def at_reference(sweep: AnySweep, z0_ohm: float) -> tuple[ComplexArray | None, FloatArray, float]:
@@ -363,6 +381,8 @@ def _bounded(reflection: ComplexArray) -> ComplexArray:
 
 def _settle(analysis: Analysis, dip: tuple[float, float]) -> tuple[float, float]:
     curve, noise = analysis.track.smooth, analysis.sigma
+    if analysis.typed is not None:
+        return analysis.typed.bottom
     if analysis.rounding is not None:
         grid_hz, magnitude = analysis.track.frequency_hz, np.sqrt(analysis.track.power)
         return fit_dip(grid_hz, magnitude, analysis.rounding, dip[0]) or dip

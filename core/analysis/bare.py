@@ -56,6 +56,7 @@ def bare_analysis(sweep: AnySweep, z0_ohm: float, failure: str) -> Analysis:
         sampling=Sampling(unknown, unknown, line_turns=0.0, factor=1.0),
         outliers=np.zeros(0, dtype=np.intp),
         rounding=None,
+        typed=None,
         step_hz=median(np.diff(frequency_hz)),
         above_one=int(np.count_nonzero(power > (1 + UNITY_TOLERANCE) ** 2)),
         failure=failure,

@@ -136,8 +136,13 @@ def _bottom(power: FloatArray, least: float, unsure: float) -> int | None:
 
 
 def without_noise(analysis: Analysis, band: Band, best: tuple[float, float]) -> tuple[float, float]:
-    """The best match without the noise, unless that would carry it across an edge of the band."""
+    """The best match without the noise, unless that would carry it across an edge of the band.
+
+    A plateau of rounded readings may lie on both sides of an edge; its bottom is where it is.
+    """
     settled = analysis.settled(best)
+    if analysis.rounding is not None:
+        return settled
     sides = [(hz >= band.low_hz, hz > band.high_hz) for hz, _ in (best, settled)]
     return settled if sides[0] == sides[1] else best
 

@@ -50,6 +50,9 @@ _MOST_MISSING = 0.5
 
 def find(facts: Facts) -> list[Finding]:
     """One for a curve that turns too fast, and one for each dip with too few points."""
+    if facts.analysis.typed is not None and not facts.analysis.gaps:
+        # Few on purpose, and one resonance explains them all.
+        return []
     points, found = facts.rho.size, []
     if facts.reflection is not None and points > _FEWEST_INTERVALS:
         found += _turning(facts, facts.reflection)
@@ -85,7 +88,7 @@ def _gaps(facts: Facts) -> list[Finding]:
     # Unless it was typed from a meter: figures of most of the sweep are missing, and
     # whoever takes it for sound would be misled.
     is_missing = facts.analysis.track.is_straight
-    is_typed = facts.analysis.typed_dip is not None or is_missing.size <= _FEWEST_INTERVALS
+    is_typed = facts.analysis.typed is not None or is_missing.size <= _FEWEST_INTERVALS
     is_most = np.count_nonzero(is_missing) >= _MOST_MISSING * is_missing.size
     severity: Severity = "suspect" if is_most and not is_typed else "note"
     return [ABOUT.found(text, low_hz, high_hz, severity=severity)]

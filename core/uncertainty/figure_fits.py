@@ -121,7 +121,23 @@ class FigureFits:
             return None
         estimate = magnitude_at(fit, self.noise, at_hz)
         added = _CHANCE * estimate.uncertainty**2
-        return as_swr(self.around_value(estimate, self.pushed(estimate, added)))
+        return self.swr_of(estimate, self.pushed(estimate, added))
+
+    def swr_of(self, estimate: Estimate, pushed: float) -> Known:
+        """The SWR of a |G| with its intervals.
+
+        All points on a plateau of rounded readings may be off by the same half step.
+        """
+        own, rounding = self.around_value(estimate, pushed), self.analysis.rounding
+        if rounding is not None:
+            half = float(rounding.magnitude_step(np.array([estimate.value]))[0]) / 2
+            least = Interval(own.value - half, own.value + half)
+            both = own.intervals
+            own = Known(
+                own.value,
+                Intervals(_hull(both.repeatability, least), _hull(both.accuracy, least)),
+            )
+        return as_swr(own)
 
     def pushed(self, estimate: Estimate, added: float) -> float:
         """How far a |G| may lie too high where noise adds so much to |G|^2."""
@@ -129,6 +145,12 @@ class FigureFits:
             # Every single |G| of a scalar sweep is too high in the mean, and a fit cannot help.
             added = _SCALAR * estimate.noise**2
         return estimate.value - math.sqrt(max(estimate.value**2 - added, 0.0))
+
+
+def _hull(own: Interval | None, least: Interval) -> Interval | None:
+    if own is None:
+        return None
+    return Interval(min(own.low, least.low), max(own.high, least.high))
 
 
 def holding(value: float, own: Intervals) -> Intervals:

@@ -27,6 +27,7 @@ _SIGMAS = 1.96
 # Beyond this many standard deviations |G| above 1 is no noise (as the check says it).
 _ABOVE_SIGMAS = 4.0
 _NOISE, _ANALYZER = "the noise", "the analyzer's error"
+_LAST_DIGIT = "the last digit of the readings"
 _PROVED = "an error as large as the |reflection| above 1 elsewhere proves"
 
 
@@ -72,7 +73,8 @@ def _known(
     own = intervals.get("worst_swr")
     found = None if own is None else own.accuracy or own.repeatability
     if own is not None and found is not None:
-        cause = _NOISE if own.accuracy is None else _ANALYZER
+        cause = _LAST_DIGIT if analysis.typed is not None else _NOISE
+        cause = cause if own.accuracy is None else _ANALYZER
         return _magnitude(found.low), _magnitude(found.high), cause
     half, cause = _SIGMAS * analysis.sigma, _NOISE
     if errors is not None and errors.model.is_known:

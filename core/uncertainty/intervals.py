@@ -25,7 +25,6 @@ from fairlead.core.uncertainty.figure_fits import (
     SHARED,
     FigureFits,
     Known,
-    as_swr,
     holding,
     mapped,
     not_negative,
@@ -33,6 +32,7 @@ from fairlead.core.uncertainty.figure_fits import (
 from fairlead.core.uncertainty.interval import Interval, Intervals
 from fairlead.core.uncertainty.local_fit import LocalFit
 from fairlead.core.uncertainty.segment_ends import add_segments
+from fairlead.core.uncertainty.typed_readings import typed_known
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -113,6 +113,8 @@ def _known(
     limit_swr: float,
     errors: PointErrors | None,
 ) -> dict[str, Known]:
+    if analysis.typed is not None:
+        return typed_known(analysis, figures, band, limit_swr, errors)
     if analysis.noise.sigma is None:
         # Too few points, or too far apart, to tell noise from curve: no fit could be judged.
         return {}
@@ -188,7 +190,7 @@ def _add_match(found: dict[str, Known], fits: FigureFits, figures: Figures) -> N
     best = None if fit is None else turning_point(fit, fits.noise)
     if best is not None:
         found["best_match_hz"] = fits.around_value(best[0])
-        found["best_match_swr"] = as_swr(fits.around_value(best[1], fits.pushed(best[1], 0.0)))
+        found["best_match_swr"] = fits.swr_of(best[1], fits.pushed(best[1], 0.0))
     if figures.q_hz is None:
         return
     if fit is None or abs(fit.t(figures.q_hz)) > SHARED:
@@ -215,7 +217,7 @@ def _add_edges(found: dict[str, Known], fits: FigureFits, figures: Figures, band
     if all(abs(worst_hz - edge_hz) > _SAME * worst_hz for edge_hz in (band.low_hz, band.high_hz)):
         fit = fits.around(worst_hz)
         top = None if fit is None else turning_point(fit, fits.noise, least=False)
-        places.append(fits.swr_at(worst_hz) if top is None else as_swr(fits.around_value(top[1])))
+        places.append(fits.swr_at(worst_hz) if top is None else fits.swr_of(top[1], 0.0))
     known = [one for one in places if one is not None]
     if len(known) == len(places):
         worst = found["worst_swr"] = Known(

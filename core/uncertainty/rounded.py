@@ -33,6 +33,8 @@ _UNDER = 1.6
 _FEWEST = 3
 MOST_TYPED = 6
 """Up to this many readings, typed from a meter, are one dip: all are used."""
+TESTED = 4
+"""From so many readings on a misfit would show, and the parabola says what lies between them."""
 # The fit may leave so many steps of the rounding at a point: half a step is the rounding itself.
 _MOST_STEPS = 1.5
 
@@ -74,10 +76,92 @@ def rounding_of(magnitude: FloatArray) -> Rounding | None:
     return None
 
 
-def fit_dip(
+@dataclass(frozen=True, slots=True)
+class Parabola:
+    """1 / (1 - |G|^2) = c0 + c1 u + c2 u^2 around a frequency.
+
+    Attributes
+    ----------
+    at_hz : float
+        Where u is 0.
+    c0, c1, c2 : float
+    misfit : float
+        The most that a point lies off, in steps of the rounding; half a step is the rounding.
+    """
+
+    at_hz: float
+    c0: float
+    c1: float
+    c2: float
+    misfit: float = 0.0
+
+    @property
+    def bottom(self) -> tuple[float, float]:
+        """Frequency in Hz and |G|^2 of the least |G|."""
+        return self._hz(-self.c1 / (2 * self.c2)), max(0.0, 1 - 1 / self._least)
+
+    def power(self, frequency_hz: FloatArray) -> FloatArray:
+        """|G|^2, shape (n,)."""
+        u = frequency_hz / self.at_hz - self.at_hz / frequency_hz
+        result: FloatArray = 1 - 1 / np.maximum(self.c0 + self.c1 * u + self.c2 * u**2, 1.0)
+        return result
+
+    def ends_hz(self, magnitude: float) -> tuple[float, float] | None:
+        """Where |G| is so large, below and above the bottom; None if it is nowhere less."""
+        above = (1 / (1 - magnitude**2) - self._least) / self.c2
+        if above <= 0:
+            return None
+        middle, half = -self.c1 / (2 * self.c2), math.sqrt(above)
+        return self._hz(middle - half), self._hz(middle + half)
+
+    @property
+    def _least(self) -> float:
+        return self.c0 - self.c1**2 / (4 * self.c2)
+
+    def _hz(self, u: float) -> float:
+        return self.at_hz * (u / 2 + math.hypot(1, u / 2))
+
+
+def fit_parabola(
     frequency_hz: FloatArray, magnitude: FloatArray, rounding: Rounding, at_hz: float
-) -> tuple[float, float] | None:
-    """The bottom of a dip by the parabola through its points.
+) -> Parabola | None:
+    """The parabola through points of a dip.
+
+    Parameters
+    ----------
+    frequency_hz, magnitude : FloatArray, shape (n,), n >= 3
+    rounding : Rounding
+    at_hz : float
+        One of the points around the bottom.
+
+    Returns
+    -------
+    Parabola or None
+        None where a point reflects everything, or the points are level within the rounding and
+        have no bottom.
+    """
+    u = frequency_hz / at_hz - at_hz / frequency_hz
+    scale = float(np.abs(u).max())
+    passed = 1 - magnitude**2
+    if passed.min() <= UNITY_TOLERANCE or not math.isfinite(scale):
+        return None
+    # What the rounding makes of each value, to the second order: at |G| = 0 the first is nothing.
+    off = rounding.magnitude_step(magnitude)
+    step = np.maximum((2 * magnitude * off + off**2) / passed**2, UNITY_TOLERANCE)
+    design = np.stack([np.ones(u.size), u / scale, (u / scale) ** 2], axis=1) / step[:, None]
+    found = np.linalg.lstsq(design, 1 / passed / step, rcond=None)[0]
+    c0, c1, c2 = found.tolist()
+    # A plateau all along has no bottom.
+    if c2 <= step.max():
+        return None
+    misfit = float(np.abs(1 / passed / step - design @ found).max())
+    return Parabola(at_hz, c0, c1 / scale, c2 / scale**2, misfit)
+
+
+def dip_parabola(
+    frequency_hz: FloatArray, magnitude: FloatArray, rounding: Rounding, at_hz: float
+) -> Parabola | None:
+    """The parabola of the dip at a place, if it is one.
 
     Parameters
     ----------
@@ -88,35 +172,26 @@ def fit_dip(
 
     Returns
     -------
-    tuple of float or None
-        Frequency in Hz and |G|^2; None if fewer than three points lie under 1.6 times the least
-        SWR around it, if they are no parabola within the rounding, or if it has no bottom among
-        them.
+    Parabola or None
+        None if fewer than three points lie under 1.6 times the least SWR around it, if they are no
+        parabola within the rounding, or if it has no bottom among them.
     """
     points = _dip_around(frequency_hz, magnitude, at_hz)
     if points.stop - points.start < _FEWEST:
         return None
-    part_hz, rho = frequency_hz[points], magnitude[points]
-    u = part_hz / at_hz - at_hz / part_hz
-    scale = float(np.abs(u).max())
-    passed = 1 - rho**2
-    if passed.min() <= UNITY_TOLERANCE or not math.isfinite(scale):
+    part_hz = frequency_hz[points]
+    found = fit_parabola(part_hz, magnitude[points], rounding, at_hz)
+    if found is None or found.misfit > _MOST_STEPS:
         return None
-    # What the rounding makes of each value, to the second order: at |G| = 0 the first is nothing.
-    off = rounding.magnitude_step(rho)
-    step = np.maximum((2 * rho * off + off**2) / passed**2, UNITY_TOLERANCE)
-    design = np.stack([np.ones(u.size), u / scale, (u / scale) ** 2], axis=1) / step[:, None]
-    c0, c1, c2 = np.linalg.lstsq(design, 1 / passed / step, rcond=None)[0].tolist()
-    left = np.abs(1 / passed / step - design @ np.array([c0, c1, c2])).max()
-    # A plateau all along has no bottom.
-    if c2 <= step.max() or left > _MOST_STEPS:
-        return None
-    half_u = -c1 / (2 * c2) * scale / 2
-    found_hz = at_hz * (half_u + math.hypot(1, half_u))
-    least = c0 - c1**2 / (4 * c2)
-    if not part_hz[0] < found_hz < part_hz[-1]:
-        return None
-    return float(found_hz), max(0.0, 1 - 1 / least)
+    return found if part_hz[0] < found.bottom[0] < part_hz[-1] else None
+
+
+def fit_dip(
+    frequency_hz: FloatArray, magnitude: FloatArray, rounding: Rounding, at_hz: float
+) -> tuple[float, float] | None:
+    """Frequency in Hz and |G|^2 of the bottom of `dip_parabola`."""
+    found = dip_parabola(frequency_hz, magnitude, rounding, at_hz)
+    return None if found is None else found.bottom
 
 
 def _dip_around(frequency_hz: FloatArray, magnitude: FloatArray, at_hz: float) -> slice:

@@ -95,7 +95,7 @@ def test_a_changed_plane_is_judged_again():
     ("gamma", "why"),
     [
         (0.02 * np.exp(1j * HZ / 3e6) + NOISE, "a termination would show the same"),
-        (np.full(401, 0.2 + 0.1j), "the same values stand at many points"),
+        (np.full(401, 0.2 + 0.1j), "many points have the same values"),
         (np.where(HZ < 51e6, ANTENNA, ANTENNA + 0.1), "the curve jumps in the band"),
     ],
 )
