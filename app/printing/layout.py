@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fairlead.app.printing.drawn import Drawn
+from fairlead.app.printing.group_part import REMARK, printed_groups
 from fairlead.app.printing.plot_part import lay_out_plot
 from fairlead.app.printing.shapes import Box
 from fairlead.app.printing.smith_part import lay_out_smith, points_beyond
@@ -122,18 +123,22 @@ def lay_out(
     FairleadError
         If no sweep is visible.
     """
-    bench, quantity = bench.in_legend(request.legend), request.quantity
+    as_noted, quantity = bench, request.quantity
+    bench = bench.in_legend(request.legend)
     analyses = Analyses() if analyses is None else analyses
     all_rows = compare_known(bench, analyses, known)
     rows = [row for row in all_rows if row.entry.is_visible]
-    if not rows:
+    groups = printed_groups(as_noted, all_rows, grey=request.grey)
+    if not rows and not groups:
         raise FairleadError(
             "there is no sweep to draw",
             "show at least one" if bench.entries else "open at least one",
         )
     ink = GREY_INK if request.grey else COLOUR_INK
     page = Box(0, 0, request.width_mm, request.height_mm).grown(-_MARGIN_MM)
-    band, view_hz = band_in_view(bench, rows), frequency_view(bench, rows)
+    # Where only groups are drawn, their members say what the page is about.
+    told = rows or [row for row in all_rows if any(row.entry.key in g.keys for g in groups)]
+    band, view_hz = band_in_view(bench, told), frequency_view(bench, told)
     bounds = _bounds(bench, rows) if shows_uncertainty else {}
     traces = make_traces(rows, view_hz, band, quantity, bounds, grey=request.grey)
     drawn = Drawn.of(bench, analyses, quantity, band, view_hz)
@@ -148,7 +153,7 @@ def lay_out(
             drawn.analyses,
             grey=request.grey,
         )
-    title = title_of(bench, rows, request)
+    title = title_of(bench, told, request)
     heading, top = _heading(title, page, ink, measure)
     most_remarks = 1 if page.height < _LOW_PAGE_MM else _MOST_REMARK_LINES
     own_lines = wrap(measure, clean(request.caption), page.width, SMALLEST_PT)
@@ -161,7 +166,7 @@ def lay_out(
     least_plots_mm = min(_LEAST_PLOTS_MM, _LEAST_PLOTS_SHARE * page.height)
     plan = plan_table(
         bench,
-        rows,
+        [*rows, *(group.row for group in groups)],
         page.width,
         min(_TABLE_SHARE * page.height, page.bottom - top - lines_mm - _GAP_MM - least_plots_mm),
         measure,
@@ -169,6 +174,7 @@ def lay_out(
     )
     is_shown = band is not None
     found = [
+        *([REMARK] if groups else []),
         *remarks(bench, traces, quantity, points_beyond(traces), plan, band_is_shown=is_shown),
         *drawn.remarks,
     ]
@@ -176,7 +182,7 @@ def lay_out(
         *own_lines,
         *wrap(
             measure,
-            condition_line(bench, rows, plan, band_is_shown=is_shown),
+            condition_line(bench, told, plan, band_is_shown=is_shown),
             page.width,
             SMALLEST_PT,
         ),
@@ -189,7 +195,7 @@ def lay_out(
         request.width_mm,
         request.height_mm,
         title,
-        description_of(bench, rows, title, quantity, said),
+        description_of(bench, told, title, quantity, said),
         lay_out_plot(
             plot_area,
             bench,
@@ -199,9 +205,10 @@ def lay_out(
             drawn.quantity,
             ink,
             measure,
+            groups=groups,
             marks_best_match=request.mark_best_match,
         ),
-        lay_out_smith(smith_area, bench, band, traces, ink, measure),
+        lay_out_smith(smith_area, bench, band, traces, ink, measure, groups),
         lay_out_table(
             plan, Box(page.left, table_top, page.right, foot), len(rows), request, ink, measure
         ),

@@ -10,6 +10,7 @@ import numpy as np
 
 from fairlead.app.drawing.marks import FEW_POINTS, MOST_SHADED, OUTLIER, OUTLIER_SIZE
 from fairlead.app.printing.dashes import dashed
+from fairlead.app.printing.group_part import envelopes, means
 from fairlead.app.printing.plot_axes import (
     axes,
     band_label,
@@ -37,6 +38,7 @@ from fairlead.core.views.shape import MATCH_HZ
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from fairlead.app.printing.group_part import PrintedGroup
     from fairlead.app.printing.shapes import Box, Shape, Text
     from fairlead.app.printing.ticks import Tick
     from fairlead.app.printing.trace_style import Ink
@@ -94,11 +96,13 @@ def lay_out_plot(
     ink: Ink,
     measure: Measure,
     *,
+    groups: Sequence[PrintedGroup] = (),
     marks_best_match: bool,
 ) -> PlotPart:
     """The plot of a quantity inside an area; ``band`` is None where none is shown."""
     between = view_hz if band is None else (band.low_hz, band.high_hz)
     found = [trace.seen_between(*between) for trace in traces]
+    found += [group.curves.seen(quantity, *between) for group in groups]
     seen = [span for span in found if span is not None]
     limit = quantity.limit_place(bench.limit_swr)
     limit_text = quantity.limit_text(bench.limit_swr)
@@ -129,13 +133,15 @@ def lay_out_plot(
     if limit_y is not None:
         shapes.append(limit_line(limit_y, frame, ink))
     shown = [trace for trace in traces if quantity.occurs_in(trace.analysis)]
-    curves = [area for trace in shaded(shown) for area in _shade(trace, frame, frequency, axis)]
+    curves = envelopes(groups, quantity, frequency, axis)
+    curves += [area for trace in shaded(shown) for area in _shade(trace, frame, frequency, axis)]
     if marks_best_match and len(traces) <= _MOST_STEMS:
         for trace in shown:
             curves += _stem(trace, frame, frequency, axis)
     width_mm = curve_width_mm(len(traces))
     for trace in shown:
         curves += _curve(trace, frame, frequency, axis, width_mm)
+    curves += means(groups, quantity, frequency, axis)
     shapes.append(Clipped(frame, tuple(curves)))
     for index, trace in enumerate(traces):
         if trace in shown:

@@ -18,6 +18,7 @@ from fairlead.app.printing.chart_labels import (
     widest_label_mm,
 )
 from fairlead.app.printing.dashes import dashed
+from fairlead.app.printing.group_part import chart_means, chart_members
 from fairlead.app.printing.polylines import cut, simplify
 from fairlead.app.printing.shapes import Box, CircleArc, Clipped, Mark, Pen, StraightLine
 from fairlead.app.printing.trace_style import (
@@ -40,6 +41,7 @@ from fairlead.core.views.smith import NO_EXTENT, centre_text, extent
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from fairlead.app.printing.group_part import PrintedGroup
     from fairlead.app.printing.shapes import Shape, Text
     from fairlead.app.printing.trace_style import Ink
     from fairlead.app.printing.traces import Trace
@@ -111,6 +113,7 @@ def lay_out_smith(
     traces: Sequence[Trace],
     ink: Ink,
     measure: Measure,
+    groups: Sequence[PrintedGroup] = (),
 ) -> SmithPart:
     """The Smith chart inside an area; ``band`` is None where none is shown."""
     with_phase = [trace for trace in traces if trace.reflection is not None]
@@ -139,11 +142,12 @@ def lay_out_smith(
         chart.arc(swr_circle(bench.limit_swr), Pen(ink.limit, _LIMIT_MM)),
         *texts,
     ]
-    drawn: list[Shape] = []
+    drawn = chart_members(groups, chart.places)
     for index, (trace, places) in enumerate(zip(with_phase, curves, strict=True)):
         drawn += _curve(trace, places, band, window, len(traces))
         drawn += _marks(trace, places, band, window, (index + 0.5) / len(with_phase), len(traces))
         drawn += _crosses(trace, chart, mark_size_mm(len(traces)))
+    drawn += chart_means(groups, chart.places)
     shapes.append(Clipped(window, tuple(drawn)))
     shapes += _notes(area, chart, bench, band, with_phase, ink, measure)
     return SmithPart(

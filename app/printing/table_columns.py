@@ -5,20 +5,24 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from fairlead.core.comparison.rows import Row
 from fairlead.core.figure_table import REFERENCE, segment_text, shown
+from fairlead.core.group_table import GroupRow, group_cell
 from fairlead.core.table_lines import plain_mhz
 from fairlead.core.units import DASH
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
     from fairlead.core.figure_table import FigureSpec
 
 # Columns that are shown even if empty.
 _ALWAYS = 2
 _SAY_NOTHING = (DASH, REFERENCE, "")
+
+TableRow = Row | GroupRow
+"""A sweep or a group."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +50,7 @@ class PrintColumn:
     cells: tuple[str, ...]
 
 
-def print_columns(bench: Bench, rows: Sequence[Row], *, has_band: bool) -> list[PrintColumn]:
+def print_columns(bench: Bench, rows: Sequence[TableRow], *, has_band: bool) -> list[PrintColumn]:
     """The columns for these rows, from left to right.
 
     Left out are columns that make no sense: edges without a band, shift with nothing to compare,
@@ -87,7 +91,9 @@ def _name(spec: FigureSpec, words: dict[str, str]) -> str:
     return name if name[:2].isupper() or len(name) == 1 else name[0].lower() + name[1:]
 
 
-def _cell(spec: FigureSpec, row: Row) -> str:
+def _cell(spec: FigureSpec, row: TableRow) -> str:
+    if isinstance(row, GroupRow):
+        return group_cell(spec, row)
     return _usable(row) if spec.id == "usable" else spec.cell(row)
 
 

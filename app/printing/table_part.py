@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fairlead.app.printing.group_part import sample
 from fairlead.app.printing.shapes import Line, Mark, Pen, StraightLine
 from fairlead.app.printing.table_columns import print_columns
 from fairlead.app.printing.trace_style import (
@@ -25,15 +26,15 @@ from fairlead.app.printing.type_setting import (
     line_height_mm,
     set_text,
 )
+from fairlead.core.group_table import GroupRow
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from fairlead.app.printing.shapes import Box, Shape
-    from fairlead.app.printing.table_columns import PrintColumn
+    from fairlead.app.printing.table_columns import PrintColumn, TableRow
     from fairlead.app.printing.trace_style import Ink
     from fairlead.app.printing.type_setting import Measure
-    from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.picture_request import PictureRequest
 
@@ -60,7 +61,7 @@ class TablePlan:
     ----------
     columns : tuple of PrintColumn
         Those that fit.
-    rows : tuple of Row
+    rows : tuple of Row or GroupRow
         Those that have room, the reference always among them.
     blocks : int
         Parts side by side.
@@ -72,7 +73,7 @@ class TablePlan:
     """
 
     columns: tuple[PrintColumn, ...]
-    rows: tuple[Row, ...]
+    rows: tuple[TableRow, ...]
     blocks: int
     rows_per_block: int
     size_pt: float
@@ -85,7 +86,7 @@ class TablePlan:
 
 def plan_table(
     bench: Bench,
-    rows: Sequence[Row],
+    rows: Sequence[TableRow],
     width_mm: float,
     most_height_mm: float,
     measure: Measure,
@@ -111,8 +112,8 @@ def plan_table(
 
 def _plan(
     bench: Bench,
-    rows: Sequence[Row],
-    shown: Sequence[Row],
+    rows: Sequence[TableRow],
+    shown: Sequence[TableRow],
     width_mm: float,
     blocks: int,
     size_pt: float,
@@ -123,8 +124,7 @@ def _plan(
     block_mm = (width_mm - (blocks - 1) * _BLOCK_GAP_MM) / blocks
     columns = print_columns(bench, shown, has_band=has_band)
     names_mm = max(
-        measure.width_mm(clean(row.entry.caption), size_pt, is_bold=_is_bold(row, len(rows)))
-        for row in shown
+        measure.width_mm(_name(row), size_pt, is_bold=_is_bold(row, len(rows))) for row in shown
     )
     room_mm = block_mm - _SAMPLE_MM - _SAMPLE_GAP_MM
     least_name_mm = min(names_mm, max(_LEAST_NAME_MM, _LEAST_NAME_SHARE * block_mm), room_mm)
@@ -183,7 +183,7 @@ def lay_out_table(
             base = y + (offset + 0.5) * _row_mm(plan.size_pt) + cap_mm(plan.size_pt) / 2
             name = elide(
                 measure,
-                clean(row.entry.caption),
+                _name(row),
                 plan.name_mm,
                 plan.size_pt,
                 is_bold=_is_bold(row, count),
@@ -216,9 +216,17 @@ def lay_out_table(
     return TablePart(plan, tuple(names), tuple(shapes))
 
 
-def _is_bold(row: Row, count: int) -> bool:
+def _is_bold(row: TableRow, count: int) -> bool:
     """Whether it is the reference among several sweeps."""
-    return row.is_reference and count > 1
+    return _is_reference(row) and count > 1
+
+
+def _is_reference(row: TableRow) -> bool:
+    return not isinstance(row, GroupRow) and row.is_reference
+
+
+def _name(row: TableRow) -> str:
+    return clean(row.title if isinstance(row, GroupRow) else row.entry.caption)
 
 
 def _blocks_in(width_mm: float, narrowest_mm: float) -> int:
@@ -238,10 +246,10 @@ def _rows_fitting(height_mm: float, size_pt: float) -> int:
     return int((height_mm - _head_mm(size_pt) - 0.6) / _row_mm(size_pt))
 
 
-def _most_important(rows: Sequence[Row], count: int) -> list[Row]:
+def _most_important(rows: Sequence[TableRow], count: int) -> list[TableRow]:
     """The first rows, always including the reference."""
     shown = list(rows[:count])
-    missing = [row for row in rows[count:] if row.is_reference]
+    missing = [row for row in rows[count:] if _is_reference(row)]
     return [*shown[: count - len(missing)], *missing]
 
 
@@ -286,8 +294,12 @@ def _rule(left: float, y: float, length_mm: float, width_mm: float, ink: Ink) ->
     return StraightLine(left, y, left + length_mm, y, Pen(ink.axis, width_mm))
 
 
-def _sample(row: Row, left: float, y: float, count: int, request: PictureRequest) -> list[Shape]:
+def _sample(
+    row: TableRow, left: float, y: float, count: int, request: PictureRequest
+) -> list[Shape]:
     """The sweep's line as it is drawn in the plots, with its marker."""
+    if isinstance(row, GroupRow):
+        return sample(row, left, y, _SAMPLE_MM, grey=request.grey)
     style = trace_style(row.entry.style, grey=request.grey)
     width_mm = trace_width_mm(curve_width_mm(count), is_emphasised=_is_bold(row, count))
     line = np.array([[left, y], [left + _SAMPLE_MM, y]])
