@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QFileDialog
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
-_SWEEP_ENDINGS = "*.s?p *.s??p *.S?P *.S??P *.ts *.TS *.txt *.csv *.dat"
+_SWEEP_ENDINGS = "*.s?p *.s??p *.S?P *.S??P *.ts *.TS *.txt *.csv *.dat *.xlsx *.ods *.zip"
 _OPEN = (
     f"Sweeps and benches (*.fairlead {_SWEEP_ENDINGS});;Sweeps ({_SWEEP_ENDINGS});;"
     "Benches (*.fairlead);;All files (*)"

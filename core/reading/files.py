@@ -130,6 +130,11 @@ def _is_hidden(name: str) -> bool:
     return name.startswith(".") and not _NAMELESS.fullmatch(name)
 
 
+def is_candidate(name: str, head: bytes) -> bool:
+    """Whether a file can hold a sweep, by its name or by its first few KiB."""
+    return _USUAL_ENDING.search(name) is not None or looks_like_sweep(head)
+
+
 def _is_candidate(entry: os.DirEntry[str]) -> bool:
     if _USUAL_ENDING.search(entry.name):
         return True

@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import os
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from fairlead.core.errors import ReadError
 from fairlead.core.file_bytes import file_bytes
+from fairlead.core.notice import Notice
 from fairlead.core.reading import touchstone
 from fairlead.core.reading.kind import Content, check_kind, content_of, refuse_other
-from fairlead.core.reading.label import claims_touchstone
-from fairlead.core.reading.text import to_lines
+from fairlead.core.reading.label import claims_touchstone, label_of
+from fairlead.core.reading.text import ARCHIVE, to_lines
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from fairlead.core.reading.reading import Reading
     from fairlead.core.reading.tables import ColumnPlan, TablePreview
 
@@ -59,7 +63,43 @@ def read_sweeps(data: bytes, file: str, columns: ColumnPlan | None = None) -> tu
     ReadError
         Where they hold no sweep that can be read; `NeedsColumnsError` where columns must be told.
     """
-    lines = to_lines(data, file)
+    if data.startswith(ARCHIVE):
+        return _read_packed(data, file, columns)
+    return _read_lines(to_lines(data, file), file, columns)
+
+
+def _read_packed(data: bytes, file: str, columns: ColumnPlan | None) -> tuple[Reading, ...]:
+    """The sweeps of all parts that can be read; what cannot is a notice with the first of them."""
+    from fairlead.core.reading import packed  # noqa: PLC0415 - rare
+
+    readings: list[Reading] = []
+    failed: list[ReadError] = []
+    parts = packed.parts_of(data, file)
+    for part in parts:
+        inner = f"{file}/{part.name}"
+        try:
+            found = _read_lines(part.lines, file if part.is_sheet else inner, columns)
+        except ReadError as error:
+            failed.append(error if error.asks_for_columns else part.told(error, file))
+            continue
+        if part.is_sheet and len(parts) > 1:
+            stem = label_of(file)
+            found = tuple(
+                replace(one, label=f"{stem} {part.name}{one.label.removeprefix(stem)}")
+                for one in found
+            )
+        readings += (replace(one, file=file) for one in found)
+    if not readings:
+        # What the user can answer comes before what cannot be mended.
+        raise next((error for error in failed if error.asks_for_columns), failed[0])
+    if failed:
+        text = f"{len(failed)} of {len(parts)} parts of the file are not read: {failed[0].reason}"
+        notice = Notice("part-left-out", text)
+        readings[0] = replace(readings[0], notices=(*readings[0].notices, notice))
+    return tuple(readings)
+
+
+def _read_lines(lines: Sequence[str], file: str, columns: ColumnPlan | None) -> tuple[Reading, ...]:
     content = content_of(lines)
     is_named = claims_touchstone(file)
     if content is Content.TOUCHSTONE or (
@@ -94,7 +134,15 @@ def open_preview(path: str | os.PathLike[str]) -> TablePreview | None:
 
 def read_preview(data: bytes, file: str) -> TablePreview | None:
     """See `open_preview`, for the bytes of a file."""
-    lines = to_lines(data, file)
+    if data.startswith(ARCHIVE):
+        from fairlead.core.reading import packed  # noqa: PLC0415 - rare
+
+        previews = (_preview(part.lines, file) for part in packed.parts_of(data, file))
+        return next((one for one in previews if one is not None), None)
+    return _preview(to_lines(data, file), file)
+
+
+def _preview(lines: Sequence[str], file: str) -> TablePreview | None:
     if content_of(lines) is Content.TOUCHSTONE:
         return None
     from fairlead.core.reading.tables import table  # noqa: PLC0415 - see the package

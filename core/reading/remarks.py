@@ -36,6 +36,7 @@ MEANINGS: Final = {
     "nothing-measured": "the reflection is exactly 0 or 1 everywhere",
     "option-line-repeated": "further option lines are ignored",
     "other-port": "the sweep is the reflection of another port than port 1",
+    "part-left-out": "some sheets of a spreadsheet or files of an archive are not read",
     "points-far-apart": "all points are far apart: what lies between was not measured",
     "points-left-out": "points without a value are left out",
     "points-out-of-order": "frequencies do not rise: the points are sorted",

@@ -10,11 +10,14 @@ import codecs
 
 from fairlead.core.errors import ReadError
 
+ARCHIVE = b"PK\x03\x04"
+"""The first bytes of a zip archive, which spreadsheets are too."""
+
 _EXPORT = "export the sweep as a Touchstone text file (.s1p)"
 
 # First bytes of formats people pick by mistake. A pickle would run code if it were loaded.
 _SIGNATURES = (
-    (b"PK\x03\x04", "a zip archive, not text", "unpack it and open the files in it"),
+    (ARCHIVE, "a zip archive, not text", "unpack it and open the files in it"),
     (b"\x1f\x8b", "a gzip archive, not text", "unpack it and open the file in it"),
     (b"%PDF", "a PDF document, not a sweep", _EXPORT),
     (b"\x89PNG", "a picture, not a sweep", _EXPORT),
