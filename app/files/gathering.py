@@ -12,6 +12,7 @@ from pathlib import PurePath
 from typing import TYPE_CHECKING, TypeVar
 
 from fairlead.app.files.bench_store import is_bench, open_bench
+from fairlead.core.document.joining import joined
 from fairlead.core.errors import FairleadError, ReadError
 
 if TYPE_CHECKING:
@@ -142,7 +143,8 @@ def merged(benches: Sequence[Bench], readings: Sequence[Reading], empty: Bench) 
     """All sweeps of several benches and files on one bench.
 
     Band, limit, reference and picture are those of the first bench, whose sweeps come first; the
-    others follow in the order given, no two with the same label.
+    others follow in the order given, no two with the same label, with their instruments, groups,
+    logs and kept pictures.
 
     Parameters
     ----------
@@ -154,7 +156,8 @@ def merged(benches: Sequence[Bench], readings: Sequence[Reading], empty: Bench) 
     bench = benches[0] if benches else empty
     for other in benches[1:]:
         labels = distinct(other.entries, _labels(bench))
-        bench = bench.with_entries(map(_labelled, other.entries, labels))
+        named = tuple(map(_labelled, other.entries, labels))
+        bench = joined(bench, replace(other, entries=named))
     labels = distinct(readings, _labels(bench))
     return bench.with_readings(map(_labelled, readings, labels))
 

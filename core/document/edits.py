@@ -95,7 +95,7 @@ class Edits:
         for entry in added:
             style = free_style(styles)
             styles.add(style)
-            # Instruments and pictures of the other bench stay there.
+            # Keys of instruments and pictures mean nothing here; `joining` brings them along.
             own = replace(entry, key=key, style=style, instrument_key=None, picture_key=None)
             entries.append(own)
             key += 1

@@ -113,7 +113,7 @@ class _Archive:
 
     def __init__(self, archive: zipfile.ZipFile, file: str) -> None:
         self.file = file
-        self.names = [info.filename for info in archive.infolist() if not info.is_dir()]
+        self.names = [name for name in archive.namelist() if not name.endswith("/")]
         self._archive = archive
         self._left = MOST_BYTES
         if len(self.names) > MOST_MEMBERS:

@@ -520,6 +520,39 @@ def test_recent_lists_the_newest_first_greys_the_missing_and_is_cleared(
     assert answer.path.exists()
 
 
+@pytest.mark.skipif(os.name != "posix", reason="links, pipes and devices of POSIX")
+def test_recent_stands_whatever_its_files_have_become(saved, qtbot, tmp_path):
+    odd = {name: tmp_path / f"{name}.fairlead" for name in ("loop", "gone", "endless", "pipe")}
+    odd["loop"].symlink_to(odd["loop"])
+    odd["gone"].symlink_to(tmp_path / "mount" / "bench.fairlead")
+    odd["endless"].symlink_to("/dev/zero")
+    os.mkfifo(odd["pipe"])
+    odd["folder"] = tmp_path / "folder.fairlead"
+    odd["folder"].mkdir()
+    odd["below"] = tmp_path / "roof.fairlead" / "below a file.fairlead"
+    odd["long"] = tmp_path / f"{'x' * 300}.fairlead"
+    odd["secret"] = tmp_path / "secret.fairlead"
+    odd["secret"].write_bytes((tmp_path / "roof.fairlead").read_bytes())
+    odd["secret"].chmod(0)
+    for path in odd.values():
+        saved.settings.add_recent(str(path))
+    found = {action.statusTip(): action for action in recent_entries(saved)}
+    # One that may not be read is there; opening it says why it is not read.
+    offered = {path for path, action in found.items() if action.isEnabled()}
+    assert offered == {str(tmp_path / "roof.fairlead"), str(odd["secret"])}
+    # A file may change between the look and the click.
+    for name in ("loop", "endless", "pipe"):
+        with qtbot.waitSignal(saved.loader.ended, timeout=5000):
+            found[str(odd[name])].setEnabled(True)
+            found[str(odd[name])].trigger()
+        run_events()
+        assert any(f"{name}.fairlead" in line for line in saved.messages.lines)
+    assert labels(saved) == ["dry", "wet", "iced"]
+    with qtbot.waitSignal(saved.loader.ended, timeout=5000):
+        found[str(tmp_path / "roof.fairlead")].trigger()
+    assert saved.document.path == str(tmp_path / "roof.fairlead")
+
+
 @pytest.mark.usefixtures("saved")
 def test_recent_survives_a_restart(settings, tmp_path):
     other = MainWindow(settings)
