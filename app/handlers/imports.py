@@ -91,14 +91,14 @@ class ImportHandler:
         return Message("warning", f"{name}{others}: {unclear.reason}", (offer,), about)
 
     def _first(self, unclear: Unclear) -> ColumnPlan | None:
-        """The plan chosen for such a table before, else the likeliest."""
+        """The plan chosen for such a table before; None: what its headings say."""
         from fairlead.core.reading import ColumnPlan  # noqa: PLC0415 - see choose
 
         known = self._settings.columns.get(unclear.preview.fingerprint, "")
         try:
-            return ColumnPlan.parse(known) if known else unclear.preview.guess
+            return ColumnPlan.parse(known) if known else None
         except FairleadError:
-            return unclear.preview.guess
+            return None
 
     def _import(self, unclear: Unclear, plan: ColumnPlan, *, is_remembered: bool) -> None:
         text = plan.text()

@@ -7,6 +7,8 @@ from enum import Enum
 from typing import TYPE_CHECKING
 
 from fairlead.core.errors import ValueTextError
+from fairlead.core.reading.tables.headings import Role as Said
+from fairlead.core.reading.tables.headings import meaning_of
 from fairlead.core.reading.tables.plan import ColumnPlan, Kind, Quantity
 
 if TYPE_CHECKING:
@@ -50,6 +52,26 @@ _WITH_ANGLE = {
     Role.MAGNITUDE: Kind.MAGNITUDE_ANGLE,
     Role.DECIBEL: Kind.DECIBEL_ANGLE,
     Role.IMPEDANCE: Kind.IMPEDANCE_ANGLE,
+}
+
+
+# Reading's word for each; a heading like "S11" or "dB" leaves open what the numbers are.
+_SAID = {
+    Said.FREQUENCY: Role.FREQUENCY,
+    Said.SWR: Role.SWR,
+    Said.RETURN_LOSS: Role.RETURN_LOSS,
+    Said.DECIBEL: Role.DECIBEL,
+    Said.MAGNITUDE: Role.MAGNITUDE,
+    Said.ANGLE: Role.ANGLE,
+    Said.REAL: Role.REAL,
+    Said.IMAGINARY: Role.IMAGINARY,
+    Said.RESISTANCE: Role.RESISTANCE,
+    Said.REACTANCE: Role.REACTANCE,
+    Said.IMPEDANCE: Role.IMPEDANCE,
+    Said.SHARE: Role.SHARE,
+    Said.FORWARD: Role.FORWARD,
+    Said.REFLECTED: Role.REFLECTED,
+    Said.TRACE: Role.TRACE,
 }
 
 
@@ -193,6 +215,32 @@ def choices_of(plan: ColumnPlan | None, columns: int) -> Choices:
         power_unit=units.get(Kind.POWER, ""),
         z0_ohm=plan.z0_ohm,
     )
+
+
+def choices_said(plan: ColumnPlan | None, headings: Sequence[str], columns: int) -> Choices:
+    """What headings alone say of a plan that was guessed; the rest is left to the user.
+
+    Parameters
+    ----------
+    plan : ColumnPlan or None
+        The likeliest plan.
+    headings : sequence of str
+        One per column; may be empty texts.
+    columns : int
+        Number of columns of the table.
+    """
+    guessed = choices_of(plan, columns)
+    meanings = [meaning_of(heading) for heading in headings[:columns]]
+    said = [_SAID.get(meaning.role) for meaning in meanings]
+    said += [None] * (columns - len(said))
+    roles = [
+        own if own is wanted else Role.UNUSED
+        for own, wanted in zip(guessed.roles, said, strict=True)
+    ]
+    is_frequency = [role is Role.FREQUENCY for role in roles]
+    unit = meanings[is_frequency.index(True)].unit if any(is_frequency) else ""
+    # Units of the other columns stand in their headings: as in the table.
+    return Choices(tuple(roles), frequency_unit=unit)
 
 
 def _put(roles: list[Role], columns: Sequence[int], new: Sequence[Role]) -> None:

@@ -24,7 +24,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from fairlead.app.panels.column_roles import Choices, Role, choices_of
+from fairlead.app.panels.column_roles import Choices, Role, choices_of, choices_said
 from fairlead.app.panels.elided_label import ElidedLabel
 from fairlead.app.panels.small_plot import SmallPlot
 from fairlead.app.panels.tick import TickBox
@@ -53,7 +53,7 @@ class ImportPanel(QDialog):
     unclear : Unclear
         The table in question.
     first : ColumnPlan or None
-        Choices to start with.
+        Choices to start with; None: what the headings say, and nothing for other columns.
     view_state : ViewState
     """
 
@@ -80,7 +80,12 @@ class ImportPanel(QDialog):
         self.resize(_FIRST_SIZE)
         used = 0 if first is None else max(first.columns) + 1
         shown = min(self._preview.columns, max(_MOST_COLUMNS, used))
-        choices = choices_of(first, shown)
+        # No guess passes for a choice: where no heading says what a column is, none is made.
+        choices = (
+            choices_said(self._preview.guess, self._preview.headings, shown)
+            if first is None
+            else choices_of(first, shown)
+        )
         self._make_table(shown, choices, view_state)
         self._make_fields(choices)
         self.plot = SmallPlot(view_state, "SWR as it would be read")
@@ -156,7 +161,8 @@ class ImportPanel(QDialog):
         self.z0_field.setPlaceholderText(f"{_AS_IN_TABLE}, else 50")
         self.z0_field.textChanged.connect(self._read_soon)
         self.remembers = TickBox("&Read similar tables the same way from now on")
-        self.remembers.setChecked(True)
+        # Without headings, similarity means little.
+        self.remembers.setChecked(self._preview.has_headings)
 
     def _unit_box(self, name: str, units: Sequence[str]) -> QComboBox:
         box = _combo(name, [_AS_IN_TABLE, *units])

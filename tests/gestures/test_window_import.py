@@ -81,7 +81,7 @@ def test_the_whole_way_from_the_bar_to_the_sweep(window, qtbot, table):
     (entry,) = window.document.bench.entries
     assert not entry.sweep.has_phase
     assert float(entry.sweep.frequency_hz[0]) == 50e6
-    assert cell(window, "meter", "worst") == "–"  # so few readings leave it open
+    assert cell(window, "meter", "worst").startswith("2.4")
     assert cell(window, "meter", "q") == "–"
     assert window.handlers.imports.panel is None
 
@@ -176,3 +176,45 @@ def test_choices_survive_a_restart(tmp_path):
     assert again.columns == {"abc": "frequency=1,swr=2"}
     again.forget_columns()
     assert again.columns == {}
+
+
+def test_nothing_is_chosen_that_no_heading_says(window, qtbot, table):
+    panel = open_panel(window, qtbot, table)
+    assert panel.roles == (Role.UNUSED,) * 3
+    assert panel.frequency_unit.currentIndex() == 0
+    assert not panel.import_button.isEnabled()
+    assert panel.remembers.isChecked()
+
+
+def test_what_the_headings_say_is_chosen(window, qtbot, tmp_path):
+    path = tmp_path / "meter.csv"
+    path.write_text("Frequency (kHz),S11\n50000,2.4\n50500,1.6\n51000,1.2\n")
+    panel = open_panel(window, qtbot, path)
+    assert panel.roles[0] is Role.FREQUENCY
+    assert panel.frequency_unit.currentText() == "kHz"
+    # "S11" leaves open what 2.4 is.
+    assert panel.roles[1] is Role.UNUSED
+
+
+def test_without_headings_the_choice_holds_only_this_time(window, qtbot, tmp_path):
+    path = tmp_path / "meter.csv"
+    path.write_text(ROWS)
+    panel = open_panel(window, qtbot, path)
+    assert panel.roles == (Role.UNUSED,) * 3
+    assert not panel.remembers.isChecked()
+    choose_swr(panel, qtbot)
+    take(panel, qtbot, window)
+    assert len(window.document.bench.entries) == 1
+    assert window.settings.columns == {}
+
+
+def test_an_earlier_choice_is_offered_first(window, qtbot, tmp_path):
+    path = tmp_path / "meter.csv"
+    path.write_text(ROWS)
+    panel = open_panel(window, qtbot, path)
+    choose_swr(panel, qtbot)
+    panel.remembers.setChecked(True)
+    take(panel, qtbot, window)
+    panel = open_panel(window, qtbot, path)
+    assert panel.roles == (Role.FREQUENCY, Role.SWR, Role.UNUSED)
+    panel.reject()

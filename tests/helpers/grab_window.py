@@ -165,6 +165,10 @@ def _grab_inputs(window: MainWindow, folder: Path, theme: Theme) -> None:
         _settle()
         columns = window.handlers.imports.panel
         if columns is not None:
+            for column, text in enumerate(("Frequency", "SWR")):
+                columns.role_boxes[column].setCurrentText(text)
+            columns.frequency_unit.setCurrentText("MHz")
+            _settle()
             _save(columns, folder / f"choose-columns-{theme.name}.png")
             columns.reject()
         window.messages.clear()

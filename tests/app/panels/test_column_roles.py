@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from fairlead.app.panels.column_roles import Choices, Role, choices_of
+from fairlead.app.panels.column_roles import Choices, Role, choices_of, choices_said
 from fairlead.core.errors import ValueTextError
 from fairlead.core.reading import ColumnPlan
 
@@ -66,3 +66,23 @@ def test_nothing_is_chosen_without_a_plan_and_columns_beyond_the_shown_are_left_
     assert choices_of(None, 2).roles == (Role.UNUSED, Role.UNUSED)
     plan = ColumnPlan.parse("frequency=1,swr=9")
     assert choices_of(plan, 2).roles == (Role.FREQUENCY, Role.UNUSED)
+
+
+@pytest.mark.parametrize(
+    ("plan", "headings", "roles", "unit"),
+    [
+        ("frequency=1:MHz,swr=2", ("", ""), (Role.UNUSED, Role.UNUSED), ""),
+        ("frequency=1:MHz,swr=2", ("Frequency", "SWR"), (Role.FREQUENCY, Role.SWR), ""),
+        ("frequency=1:MHz,swr=2", ("f (MHz)", "second"), (Role.FREQUENCY, Role.UNUSED), "MHz"),
+        # The numbers look like an SWR, the heading says return loss: neither is put forward.
+        ("frequency=1:MHz,swr=2", ("MHz", "Return loss"), (Role.FREQUENCY, Role.UNUSED), "MHz"),
+        ("frequency=1,swr=2", ("MHz",), (Role.FREQUENCY, Role.UNUSED), "MHz"),
+    ],
+)
+def test_only_what_headings_say_is_chosen_beforehand(plan, headings, roles, unit):
+    found = choices_said(ColumnPlan.parse(plan), headings, 2)
+    assert (found.roles, found.frequency_unit) == (roles, unit)
+
+
+def test_without_a_guess_nothing_is_chosen_beforehand():
+    assert choices_said(None, ("MHz", "SWR"), 2) == Choices((Role.UNUSED,) * 2)
