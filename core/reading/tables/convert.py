@@ -31,6 +31,7 @@ if TYPE_CHECKING:
 USUAL_Z0_OHM = 50.0
 MOST_SWEEPS = 1000
 _FAR_APART = 1.15
+_LIMITS = (">", "<", "≥", "≤")
 # Below the lowest amateur band (135.7 kHz, ITU Radio Regulations) commas were thousands.
 _LOWEST_ANTENNA_HZ = 100e3
 
@@ -171,13 +172,21 @@ class _Conversion:
         has_frequency = np.isfinite(frequency[gathered.is_missing]).all()
         columns = [] if has_frequency else [self._plan.frequency]
         where = named(self._block.headings, [*columns, *self._quantity.columns])
-        self._note_left_out("points-left-out", gathered.is_missing, f"no value in {where}")
+        reason = f"no value in {where}{self._limit_in(gathered.is_missing)}"
+        self._note_left_out("points-left-out", gathered.is_missing, reason)
         if self._block.rows.numerals.is_assumed:
             text = "commas are taken as decimal marks; they might be marks of thousands"
             self._notices.append(Notice("decimal-mark-assumed", text))
         if self._z0_ohm != USUAL_Z0_OHM:
             text = f"the reference impedance is {self._z0_ohm:g} ohm"
             self._notices.append(Notice("reference-not-50", text))
+
+    def _limit_in(self, missing: BoolArray) -> str:
+        """What the first row without a value holds in its place, if it is a limit: "> 10"."""
+        rows = np.flatnonzero(missing)[:1].tolist()
+        cells = [self._block.rows.cells(row)[c] for row in rows for c in self._quantity.columns]
+        limit = next((cell for cell in cells if cell.startswith(_LIMITS)), "")
+        return f', only a limit ("{limit}")' if limit else ""
 
     def _note_left_out(self, code: str, where: BoolArray, reason: str) -> None:
         count = int(where.sum())

@@ -209,3 +209,13 @@ def test_an_unsigned_angle_of_a_reflection_leaves_its_magnitude():
     reading = read_one(text)
     assert isinstance(reading.sweep, ScalarSweep)
     np.testing.assert_allclose(20 * np.log10(reading.sweep.magnitude), [-20, -14])
+
+
+@pytest.mark.parametrize("limit", [">10", "> 9.99", "≥ 10"])
+def test_a_limit_in_the_place_of_a_value_is_said(limit):
+    reading = read_one(f"Hz,SWR\n49000000,{limit}\n{ROWS}53000000,{limit}\n")
+    assert reading.sweep.magnitude.size == 3
+    assert text_of(reading, "points-left-out") == (
+        f"2 of 5 rows left out, first in line 2: no value in column 2 'SWR', only a limit "
+        f'("{limit}")'
+    )
