@@ -260,7 +260,7 @@ def test_the_system_turning_dark_is_followed_unless_a_theme_was_chosen(window, m
 
 def test_help_pages_show_keys_figures_cautions_and_licence(window, qtbot):
     expected = {
-        "help-keys": ["Ctrl+Shift+C", "Escape puts it"],
+        "help-keys": ["Ctrl+Shift+C", "Escape restores"],
         "help-figures": ["Yaghjian and Best 2005", "the rules of your country"],
         "help-cautions": ["Local codes", "power line", "static", "RF exposure", "bad match"],
         "about": ["MIT", "PySide6", "numpy", "invented"],

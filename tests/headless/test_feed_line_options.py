@@ -122,7 +122,7 @@ def test_a_sweep_without_phase_takes_the_loss_of_a_fitting_line_only(fairlead, t
         (["--line-measured", ","], "does not name"),
         (["--line-measured", "radio.s1p,"], "no line that is open"),
         (["--line-for", "radio"], "give --line"),
-        (["--line", "RG-58,3m", "--line-for", "nobody"], "no sweep is called"),
+        (["--line", "RG-58,3m", "--line-for", "nobody"], "there is no sweep"),
     ],
 )
 def test_wrong_usage(fairlead, files, arguments, words):

@@ -62,7 +62,7 @@ def test_a_place_that_cannot_be_written_is_one_line(fairlead, write):
     [
         ((), "-o"),
         (("-o", "out.jpg"), "out.jpg"),
-        (("-o", "out"), "let its name end in"),
+        (("-o", "out"), "use a name ending in"),
         (("-o", "out.png", "--width-mm", "5"), "width"),
         (("-o", "out.png", "--height-mm", "tall"), '"tall"'),
         (("-o", "out.png", "--dpi", "3"), "dpi"),

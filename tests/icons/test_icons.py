@@ -27,6 +27,7 @@ ONE_COLOUR = [
     "feed-line",
     "copy-picture",
     "copy-table",
+    "copy-changes",
     "undo",
     "redo",
     "remove",
