@@ -182,7 +182,7 @@ def lay_out(
         *own_lines,
         *wrap(
             measure,
-            condition_line(bench, told, plan, band_is_shown=is_shown),
+            condition_line(bench, told, plan, band_is_shown=drawn.band is not None),
             page.width,
             SMALLEST_PT,
         ),

@@ -151,6 +151,11 @@ def test_the_caption_says_band_limit_impedance_and_reference():
     )
 
 
+def test_best_matches_aligned_leave_no_band_to_shade():
+    bench = bench_with(2)
+    assert said(laid_out(bench, view="shape", changes="no")).startswith("Band 6 m, Region 1: ")
+
+
 def test_the_users_caption_comes_first():
     figure = laid_out(bench_with(2), caption="Taken on\na mast,\tinvented")
     assert figure.caption[0].text == "Taken on a mast, invented"
