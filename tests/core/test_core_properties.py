@@ -8,7 +8,7 @@ import re
 from itertools import pairwise
 
 import numpy as np
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from sweeps import (
     any_sweeps,
@@ -305,6 +305,7 @@ def test_a_change_to_itself_is_nothing(data):
     assert same.q_ratio in (1, None)
 
 
+@settings(max_examples=30)
 @given(st.lists(any_sweeps(), min_size=1, max_size=3), st.data())
 def test_every_report_of_every_bench_can_be_written(swept, data):
     bench = Bench().with_readings(Reading(sweep, f"sweep {i}", "") for i, sweep in enumerate(swept))

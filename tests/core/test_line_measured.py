@@ -55,12 +55,12 @@ def test_a_line_is_found_within_its_uncertainty(name, length_m, span_hz, points,
 
 
 def test_its_intervals_cover():
-    """95 % intervals of loss, impedance and delay over 40 noisy pairs: 88 to 100 % of 120."""
+    """95 % intervals of loss, impedance and delay over 16 noisy pairs: 85 to 100 % of 48."""
     line, length_m = line_of_type("RG-58"), 12.0
     true_db = float(line.loss_db(20e6, length_m))
     true_s = length_m / line.velocity_factor / 299_792_458
     hits = np.zeros(3)
-    for seed in range(40):
+    for seed in range(16):
         found = measure_line(*sweeps_of(line, length_m, (10e6, 60e6), 51, 3e-3, seed))
         loss_db, sigma_db = found.loss_db(20e6)
         hits += (
@@ -68,7 +68,7 @@ def test_its_intervals_cover():
             abs(found.z0_ohm - line.z0_ohm) < 1.96 * found.z0_sigma_ohm,
             abs(found.delay_s - true_s) < 1.96 * found.delay_sigma_s,
         )
-    assert 106 <= hits.sum() <= 119, hits
+    assert 41 <= hits.sum() <= 48, hits
 
 
 def test_as_a_line_it_does_what_the_true_one_does():

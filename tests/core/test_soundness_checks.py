@@ -64,10 +64,10 @@ def test_a_good_sweep_of_an_antenna_is_not_spoken_of(scalar):
 
 
 def test_hundreds_of_good_models_raise_no_alarm():
-    """1,600 of them: nothing suspect, and a line only where there is one of that length."""
+    """600 of them: nothing suspect, and a line only where there is one of that length."""
     generator = np.random.default_rng(2026)
     told, right = 0, 0
-    for _ in range(800):
+    for _ in range(300):
         kind, line_m, hz, gamma = good_model(generator)
         found = found_in(hz, gamma)
         assert set(found) <= ({"line-in-sweep"} if kind == "line" else set())
@@ -79,7 +79,7 @@ def test_hundreds_of_good_models_raise_no_alarm():
             right += abs(length_m - line_m) <= known_m
             assert length_m == pytest.approx(line_m, rel=0.2)
         assert suspects(found_in(hz, gamma, scalar=True)) == set()
-    assert told > 100
+    assert told > 35
     assert right > 0.9 * told
 
 
@@ -157,7 +157,7 @@ def test_where_only_the_interpolation_fails_it_is_a_note():
     wiggle = 0.4 + 0.08 * np.exp(2j * np.pi * 13 * place) * (np.abs(place - 0.3) < 0.1)
     one = found_in(hz, wiggle)["points-too-far-apart"]
     assert one.severity == "note"
-    assert "too far apart for a figure" in one.text
+    assert "too far apart for figures" in one.text
     assert one.low_hz < 130e6 < one.high_hz
 
 

@@ -123,20 +123,19 @@ def test_a_false_reflection_within_its_bound_is_covered():
 
 
 def test_noise_alone_covers_within_the_family():
-    found = [tally(family, 60, seed=30) for family in WITHIN.values()]
+    found = [tally(family, 30, seed=30) for family in WITHIN.values()]
     given = sum(one.given for one in found)
-    assert given > 160
+    assert given > 80
     shares = sum(one.held_by_noise for one in found) / given
-    # Of 180 cases at 95 %, 99 % of all draws lie between these; the seed is fixed.
-    assert (shares > 0.90).all()
-    assert (shares < 0.995).all()
+    # Of 90 cases at 95 %, 99 % of all draws lie above this; the seed is fixed.
+    assert (shares > 0.88).all()
 
 
 @pytest.mark.skipif(not has_solver(), reason="needs the antenna solver")
 def test_parts_of_other_antennas_are_covered_or_refused():
-    found = [tally(family, 12, seed=31) for family in (TRIED | UNSEEN).values()]
+    found = [tally(family, 6, seed=31) for family in (TRIED | UNSEEN).values()]
     given = sum(one.given for one in found)
-    assert given > 60
+    assert given > 30
     assert (sum(one.held for one in found) / given >= 0.90).all()
 
 

@@ -6,13 +6,14 @@ import pytest
 from antenna_families import FAMILIES, has_solver
 from coverage_cases import covered
 
-# Of 200 cases at 95 %, 99 % of all draws lie between these; the seeds are fixed.
-LOWEST, HIGHEST = 0.91, 0.99
+# Of 100 cases at 95 %, 99 % of all draws lie between these; the seeds are fixed. The bench
+# has 2,000 of each.
+LOWEST, HIGHEST = 0.89, 1.0
 
 
 @pytest.mark.parametrize("is_scalar", [False, True], ids=["complex", "scalar"])
 def test_figures_are_covered(is_scalar):
-    share = covered(200, seed=20, solver=has_solver(), is_scalar=is_scalar).shares()
+    share = covered(100, seed=20, solver=has_solver(), is_scalar=is_scalar).shares()
     assert len(share) == (9 if not is_scalar else 8)
     assert {key: value for key, value in share.items() if not LOWEST <= value <= HIGHEST} == {}
 
