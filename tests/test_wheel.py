@@ -182,7 +182,7 @@ def test_the_installed_window_shows_its_samples_with_no_more_than_the_declared_l
 ):
     settings = tmp_path / "settings.ini"
     told = run([installed / "python", "-c", WINDOW, settings, LENT], tmp_path).split()
-    assert told[:2] == ["10", "10"]
+    assert told[:2] == ["11", "11"]
     declared = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
     names = {Requirement(text).name.partition("-")[0] for text in declared["dependencies"]}
     theirs = {"shiboken6", "colorama"}  # what PySide6 and pyqtgraph declare themselves

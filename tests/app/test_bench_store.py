@@ -59,7 +59,7 @@ def test_what_is_opened_is_known_by_its_absolute_path(path, monkeypatch, tmp_pat
 def test_only_a_bench_or_an_empty_file_is_replaced(path, tmp_path):
     for content in (b"# Hz S RI R 50\n1 0 0\n", b"\x00", b'{"other": 1}'):
         (tmp_path / "roof.fairlead").write_bytes(content)
-        with pytest.raises(FairleadError, match="no bench"):
+        with pytest.raises(FairleadError, match="not a bench"):
             write_bench(full_bench(), path, None)
         assert (tmp_path / "roof.fairlead").read_bytes() == content
     (tmp_path / "roof.fairlead").write_bytes(b"")

@@ -59,7 +59,7 @@ def test_findings_stand_before_what_the_reader_noticed():
     found = check_sweep(analyse(Sweep(hz, np.full(21, 1.0)), 50.0))
     said = reported(notices, found)
     assert [one.code for one in said] == ["values-repeat", "defaults-applied", "unheard-of"]
-    assert said[1].reason == "The file leaves out what the standard has defaults for."
+    assert said[1].reason == "The standard's defaults apply to what the file leaves out."
     assert (said[1].severity, said[2].reason) == ("note", "")
     assert [one.code for one in reported(notices, ())][1] == "nothing-measured"
 

@@ -228,7 +228,7 @@ def test_a_sweep_is_never_written_over(loaded, qtbot, answer, tmp_path):
     save(loaded, qtbot)
     assert answer.path.read_bytes() == old
     (line,) = loaded.messages.lines
-    assert "the file of this name is no bench" in line
+    assert "the file of this name is not a bench" in line
     assert "choose another name" in line
     assert loaded.document.path is None
     assert loaded.isWindowModified()
