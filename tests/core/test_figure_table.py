@@ -95,6 +95,11 @@ class TestDigits:
         if decimals or unsure:
             assert abs(float(shown) - value) <= half / 2 + 1e-6
 
+    @pytest.mark.parametrize("half", [0.0, math.inf])
+    def test_without_room_for_a_sign_the_points_decide_where_the_half_width_cannot(self, half):
+        interval = Interval(1.2345678 - half, 1.2345678 + half)
+        assert FINE.text_as_known(None, 1.2345678, interval) == "1.234568"
+
     def test_lopsided_intervals_are_given_by_their_ends(self):
         assert FINE.text_within(None, 1.05, Interval(1.0, 1.30)) == "1.1 (1.0 to 1.3)"
         assert FINE.text_within(None, 1.05, Interval(1.03, 1.10)) == "1.05 (1.03 to 1.10)"
