@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING
 
 from fairlead.core.group_table import (
@@ -12,6 +11,7 @@ from fairlead.core.group_table import (
     number_text,
     spread_specs,
 )
+from fairlead.core.json_values import json_ends, json_value
 from fairlead.core.units import DASH
 
 if TYPE_CHECKING:
@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     from fairlead.core.document.bench import Bench
     from fairlead.core.figure_table import FigureSpec, Output
     from fairlead.core.group_table import GroupRow
-    from fairlead.core.uncertainty.interval import Interval
 
 _HEADINGS = ("n", "Mean", "sd", "Median", "Lowest", "Highest", "Worst", "Next one (95 %)")
 _NOTE = f'"Next one" is where the next such sweep lies with 95 %, {NORMAL}.'
@@ -85,11 +84,11 @@ def _object(found: GroupRow) -> dict[str, object]:
                 "n": one.n,
                 "mean": one.mean,
                 "sd": one.sd,
-                "median": _number(one.median),
-                "lowest": _number(one.lowest),
-                "highest": _number(one.highest),
+                "median": json_value(one.median),
+                "lowest": json_value(one.lowest),
+                "highest": json_value(one.highest),
                 "worst": found.name_of(one.worst_key) or None,
-                "mean_interval": _ends(one.of_mean),
+                "mean_interval": json_ends(one.of_mean),
                 "why_not": one.why_not or None,
             }
             for key, one in spreads.items()
@@ -103,13 +102,5 @@ def _object(found: GroupRow) -> dict[str, object]:
             "share_low": coverage.share.low,
             "share_high": coverage.share.high,
         },
-        "next_unit": {key: _ends(one.of_next) for key, one in spreads.items()},
+        "next_unit": {key: json_ends(one.of_next) for key, one in spreads.items()},
     }
-
-
-def _ends(interval: Interval | None) -> list[float] | None:
-    return None if interval is None else [interval.low, interval.high]
-
-
-def _number(value: float | None) -> float | str | None:
-    return "inf" if value == math.inf else value

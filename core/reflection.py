@@ -98,6 +98,11 @@ def mismatch_loss_db(magnitude: ArrayLike) -> FloatArray:
     return result
 
 
+def loss_of_swr_db(ratio: float) -> float:
+    """Mismatch loss in dB of one SWR; infinite at an infinite one."""
+    return float(mismatch_loss_db(magnitude_from_swr(ratio)))
+
+
 def impedance_ohm(reflection: ArrayLike, z0_ohm: float) -> ComplexArray:
     """Z = z0 (1 + G) / (1 - G), any shape; an open circuit (G = 1) gives inf + nan j."""
     gamma = np.asarray(reflection, dtype=np.complex128)

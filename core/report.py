@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import csv
 import io
-import math
 import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -19,6 +18,7 @@ from fairlead.core.comparison.parts.result import Parts
 from fairlead.core.comparison.repeats.output import as_object, lines_of
 from fairlead.core.figure_table import FigureSpec, Part, cells, shown
 from fairlead.core.group_report import group_objects, group_tables
+from fairlead.core.json_values import json_ends, json_unread, json_value
 from fairlead.core.table_lines import heading_line, interval_line, undecided_lines
 from fairlead.core.units import DASH
 
@@ -254,15 +254,12 @@ def as_json(
         ],
         "groups": group_objects(bench, rows),
         "repeats": None if repeats is None else as_object(repeats),
-        "unread": [
-            {"file": error.file, "line": error.line, "reason": error.reason, "advice": error.advice}
-            for error in unread
-        ],
+        "unread": json_unread(unread),
     }
 
 
 def _sweep_object(row: Row) -> dict[str, object]:
-    own = {spec.key: _number(spec.value(row)) for spec in shown("json") if not spec.is_change}
+    own = {spec.key: json_value(spec.value(row)) for spec in shown("json") if not spec.is_change}
     return {
         **own,
         "intervals": {key: _interval_object(found) for key, found in row.intervals.items()},
@@ -272,7 +269,7 @@ def _sweep_object(row: Row) -> dict[str, object]:
 
 
 def _change_object(row: Row, summary: ChangeSummary | None) -> dict[str, object]:
-    changes = {spec.key: _number(spec.value(row)) for spec in shown("json") if spec.is_change}
+    changes = {spec.key: json_value(spec.value(row)) for spec in shown("json") if spec.is_change}
     found = {"label": row.entry.label, **changes, "unresolved": list(row.unresolved)}
     if row.change is not None and row.change.why_not:
         found["why_not"] = row.change.why_not
@@ -301,13 +298,7 @@ def _parts_object(parts: Parts) -> dict[str, object]:
 
 
 def _interval_object(found: Intervals) -> dict[str, object]:
-    def ends(interval: Interval | None) -> list[object] | None:
-        return None if interval is None else [_number(interval.low), _number(interval.high)]
-
-    return {"repeatability": ends(found.repeatability), "accuracy": ends(found.accuracy)}
-
-
-def _number(value: object) -> object:
-    if not isinstance(value, float) or math.isfinite(value):
-        return value
-    return "inf" if value > 0 else "-inf"
+    return {
+        "repeatability": json_ends(found.repeatability),
+        "accuracy": json_ends(found.accuracy),
+    }

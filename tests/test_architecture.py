@@ -89,6 +89,7 @@ CORE_ORDER = (
     "core.analysis.analysis",
     "core.analysis.q_factor",
     "core.analysis",
+    "core.json_values",
     "core.verdict",
     "core.in_band",
     "core.figures",

@@ -19,6 +19,7 @@ from fairlead.app.headless.output import DONE, SUSPECT, UNREAD, printable, say_a
 from fairlead.core.analysis.analyses import analysis_or_reason
 from fairlead.core.figures import DEFAULT_LIMIT_SWR
 from fairlead.core.guarded_figures import figures_or_reasons
+from fairlead.core.json_values import json_unread
 from fairlead.core.reading import Reading
 from fairlead.core.soundness.duplicates import duplicates, repeated
 from fairlead.core.soundness.reported import checked, reported
@@ -176,8 +177,5 @@ def _as_json(checked: Sequence[Checked], unread: Sequence[ReadError]) -> dict[st
             }
             for one in checked
         ],
-        "unread": [
-            {"file": error.file, "line": error.line, "reason": error.reason, "advice": error.advice}
-            for error in unread
-        ],
+        "unread": json_unread(unread),
     }

@@ -210,6 +210,10 @@ class SweepListModel(KeyedModel):
 
     def announce(self, old: Bench, new: Bench) -> None:
         """Announce rows whose entry, group or part as the reference changed."""
+        is_same = old.entries is new.entries and old.groups is new.groups
+        if is_same and old.reference_key == new.reference_key:
+            # Most steps of a drag.
+            return
         before = {one.key: one for one in in_rows(old)}
         turned = {old.reference_key, new.reference_key}
         if old.reference_key == new.reference_key:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING
 
 from fairlead.core.advice.advice_report import sections
 from fairlead.core.advice.budget import range_factor, s_units
 from fairlead.core.advice.elements import Lumped, Section
 from fairlead.core.advice.wording import budget_sentence, network_words
+from fairlead.core.json_values import json_ends, json_unread, json_value
 from fairlead.core.report import FORMAT
 
 if TYPE_CHECKING:
@@ -20,7 +20,6 @@ if TYPE_CHECKING:
     from fairlead.core.advice.matching import Match
     from fairlead.core.advice.places import Place
     from fairlead.core.errors import ReadError
-    from fairlead.core.uncertainty.interval import Interval
 
 
 def as_json(
@@ -59,7 +58,7 @@ def as_json(
                 "label": row.entry.label,
                 "place": one.key,
                 "difference_db": one.difference_db,
-                "half_db": _number(one.half_db),
+                "half_db": json_value(one.half_db),
                 "is_resolved": one.is_resolved,
                 "s_units": s_units(one.difference_db),
                 "range_factor": range_factor(one.difference_db),
@@ -73,10 +72,7 @@ def as_json(
         "why_not": dict(advice.problems),
         "left_out": dict(advice.left_out),
         "sentences": dict(sections(advice)),
-        "unread": [
-            {"file": error.file, "line": error.line, "reason": error.reason, "advice": error.advice}
-            for error in unread
-        ],
+        "unread": json_unread(unread),
     }
 
 
@@ -87,8 +83,8 @@ def _place_object(place: Place) -> dict[str, object]:
         *("fold_back_db", "mismatch_db", "line_db", "added_db", "transformer_db", "total_db"),
         *("swr_antenna", "swr_radio", "power_w", "line_peak_v", "antenna_peak_v"),
     )
-    found |= {name: None if steps is None else _number(getattr(steps, name)) for name in names}
-    found["power_interval_w"] = _ends(place.power)
+    found |= {name: None if steps is None else json_value(getattr(steps, name)) for name in names}
+    found["power_interval_w"] = json_ends(place.power)
     found["is_bound"] = place.is_bound
     found["why_not"] = place.why_not or None
     return found
@@ -97,11 +93,11 @@ def _place_object(place: Place) -> dict[str, object]:
 def _shift_object(advice: Advice, found: Compromise) -> dict[str, object]:
     return {
         "shift_percent": found.shift_percent,
-        "worst_swr": _number(found.worst_swr),
-        "worst_swr_interval": _ends(found.worst),
-        "as_good_percent": _ends(found.as_good),
-        "worst_swr_now": _number(found.now_swr),
-        "worst_swr_at_radio": _number(advice.shift_at_radio_swr),
+        "worst_swr": json_value(found.worst_swr),
+        "worst_swr_interval": json_ends(found.worst),
+        "as_good_percent": json_ends(found.as_good),
+        "worst_swr_now": json_value(found.now_swr),
+        "worst_swr_at_radio": json_value(advice.shift_at_radio_swr),
         "sweep_from_hz": found.low_hz,
         "sweep_to_hz": found.high_hz,
     }
@@ -118,11 +114,11 @@ def _trim_object(answer: TrimAnswer) -> dict[str, object]:
         "direction": found.direction,
         "change_percent": percent,
         "change_mm": None if answer.is_percent else found.change_mm,
-        "change_interval_mm": None if answer.is_percent else _ends(found.change),
+        "change_interval_mm": None if answer.is_percent else json_ends(found.change),
         "first_mm": None if answer.is_percent else found.first_mm,
         "stop_mm": None if answer.is_percent else found.stop_mm,
         "hz_per_mm": None if slope is None else slope.hz_per_mm,
-        "hz_per_mm_interval": None if slope is None else _ends(slope.interval),
+        "hz_per_mm_interval": None if slope is None else json_ends(slope.interval),
     }
 
 
@@ -133,14 +129,14 @@ def _match_object(match: Match) -> dict[str, object]:
         "words": network_words(match.network),
         "network": [_element_object(one) for one in match.network],
         "exact": [_element_object(one) for one in match.exact],
-        "worst_swr": _number(match.worst_swr),
+        "worst_swr": json_value(match.worst_swr),
         "notes": list(match.notes),
         "sweeps": [
             {
                 "label": one.label,
-                "worst_swr": _number(one.figures.worst_swr),
+                "worst_swr": json_value(one.figures.worst_swr),
                 "usable_width_hz": one.figures.usable_width_hz,
-                "loss_db": _number(one.loss_db),
+                "loss_db": json_value(one.loss_db),
                 "power_w": one.power_w,
             }
             for one in match.outcomes
@@ -155,7 +151,7 @@ def _element_object(element: Element) -> dict[str, object]:
             "part": element.part,
             "where": element.where,
             unit: element.value,
-            "q": _number(element.q),
+            "q": json_value(element.q),
         }
     line = {
         "length_mm": element.length_m * 1e3,
@@ -165,14 +161,3 @@ def _element_object(element: Element) -> dict[str, object]:
     if isinstance(element, Section):
         return {"part": "section", **line}
     return {"part": "stub", "where": element.where, "end": element.end, **line}
-
-
-def _ends(interval: Interval | None) -> list[object] | None:
-    return None if interval is None else [_number(interval.low), _number(interval.high)]
-
-
-def _number(value: float | None) -> object:
-    """The contract's number: no NaN, and infinity as a word."""
-    if value is None or math.isnan(value):
-        return None
-    return "inf" if math.isinf(value) else value

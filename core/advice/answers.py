@@ -257,6 +257,5 @@ def _best_of(row: Row) -> Known:
             "take the line away first",
         )
     known = row.intervals.get("best_match_hz")
-    interval = None if known is None else known.accuracy or known.repeatability
-    half_hz = None if interval is None else (interval.high - interval.low) / 2
-    return Known(figures.best_match_hz, half_hz)
+    interval = None if known is None else known.widest
+    return Known(figures.best_match_hz, None if interval is None else interval.half_width)

@@ -238,7 +238,7 @@ def _known_at(
     found = row.intervals.get(name)
     if ratio is None or not math.isfinite(ratio):
         return None, None
-    known = None if found is None else found.accuracy or found.repeatability
+    known = None if found is None else found.widest
     if found is None or known is None:
         return ratio, None
     return ratio, (known, found.accuracy is not None)

@@ -55,6 +55,9 @@ MOST_NOISE = 0.06
 # What an analyzer calibrated with care leaves: -40 dB (common practice, no source). What changes by
 # less is flat, and a reactance that crosses zero by less does not cross it.
 ANALYZER_ERROR = 0.01
+# By no more than a plain calibration leaves, -30 dB, a short or an open may read above |G| = 1
+# (common practice, no source).
+_CALIBRATED = 10 ** (-30 / 20)
 # |Im G| below this is rounding.
 _ROUNDING = 1e-9
 # G this near to 1 is an open circuit (100 megohm at 50 ohm).
@@ -75,8 +78,9 @@ class Resonance:
     ----------
     frequency_hz : float
     resistance_ohm : float
-        Resistance there, at least 0; large at a parallel resonance. One without any loss, of
-        infinite resistance, is no figure and left out, and so is one where |reflection| is above 1.
+        Resistance there, at least 0; large at a parallel resonance, and infinite where
+        |reflection| is above 1 by no more than a calibration leaves. One without any loss is no
+        figure and left out, and so is one where |reflection| is further above 1.
     """
 
     frequency_hz: float
@@ -462,11 +466,12 @@ def _find_resonances(analysis: Analysis) -> tuple[Resonance, ...]:
     frequency_hz = frequency_hz[_goes_through(analysis, imag, frequency_hz)]
     gamma = analysis.reflection_at(frequency_hz).real
     # At an open circuit, a parallel resonance without loss, the resistance is infinite, and where
-    # more comes back than was sent there is none; by no more than the noise or an analyzer's error
-    # it is 0 ohm.
-    beyond = max(_NOISE_SIGMAS * analysis.sigma, ANALYZER_ERROR)
-    exists = (gamma < 1 - _OPEN) & (gamma >= -1 - beyond)
+    # more comes back than was sent there is none; by no more than the noise or a plain calibration
+    # it is 0 ohm at a short and infinite at an open.
+    beyond = max(_NOISE_SIGMAS * analysis.sigma, _CALIBRATED)
+    exists = (np.abs(1 - gamma) > _OPEN) & (np.abs(gamma) <= 1 + beyond)
     resistance_ohm = impedance_ohm(gamma[exists], analysis.z0_ohm).real
+    resistance_ohm[gamma[exists] > 1] = np.inf
     return tuple(
         Resonance(hz, max(ohm, 0.0))
         for hz, ohm in zip(frequency_hz[exists].tolist(), resistance_ohm.tolist(), strict=True)

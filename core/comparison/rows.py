@@ -160,10 +160,10 @@ def _combined(
 ) -> float | None:
     halves, is_bound = [], False
     for intervals, factor in zip(pair, factors, strict=True):
-        found = None if intervals is None else intervals.accuracy or intervals.repeatability
+        found = None if intervals is None else intervals.widest
         if intervals is not None and found is not None:
             is_bound = is_bound or intervals.accuracy is not None
-            halves.append(factor * (found.high - found.low) / 2)
+            halves.append(factor * found.half_width)
     if not halves:
         return None
     return sum(halves) if is_bound else math.hypot(*halves)

@@ -157,7 +157,7 @@ class FigureSpec:
                 return None
             return Interval(value - half, value + half)
         known = row.intervals.get(self.key)
-        return None if known is None else known.accuracy or known.repeatability
+        return None if known is None else known.widest
 
     def cell(self, row: Row) -> str:
         """The text of a row: a dash, "unresolved", words, or a number to its last known digit.

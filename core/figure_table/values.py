@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal
 
 from fairlead.core.figure_table.number import KHZ, MHZ
+from fairlead.core.json_values import json_value
 from fairlead.core.units import DASH
 
 if TYPE_CHECKING:
@@ -37,7 +38,7 @@ def segment_text(row: Row, name: str, segment: Segment) -> str:
 def best_known(row: Row, key: str) -> Interval | None:
     """The bound of a figure's error, else its repeatability."""
     known = row.intervals.get(key)
-    return None if known is None else known.accuracy or known.repeatability
+    return None if known is None else known.widest
 
 
 def best_match_text(row: Row) -> str:
@@ -138,7 +139,7 @@ def usable(row: Row) -> list[dict[str, object]]:
 def resonances(row: Row) -> list[dict[str, object]]:
     """All resonances, as JSON has them."""
     return [
-        {"frequency_hz": found.frequency_hz, "resistance_ohm": found.resistance_ohm}
+        {"frequency_hz": found.frequency_hz, "resistance_ohm": json_value(found.resistance_ohm)}
         for found in row.figures.resonances
     ]
 

@@ -23,6 +23,8 @@ SMALLEST_HZ = 1e-3
 # No noise or calibration makes this of a passive antenna; decibels read as magnitudes do.
 _FORMAT_DOUBTFUL = 2.0
 _ROUNDING = 4 * float(np.finfo(np.float64).eps)
+MOST_SWEEPS = 1000
+"""Of one file; beyond that it is something else, or a slip."""
 _SCALES = ((1e9, "GHz"), (1e6, "MHz"), (1e3, "kHz"))
 
 

@@ -48,7 +48,6 @@ if TYPE_CHECKING:
     from fairlead.core.reading.points import Points
     from fairlead.core.reading.scan import Scan
 
-MOST_SWEEPS = 1000
 _HEAD = 100
 
 
@@ -202,8 +201,8 @@ def _readings(found: Scan, lines: Sequence[str], file: str) -> list[Reading]:
 
 
 def _refuse_too_many(sweeps: int, file: str) -> None:
-    if sweeps > MOST_SWEEPS:
-        raise ReadError(file, f"more than {MOST_SWEEPS} sweeps in one file", "split the file")
+    if sweeps > tidy.MOST_SWEEPS:
+        raise ReadError(file, f"more than {tidy.MOST_SWEEPS} sweeps in one file", "split the file")
 
 
 def _starts_of_points(rows: Sequence[str]) -> FloatArray:

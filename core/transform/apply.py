@@ -14,9 +14,8 @@ if TYPE_CHECKING:
 
 _Made = WeakValueDictionary["tuple[Step, ...]", "AnySweep"]
 
-_lock = (
-    threading.RLock()
-)  # a measured sweep can be deleted, and its results with it, while this is held
+# A measured sweep can be deleted, and its results with it, while this is held: hence re-entrant.
+_lock = threading.RLock()
 _made: dict[int, tuple[ref[AnySweep], _Made]] = {}
 
 

@@ -48,7 +48,8 @@ def add_resonances(
             own = resonance(fit, fits.noise, at_hz, analysis.z0_ohm, analysis.track.delay_s)
         if own is not None:
             found[f"{name}hz"] = fits.around_value(own[0])
-            found[f"{name}resistance_ohm"] = mapped(fits.around_value(own[1]), not_negative)
+            if math.isfinite(one.resistance_ohm):
+                found[f"{name}resistance_ohm"] = mapped(fits.around_value(own[1]), not_negative)
 
 
 def resonance(

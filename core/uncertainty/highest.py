@@ -71,7 +71,7 @@ def _known(
 ) -> tuple[float, float, str]:
     """Least and largest |G| there, and what leaves it open."""
     own = intervals.get("worst_swr")
-    found = None if own is None else own.accuracy or own.repeatability
+    found = None if own is None else own.widest
     if own is not None and found is not None:
         cause = _LAST_DIGIT if analysis.typed is not None else _NOISE
         cause = cause if own.accuracy is None else _ANALYZER

@@ -12,6 +12,11 @@ class Interval:
     low: float
     high: float
 
+    @property
+    def half_width(self) -> float:
+        """Half of what lies between the ends."""
+        return (self.high - self.low) / 2
+
 
 @dataclass(frozen=True, slots=True)
 class Intervals:
@@ -29,3 +34,8 @@ class Intervals:
 
     repeatability: Interval | None = None
     accuracy: Interval | None = None
+
+    @property
+    def widest(self) -> Interval | None:
+        """The bound where it is known, since it includes the noise; else the repeatability."""
+        return self.accuracy or self.repeatability

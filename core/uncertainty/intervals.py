@@ -18,7 +18,7 @@ import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from fairlead.core.reflection import magnitude_from_swr, mismatch_loss_db
+from fairlead.core.reflection import loss_of_swr_db, magnitude_from_swr
 from fairlead.core.uncertainty.at_resonance import add_resonances
 from fairlead.core.uncertainty.estimates import q_estimate, turning_point
 from fairlead.core.uncertainty.figure_fits import (
@@ -227,7 +227,7 @@ def _add_edges(found: dict[str, Known], fits: FigureFits, figures: Figures, band
                 _largest([one.intervals.accuracy for one in known]),
             ),
         )
-        found["worst_mismatch_loss_db"] = mapped(worst, _loss_db)
+        found["worst_mismatch_loss_db"] = mapped(worst, loss_of_swr_db)
 
 
 def _largest(intervals: Sequence[Interval | None]) -> Interval | None:
@@ -235,7 +235,3 @@ def _largest(intervals: Sequence[Interval | None]) -> Interval | None:
     if not known:
         return None
     return Interval(max(one.low for one in known), max(one.high for one in known))
-
-
-def _loss_db(ratio: float) -> float:
-    return float(mismatch_loss_db(magnitude_from_swr(ratio)))

@@ -15,6 +15,8 @@ from fairlead.core.uncertainty.interval import Interval
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+NORMAL_95 = 1.959964
+"""Half width of the 95 % interval of a normal distribution, in standard deviations."""
 _LEVEL = 0.95
 _TINY = 1e-300
 _CLOSE = 1e-14

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fairlead.core.reflection import magnitude_from_swr, swr_of_one
+from fairlead.core.reflection import loss_of_swr_db, magnitude_from_swr, swr_of_one
 from fairlead.core.uncertainty.figure_fits import Known
 from fairlead.core.uncertainty.interval import Interval, Intervals
 from fairlead.core.uncertainty.rounded import TESTED, fit_parabola
@@ -101,8 +101,7 @@ def _figures(
         if at_hz is not None:
             found[key] = _swr(float(parabola.power(np.array([at_hz]))[0]))
     if "worst_swr" in found:
-        ratio = found["worst_swr"]
-        found["worst_mismatch_loss_db"] = 10 * math.log10((ratio + 1) ** 2 / (4 * ratio))
+        found["worst_mismatch_loss_db"] = loss_of_swr_db(found["worst_swr"])
     segment = figures.main_segment
     ends = parabola.ends_hz(float(magnitude_from_swr(limit_swr)))
     if segment is not None and ends is not None:

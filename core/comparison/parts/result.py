@@ -33,8 +33,8 @@ class Part:
     @property
     def half(self) -> float:
         """Half width of the widest statement."""
-        known = self.intervals.accuracy or self.intervals.repeatability
-        return 0.0 if known is None else (known.high - known.low) / 2
+        known = self.intervals.widest
+        return 0.0 if known is None else known.half_width
 
     @property
     def is_resolved(self) -> bool:

@@ -156,7 +156,7 @@ def _drying(rows: Sequence[Row], during: Row, after: Row | None) -> Drying | str
         noise = None if known is None else known.repeatability
         minutes.append(at[1])
         values.append(own.best_match_hz)
-        halves.append(None if noise is None else (noise.high - noise.low) / 2)
+        halves.append(None if noise is None else noise.half_width)
     return drying_curve(minutes, values, halves)
 
 

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fairlead.core.uncertainty.interval import Interval, Intervals
+from fairlead.core.uncertainty.quantiles import NORMAL_95
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-_NORMAL_95 = 1.959964
 _ROUNDING = 1e-14
 
 
@@ -32,8 +32,8 @@ class Difference:
     @property
     def half(self) -> float | None:
         """Half width of the widest statement; None without any."""
-        known = self.intervals.accuracy or self.intervals.repeatability
-        return None if known is None else (known.high - known.low) / 2
+        known = self.intervals.widest
+        return None if known is None else known.half_width
 
     @property
     def is_resolved(self) -> bool | None:
@@ -73,7 +73,7 @@ def weighted(
     if noise is not None:
         half = math.hypot(*noise)
         if spread:
-            half = spread + half * _reach(2 * spread, half / _NORMAL_95) / _NORMAL_95
+            half = spread + half * _reach(2 * spread, half / NORMAL_95) / NORMAL_95
         repeatability = Interval(value - half, value + half)
     if bounds is not None:
         half = spread + math.fsum(bounds)
@@ -88,17 +88,17 @@ def _halves(
     found: list[float] = []
     for known, share in zip(intervals, shares, strict=True):
         interval: Interval | None = None if known is None else getattr(known, name)
-        if interval is None or not math.isfinite(interval.high - interval.low):
+        if interval is None or not math.isfinite(interval.half_width):
             return None
-        found.append(abs(share) * (interval.high - interval.low) / 2)
+        found.append(abs(share) * interval.half_width)
     return found
 
 
 def _reach(width: float, sigma: float) -> float:
     """How many sigmas beyond both ends of a range hold its worst place in 95 of 100 cases."""
     if sigma == 0:
-        return _NORMAL_95
-    low, high = 1.6, _NORMAL_95
+        return NORMAL_95
+    low, high = 1.6, NORMAL_95
     for _ in range(40):
         middle = (low + high) / 2
         inside = _normal(middle + width / sigma) - _normal(-middle)

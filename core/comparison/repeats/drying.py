@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fairlead.core.uncertainty.interval import Interval
-from fairlead.core.uncertainty.quantiles import t_quantile
+from fairlead.core.uncertainty.quantiles import NORMAL_95, t_quantile
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -27,7 +27,6 @@ if TYPE_CHECKING:
 
 FEWEST = 4
 _FEWEST_WITHOUT_NOISE = 6
-_NORMAL_95 = 1.959964
 # 99 % quantile of the normal distribution, for the quantiles of chi squared made of it.
 _NORMAL_99 = 2.326348
 # A half time is looked for from a twentieth of the shortest gap to twenty times the whole span.
@@ -95,7 +94,7 @@ def drying_curve(
     is_known = len(known) == len(values)
     if not is_known and distinct < _FEWEST_WITHOUT_NOISE:
         return _TOO_FEW_WITHOUT_NOISE
-    sigma = np.asarray(known)[order] / _NORMAL_95 if is_known else np.ones(t.size)
+    sigma = np.asarray(known)[order] / NORMAL_95 if is_known else np.ones(t.size)
     profile = _Profile(t - t[0], x, 1 / sigma)
     return _half_time(profile, is_known=is_known)
 
@@ -106,7 +105,7 @@ def _half_time(profile: _Profile, *, is_known: bool) -> Drying | str:
     costs = profile.costs(rates)
     least = profile.least(rates, int(costs.argmin()))
     cost = profile.cost(least)
-    scale, reach = 1.0, _NORMAL_95**2
+    scale, reach = 1.0, NORMAL_95**2
     if not is_known or cost > _chi_squared_99(freedom):
         scale, reach = cost / freedom, t_quantile(freedom) ** 2
     allowed = cost + reach * scale

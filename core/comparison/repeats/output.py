@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 from fairlead.core.comparison.repeats.answer import caution
 from fairlead.core.comparison.repeats.drying import Drying
 from fairlead.core.comparison.repeats.words import cable_verdict
+from fairlead.core.json_values import json_ends
 
 if TYPE_CHECKING:
     from fairlead.core.comparison.repeats.answer import Answer
     from fairlead.core.comparison.repeats.difference import Difference
     from fairlead.core.comparison.repeats.stages import Stages
-    from fairlead.core.uncertainty.interval import Interval
 
 
 def lines_of(answer: Answer) -> list[str]:
@@ -56,8 +56,8 @@ def _stages(found: Stages) -> dict[str, object]:
 def _difference(found: Difference) -> dict[str, object]:
     return {
         "value": found.value,
-        "repeatability": _ends(found.intervals.repeatability),
-        "accuracy": _ends(found.intervals.accuracy),
+        "repeatability": json_ends(found.intervals.repeatability),
+        "accuracy": json_ends(found.intervals.accuracy),
         "resolved": found.is_resolved,
     }
 
@@ -65,12 +65,8 @@ def _difference(found: Difference) -> dict[str, object]:
 def _drying(found: Drying) -> dict[str, object]:
     return {
         "half_time_minutes": found.half_time_minutes,
-        "interval_minutes": _ends(found.interval_minutes),
+        "interval_minutes": json_ends(found.interval_minutes),
         "start_hz": found.start,
         "end_hz": found.end,
         "points": found.points,
     }
-
-
-def _ends(interval: Interval | None) -> list[float] | None:
-    return None if interval is None else [interval.low, interval.high]

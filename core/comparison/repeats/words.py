@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal
 
 from fairlead.core.comparison.amounts import frequency_text, signed_text, with_half
+from fairlead.core.uncertainty.quantiles import NORMAL_95
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -33,7 +34,7 @@ _NAMES = {
 }
 # Of five figures each at 95 %, one lies outside by chance alone in up to a quarter of all cases. At
 # 99 % it is one case in twenty (Bonferroni): the ratio of the two normal quantiles.
-_STRICTER = 2.575829 / 1.959964
+_STRICTER = 2.575829 / NORMAL_95
 _NO_NOISE = "The noise of these sweeps is not known, so how much of this is chance cannot be told."
 _NO_AFTER = "Without a sweep afterwards, whatever drifted meanwhile is part of this."
 _MORE_DRIFT = (

@@ -29,7 +29,6 @@ if TYPE_CHECKING:
     from fairlead.core.sweep import AnySweep
 
 USUAL_Z0_OHM = 50.0
-MOST_SWEEPS = 1000
 _FAR_APART = 1.15
 _LIMITS = (">", "<", "≥", "≤")
 # Below the lowest amateur band (135.7 kHz, ITU Radio Regulations) commas were thousands.
@@ -249,10 +248,10 @@ class _Conversion:
         else:
             names = [self._block.rows.cells(row) for row in rows.tolist()]
             parts = part_by_names([cells[trace] if trace < len(cells) else "" for cells in names])
-        if len(parts) > MOST_SWEEPS:
+        if len(parts) > tidy.MOST_SWEEPS:
             raise ReadError(
                 self._file,
-                f"more than {MOST_SWEEPS} sweeps in one table",
+                f"more than {tidy.MOST_SWEEPS} sweeps in one table",
                 "split the file, or choose other columns",
                 self._block.line,
             )

@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 from table_text import asked, codes, error_of, mhz, read, read_one, swr_of, text_of
 
-from fairlead.core.reading.tables import blocks, convert
+from fairlead.core.reading import tidy
+from fairlead.core.reading.tables import blocks
 from fairlead.core.reading.tables.blocks import Break
 from fairlead.core.reading.tables.parting import part_by_breaks, part_by_names
 
@@ -202,7 +203,7 @@ def test_too_many_cells_or_blocks_are_refused(monkeypatch):
 
 
 def test_too_many_sweeps_are_refused(monkeypatch):
-    monkeypatch.setattr(convert, "MOST_SWEEPS", 2)
+    monkeypatch.setattr(tidy, "MOST_SWEEPS", 2)
     assert len(read(f"{HEAD}{DRY}\n{WET}")) == 2
     assert error_of(f"{HEAD}{DRY}\n{WET}\n{DRY}") == (
         "roof.csv:1: more than 2 sweeps in one table; split the file, or choose other columns"
