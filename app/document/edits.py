@@ -19,6 +19,7 @@ from fairlead.core.document.groups import (
     without_group,
 )
 from fairlead.core.document.planes import with_feed_line
+from fairlead.core.document.what_if import is_last, shift_of, with_shift, without_shift
 from fairlead.core.errors import FairleadError
 from fairlead.core.sweep import ScalarSweep
 
@@ -293,6 +294,29 @@ class Edits:
         except FairleadError:
             self._document.apply(start)
             raise
+        self._document.apply(start if moved == start else moved)
+
+    def drag_shift(self, keys: Iterable[int], change_percent: float) -> None:
+        """Move sweeps along the frequency axis within a gesture; 0 shows them as measured.
+
+        Raises
+        ------
+        FairleadError
+            If one of them cannot be moved so far; the bench is then as at the start.
+        """
+        start, keys = self._start, list(keys)
+        self._gesture_text = "Move what-if"
+        try:
+            moved = with_shift(start, keys, change_percent)
+        except FairleadError:
+            self._document.apply(start)
+            raise
+        analyses, z0_ohm = self._document.analyses, moved.z0_ohm
+        for key in keys:
+            entry = moved.entry(key)
+            if shift_of(entry) and is_last(entry):
+                alone = replace(entry, steps=without_shift(entry)).sweep
+                analyses.move(alone, entry.sweep, 1 + shift_of(entry) / 100, z0_ohm)
         self._document.apply(start if moved == start else moved)
 
     def end_gesture(self) -> None:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from fairlead.app.handlers.accuracy import AccuracyHandler
+    from fairlead.app.handlers.advice import AdviceHandler
     from fairlead.app.handlers.band import BandHandler
     from fairlead.app.handlers.bench import BenchHandler
     from fairlead.app.handlers.changes import ChangeHandler
@@ -41,6 +42,7 @@ class Handlers:
     groups: GroupHandler
     feed_line: FeedLineHandler
     accuracy: AccuracyHandler
+    advice: AdviceHandler
     repeats: RepeatsHandler
     pictures: PictureHandler
     view: ViewHandler

@@ -96,7 +96,9 @@ class Readout(QWidget):
                 label.clear()
             self._fit()
             return
-        image = swatch_image(entry.style, self._view_state.theme, 34, 16, self.devicePixelRatioF())
+        image = swatch_image(
+            entry.drawn_style, self._view_state.theme, 34, 16, self.devicePixelRatioF()
+        )
         self._swatch.show()
         self._swatch.setPixmap(QPixmap.fromImage(image))
         self._set_name(entry.caption, is_muted=False)

@@ -164,7 +164,7 @@ class SweepDelegate(QStyledItemDelegate):
     def _draw_swatch(self, painter: QPainter, row: QStyleOptionViewItem, entry: Entry) -> None:
         ratio = painter.device().devicePixelRatioF()
         image = swatch_image(
-            entry.style, self._view_state.theme, _SWATCH.width(), _SWATCH.height(), ratio
+            entry.drawn_style, self._view_state.theme, _SWATCH.width(), _SWATCH.height(), ratio
         )
         self._draw_image(painter, row, image, is_visible=entry.is_visible)
 

@@ -142,9 +142,16 @@ class CurveSet:
                 curves.append(_curve(entry, analysis, order, bench, selection, bound))
         self._curves = tuple(sorted(curves, key=lambda curve: curve.rank))
         now = {curve.key: curve.analysis for curve in curves}
-        for key in [key for key, kept in self._weights.items() if now.get(key) is not kept[0]]:
-            del self._weights[key]
+        for key, (analysis, weights) in list(self._weights.items()):
+            after = now.get(key)
+            if after is analysis:
+                continue
             self._lines.pop(key, None)
+            if after is not None and after.family is analysis.family:
+                # Moved along the frequency axis: the same points matter as much.
+                self._weights[key] = (after, weights)
+            else:
+                del self._weights[key]
 
     def set_projection(
         self,
@@ -280,7 +287,7 @@ def _curve(
     return Curve(
         key=entry.key,
         analysis=analysis,
-        style=entry.style,
+        style=entry.drawn_style,
         order=order,
         is_reference=entry.key == bench.reference_key,
         is_selected=is_selected,

@@ -411,5 +411,5 @@ def _curves_differ(old: Bench, new: Bench) -> bool:
     if old.z0_ohm != new.z0_ohm or old.reference_key != new.reference_key:
         return True
     return old.entries is not new.entries and [
-        (entry.key, entry.sweep, entry.is_visible, entry.style) for entry in old.entries
-    ] != [(entry.key, entry.sweep, entry.is_visible, entry.style) for entry in new.entries]
+        (entry.key, entry.sweep, entry.is_visible, entry.drawn_style) for entry in old.entries
+    ] != [(entry.key, entry.sweep, entry.is_visible, entry.drawn_style) for entry in new.entries]

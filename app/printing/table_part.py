@@ -300,7 +300,7 @@ def _sample(
     """The sweep's line as it is drawn in the plots, with its marker."""
     if isinstance(row, GroupRow):
         return sample(row, left, y, _SAMPLE_MM, grey=request.grey)
-    style = trace_style(row.entry.style, grey=request.grey)
+    style = trace_style(row.entry.drawn_style, grey=request.grey)
     width_mm = trace_width_mm(curve_width_mm(count), is_emphasised=_is_bold(row, count))
     line = np.array([[left, y], [left + _SAMPLE_MM, y]])
     middle = left + _SAMPLE_MM / 2

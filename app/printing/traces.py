@@ -150,7 +150,7 @@ def _make_trace(
     above_hz = own_hz[above_one_points(analysis)]
     return Trace(
         row=row,
-        style=trace_style(row.entry.style, grey=grey),
+        style=trace_style(row.entry.drawn_style, grey=grey),
         analysis=analysis,
         quantity=quantity,
         sample=sample,

@@ -23,6 +23,7 @@ from fairlead.app.files.settings import APPLICATION, ORGANISATION, Settings
 from fairlead.app.files.watching import FolderWatch
 from fairlead.app.handlers import Handlers
 from fairlead.app.handlers.accuracy import AccuracyHandler
+from fairlead.app.handlers.advice import AdviceHandler
 from fairlead.app.handlers.background import BackgroundResults
 from fairlead.app.handlers.band import BandHandler
 from fairlead.app.handlers.bench import BenchHandler
@@ -185,6 +186,7 @@ class MainWindow(QMainWindow):
             ),
             groups=GroupHandler(document, edits, view_state, self.sweep_list, messages),
             accuracy=AccuracyHandler(document, edits, view_state, self),
+            advice=AdviceHandler(document, edits, view_state, messages, self),
             repeats=RepeatsHandler(document, view_state, messages, self),
             feed_line=FeedLineHandler(document, edits, view_state, messages, settings, self),
             pictures=PictureHandler(document, edits, messages, settings, self),
@@ -404,6 +406,7 @@ class MainWindow(QMainWindow):
         self.handlers.watch.close()
         self.background.close()
         self.handlers.changes.close()
+        self.handlers.advice.close()
         self.worker.close()
         self.handlers.recovery.close(keeps=keeps)
         self.settings.set_blob("window", self.saveGeometry())

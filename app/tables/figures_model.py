@@ -247,7 +247,7 @@ class FiguresModel(KeyedModel):
             is_member = group_of(self.document.bench, entry.key) is not None
             return f"{_INDENT}{entry.title}" if is_member else entry.title
         if role == Qt.ItemDataRole.DecorationRole:
-            return swatch_icon(entry.style, self._view_state.theme)
+            return swatch_icon(entry.drawn_style, self._view_state.theme)
         if role == Qt.ItemDataRole.FontRole and is_reference:
             font = QFont()
             font.setBold(True)

@@ -17,7 +17,7 @@ from fairlead.core.advice.wording import (
     unmatched_sentence,
 )
 from fairlead.core.report import escaped
-from fairlead.core.table_lines import heading_line, plain_mhz
+from fairlead.core.table_lines import heading_line, interval_line, plain_mhz
 from fairlead.core.units import DASH, format_number, format_swr
 
 if TYPE_CHECKING:
@@ -95,7 +95,8 @@ def assumptions(advice: Advice) -> list[str]:
         own = [one for one in budget.assumptions if one not in shared]
         if own:
             said.append(f"{row.entry.label}: {'; '.join(own)}.")
-    return said
+    sign = interval_line(advice.rows)
+    return [*said, sign] if sign else said
 
 
 def table(advice: Advice) -> tuple[tuple[str, ...], list[tuple[str, ...]]]:

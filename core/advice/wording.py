@@ -137,8 +137,8 @@ def trim_sentences(answer: TrimAnswer) -> list[str]:
     found = answer.trim
     offset = f"{abs(found.offset_hz) / 1e3:.0f} kHz"
     if answer.best.half_hz is not None:
-        half_khz = answer.best.half_hz / 1e3
-        offset = f"{abs(found.offset_hz) / 1e3:.0f} ± {_up(half_khz)} kHz"
+        size, half = abs(found.offset_hz) / 1e3, answer.best.half_hz / 1e3
+        offset = f"{written_within(format_number, 1, size, size - half, size + half)} kHz"
     target = _mhz(answer.target_hz)
     if found.direction == "leave":
         on = f"the best match is on {target} as far as it is known"
@@ -268,15 +268,6 @@ def _mhz(frequency_hz: float | None) -> str:
 def _db(value: float) -> str:
     decimals = 3 if abs(value) < 0.0995 else 2
     return format_number(value, decimals)
-
-
-def _up(value: float) -> str:
-    """One digit, two after a 1, rounded up: never less than what is not known."""
-    if not 0 < value < math.inf:
-        return f"{value:g}"
-    unit = 10.0 ** math.floor(math.log10(value / 2))
-    shown = math.ceil(value / unit - 1e-9) * unit
-    return f"{shown:.{max(0, -math.floor(math.log10(unit)))}f}"
 
 
 def _digits_before(value: float) -> int:

@@ -52,7 +52,16 @@ class Analyses:
             found = None if known is None else known[1].get(z0_ohm)
         if found is not None:
             return found
-        made = analysis_or_reason(sweep, z0_ohm)
+        return self._kept_first(sweep, z0_ohm, analysis_or_reason(sweep, z0_ohm))
+
+    def move(self, sweep: AnySweep, moved: AnySweep, factor: float, z0_ohm: float) -> None:
+        """Note that a sweep is another one with all its frequencies multiplied by a factor.
+
+        Then it need not be analysed: a curve that is dragged is another sweep at every step.
+        """
+        self._kept_first(moved, z0_ohm, self.of(sweep, z0_ohm).scaled(factor))
+
+    def _kept_first(self, sweep: AnySweep, z0_ohm: float, made: Analysis) -> Analysis:
         with self._lock:
             key = id(sweep)
             if key not in self._kept:

@@ -8,7 +8,7 @@ for each sweep, reference impedance and limit.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
 
@@ -145,6 +145,8 @@ class Analysis:
         Kept by `fairlead.core.analysis.q_factor.q_at`.
     failure : str
         Why working it out failed; then the points are all that is known. Empty for a sound one.
+    moved_from : tuple of Analysis and float, or None
+        The analysis that `scaled` made this one from, and the factor.
     findings : list of tuple of Finding
         Kept by `fairlead.core.soundness.checks.check_sweep`: one tuple, once it was asked.
     """
@@ -162,12 +164,46 @@ class Analysis:
     step_hz: float
     above_one: int
     failure: str = ""
+    moved_from: tuple[Analysis, float] | None = field(default=None, repr=False)
     q_by_frequency: dict[float, float | None] = field(default_factory=dict, repr=False)
     findings: list[tuple[Finding, ...]] = field(default_factory=list, repr=False)
     _settled: dict[float, tuple[float, float]] = field(default_factory=dict, repr=False)
     _no_match: list[str] = field(default_factory=list, repr=False)
     _segments: dict[float, tuple[Segment, ...]] = field(default_factory=dict, repr=False)
     _resonances: list[tuple[Resonance, ...]] = field(default_factory=list, repr=False)
+
+    def scaled(self, factor: float) -> Analysis:
+        """The analysis of the same sweep with all its frequencies multiplied by a factor.
+
+        Nothing that was worked out depends on the unit of the frequency: what takes long is asked
+        of the first one, so that moving a curve costs no more than moving it.
+        """
+        first, before = self.moved_from or (self, 1.0)
+        factor *= before
+        track = replace(
+            first.track,
+            frequency_hz=first.track.frequency_hz * factor,
+            turn_hz=first.track.turn_hz * factor,
+            delay_s=first.track.delay_s / factor,
+        )
+        return replace(
+            first,
+            frequency_hz=first.frequency_hz * factor,
+            track=track,
+            step_hz=first.step_hz * factor,
+            moved_from=(first, factor),
+            q_by_frequency={},
+            findings=[],
+            _settled={},
+            _no_match=[],
+            _segments={},
+            _resonances=[],
+        )
+
+    @property
+    def family(self) -> Analysis:
+        """The same for all that were scaled from one: their points lie alike."""
+        return self if self.moved_from is None else self.moved_from[0]
 
     @property
     def sigma(self) -> float:
@@ -250,7 +286,12 @@ class Analysis:
         """
         found = self._settled.get(dip[0])
         if found is None:
-            found = _settle(self, dip)
+            if self.moved_from is None:
+                found = _settle(self, dip)
+            else:
+                first, factor = self.moved_from
+                hz, power = first.settled((at_first(dip[0], factor), dip[1]))
+                found = hz * factor, power
             _keep(self._settled, dip[0], found)
         return found
 
@@ -262,15 +303,39 @@ class Analysis:
         """
         found = self._segments.get(limit_swr)
         if found is None:
-            found = _find_segments(self, limit_swr)
+            if self.moved_from is None:
+                found = _find_segments(self, limit_swr)
+            else:
+                first, factor = self.moved_from
+                found = tuple(
+                    replace(one, low_hz=one.low_hz * factor, high_hz=one.high_hz * factor)
+                    for one in first.usable(limit_swr)
+                )
             _keep(self._segments, limit_swr, found)
         return found
 
     def resonances(self) -> tuple[Resonance, ...]:
         """Every resonance over the whole sweep, in rising order; none for a scalar sweep."""
         if not self._resonances:
-            self._resonances.append(_find_resonances(self))
+            if self.moved_from is None:
+                self._resonances.append(_find_resonances(self))
+            else:
+                first, factor = self.moved_from
+                self._resonances.append(
+                    tuple(
+                        replace(one, frequency_hz=one.frequency_hz * factor)
+                        for one in first.resonances()
+                    )
+                )
         return self._resonances[0]
+
+
+def at_first(hz: float, factor: float) -> float:
+    """A frequency of a scaled analysis as one of the first, the same for every factor.
+
+    To the millihertz: what is kept by frequency would otherwise be missed by its last bit.
+    """
+    return round(hz / factor, 3)
 
 
 def _keep(kept: dict[float, _Kept], key: float, value: _Kept) -> None:

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fairlead.core.analysis.analysis import at_first
 from fairlead.core.analysis.interpolation.delay import turned
 from fairlead.core.analysis.interpolation.rational import FEWEST_POINTS, fit_around
 from fairlead.core.reflection import UNITY_TOLERANCE
@@ -48,7 +49,11 @@ def q_at(analysis: Analysis, frequency_hz: float) -> float | None:
     if frequency_hz not in kept:
         if len(kept) >= _KEPT:
             kept.clear()
-        kept[frequency_hz] = _find_q(analysis, frequency_hz)
+        if analysis.moved_from is None:
+            kept[frequency_hz] = _find_q(analysis, frequency_hz)
+        else:
+            first, factor = analysis.moved_from
+            kept[frequency_hz] = q_at(first, at_first(frequency_hz, factor))
     return kept[frequency_hz]
 
 

@@ -17,6 +17,9 @@ if TYPE_CHECKING:
 
 PLANE_WORDS: dict[Plane, str] = {"radio": "at the radio", "feed": "at the feed point"}
 
+DASH_KINDS = 4
+"""So many kinds of lines there are; the first one is solid."""
+
 
 @dataclass(frozen=True, slots=True)
 class Style:
@@ -163,6 +166,13 @@ class Entry:
     def is_what_if(self) -> bool:
         """Whether what is seen is something that nobody has measured."""
         return any(step.is_on and step.is_what_if for step in self.steps)
+
+    @property
+    def drawn_style(self) -> Style:
+        """The style as it is drawn: what nobody has measured is never a solid line."""
+        if self.is_what_if and self.style.dash % DASH_KINDS == 0:
+            return replace(self.style, dash=self.style.dash + 1)
+        return self.style
 
     @property
     def steps_caption(self) -> str:

@@ -7,7 +7,7 @@ from importlib import import_module
 
 from rows import print_rows
 
-NAMES = ("start", "drag", "pan", "core", "reading", "picture", "session", "memory")
+NAMES = ("start", "drag", "pan", "shift", "core", "reading", "picture", "session", "memory")
 
 
 def main() -> int:

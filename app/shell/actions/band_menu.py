@@ -30,6 +30,16 @@ BAND: tuple[ActionSpec, ...] = (
         need="sweeps",
     ),
     ActionSpec(
+        "advice",
+        "&Band",
+        "&Advice ...",
+        "What the match costs in power, one tuning for all sweeps, how much to cut, how to match",
+        lambda do: do.advice.show(),
+        keys=("Ctrl+Shift+A",),
+        need="sweeps",
+        starts_section=True,
+    ),
+    ActionSpec(
         "low-down",
         "&Band",
         "&Lower edge down",

@@ -1,0 +1,148 @@
+"""Opens the advice beside the window, has it worked out, and moves sweeps by its slider."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from html import escape
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, QTimer
+
+from fairlead.app.files.jobs import Job, Jobs
+from fairlead.core.advice.advice_report import sections
+from fairlead.core.advice.answers import advise
+from fairlead.core.comparison.knowledge import compare_known
+from fairlead.core.document.what_if import shift_of
+from fairlead.core.errors import FairleadError
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QWidget
+
+    from fairlead.app.document.document import Document
+    from fairlead.app.document.edits import Edits
+    from fairlead.app.document.view_state import ViewState
+    from fairlead.app.panels.advice_panel import AdvicePanel
+    from fairlead.app.panels.message_bar import MessageBar
+    from fairlead.core.advice.answers import Advice
+    from fairlead.core.document.bench import Bench
+
+# After the last change of bench or question.
+_PAUSE_MS = 250
+
+
+class AdviceHandler(QObject):
+    """Answers are worked out off the GUI thread, in pauses; never while something is dragged."""
+
+    def __init__(
+        self,
+        document: Document,
+        edits: Edits,
+        view_state: ViewState,
+        messages: MessageBar,
+        window: QWidget,
+    ) -> None:
+        super().__init__(window)
+        self._document = document
+        self._edits = edits
+        self._view_state = view_state
+        self._messages = messages
+        self._window = window
+        self._panel: AdvicePanel | None = None
+        self._jobs = Jobs(self)
+        self._pause = QTimer(self)
+        self._pause.setSingleShot(True)
+        self._pause.setInterval(_PAUSE_MS)
+        self._pause.timeout.connect(self._work)
+
+    @property
+    def panel(self) -> AdvicePanel | None:
+        """The panel, once it was opened."""
+        return self._panel
+
+    @property
+    def is_busy(self) -> bool:
+        """Whether answers are awaited."""
+        return self._pause.isActive() or self._jobs.is_busy
+
+    def show(self) -> None:
+        """Open it, or bring it to the front."""
+        if self._panel is None:
+            from fairlead.app.panels.advice_panel import AdvicePanel  # noqa: PLC0415 - only here
+
+            panel = AdvicePanel(self._view_state, self._window)
+            self._panel = panel
+            panel.asked.connect(self._ask)
+            panel.shift_began.connect(self._edits.begin_gesture)
+            panel.shift_moved.connect(self._move)
+            panel.shift_ended.connect(self._edits.end_gesture)
+            self._document.changed.connect(self._on_changed)
+            self._view_state.selection_changed.connect(self._ask)
+        self._panel.show()
+        self._panel.raise_()
+        self._ask()
+
+    def close(self) -> None:
+        """Stop; nothing is answered any more."""
+        self._pause.stop()
+        self._jobs.cancel()
+        self._jobs.close()
+
+    @property
+    def _keys(self) -> list[int]:
+        """The selected sweeps, or all."""
+        keys = [entry.key for entry in self._document.bench.entries]
+        chosen = [key for key in keys if key in self._view_state.selection]
+        return chosen or keys
+
+    def _on_changed(self, _old: Bench, _new: Bench) -> None:
+        self._ask()
+
+    def _ask(self) -> None:
+        if self._panel is None or not self._panel.isVisible():
+            return
+        entries = {entry.key: entry for entry in self._document.bench.entries}
+        shifts = [shift_of(entries[key]) for key in self._keys]
+        self._panel.follow_shift(shifts[0] if shifts else 0.0)
+        self._panel.show_waiting()
+        self._pause.start()
+
+    def _move(self, change_percent: float) -> None:
+        try:
+            self._edits.drag_shift(self._keys, change_percent)
+        except FairleadError as error:
+            self._messages.say("error", [str(error)])
+
+    def _work(self) -> None:
+        if self._panel is None:
+            return
+        if self._edits.is_in_gesture:
+            self._pause.start()
+            return
+        question = self._panel.question()
+        if question is None:
+            return
+        asked = replace(question, keys=frozenset(self._keys))
+        bench, analyses = self._document.bench, self._document.analyses
+        known = self._document.knowledge
+
+        def task(_job: Job) -> Advice:
+            return advise(bench, compare_known(bench, analyses, known), analyses, asked)
+
+        def done(advice: Advice) -> None:
+            if self._panel is not None and advice.bench is self._document.bench:
+                colours = {one.label: one.style.colour for one in advice.bench.entries}
+                self._panel.show_answers(_html(advice), advice, colours)
+
+        self._jobs.cancel()
+        self._jobs.run("", task, done, self._fail)
+
+    def _fail(self, error: FairleadError) -> None:
+        self._messages.say("error", [str(error)])
+
+
+def _html(advice: Advice) -> str:
+    parts = []
+    for heading, said in sections(advice):
+        lines = "".join(f"<li>{escape(one)}</li>" for one in said)
+        parts.append(f"<h3>{escape(heading)}</h3><ul>{lines}</ul>")
+    return "".join(parts)

@@ -1,0 +1,139 @@
+"""The advice beside the window: asked, answered, and the what-if moved by mouse and keys."""
+
+from __future__ import annotations
+
+import pytest
+from mouse import Mouse, tap_key
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtWidgets import QStyle, QStyleOptionSlider
+from window import cell, key_of, run_events, select, steps, type_into
+
+from fairlead.core.document.what_if import shift_of
+
+pytest_plugins = ["window_fixtures"]
+
+
+@pytest.fixture
+def panel(loaded, qtbot):
+    loaded.edits.set_edge("low", 50e6)
+    loaded.edits.set_edge("high", 52e6)
+    loaded.commands["advice"].trigger()
+    run_events()
+    found = loaded.handlers.advice.panel
+    answered(loaded, qtbot)
+    yield found
+    loaded.handlers.advice.close()
+
+
+def answered(window, qtbot):
+    qtbot.waitUntil(lambda: not window.handlers.advice.is_busy, timeout=30_000)
+    run_events()
+
+
+def text(panel):
+    return panel.answers.toPlainText()
+
+
+def handle(slider):
+    option = QStyleOptionSlider()
+    slider.initStyleOption(option)
+    control = QStyle.ComplexControl.CC_Slider
+    part = QStyle.SubControl.SC_SliderHandle
+    return QPointF(slider.style().subControlRect(control, option, part, slider).center())
+
+
+def shifts(window):
+    return [shift_of(entry) for entry in window.document.bench.entries]
+
+
+def test_the_answers_are_there_with_plots_and_cautions(panel):
+    shown = text(panel)
+    for words in (
+        "Power into the antenna, not radiated",
+        "dry: of 100 W,",
+        "One tuning for all",
+        "L network at",
+        "Local codes, your licence and qualified people come before this program.",
+    ):
+        assert words in shown
+    assert panel.shift_plot.curve_count == 1
+    assert [mark.words.split()[0] for mark in panel.shift_plot.marks] == ["best"]
+    assert panel.match_plot.curve_count == 6
+    assert panel.match_box.count() >= 5
+
+
+def test_another_radio_and_line_is_another_answer(loaded, qtbot, panel):
+    before = text(panel)
+    panel.radio_box.setFocus()
+    tap_key(panel.radio_box, Qt.Key.Key_Down)
+    type_into(qtbot, panel.line_field, "RG-58, 12 m")
+    answered(loaded, qtbot)
+    after = text(panel)
+    assert after != before
+    assert "a lossless tuner at the radio" in after
+    assert "12 m of RG-58" in after
+    type_into(qtbot, panel.line_field, "string")
+    answered(loaded, qtbot)
+    assert "not a known feed line" in panel.problem.text()
+    assert not panel.answers.isEnabled()
+
+
+def test_a_drag_moves_plots_and_table_and_is_one_undo_step(loaded, qtbot, panel):
+    made, best = steps(loaded), cell(loaded, "dry", "best_match")
+    mouse = Mouse(panel.slider)
+    start = handle(panel.slider)
+    mouse.drag([start, *(start + QPointF(10 * i, 0) for i in range(1, 5))], let_go=False)
+    moved = shifts(loaded)
+    assert moved[0] > 0
+    assert len(set(moved)) == 1
+    assert cell(loaded, "dry", "best_match") != best
+    assert loaded.document.bench.entries[0].title.startswith("what-if: dry")
+    assert steps(loaded) == made
+    mouse.release()
+    run_events()
+    assert steps(loaded) == made + 1
+    assert loaded.document.undo_stack.undoText() == "Move what-if"
+    assert "what-if" in [mark.words for mark in panel.shift_plot.marks]
+    answered(loaded, qtbot)
+    best_before = panel.shift_plot.marks[0].x
+    loaded.commands["undo"].trigger()
+    run_events()
+    assert shifts(loaded) == [0, 0, 0]
+    assert panel.slider.value() == 0
+    answered(loaded, qtbot)
+    assert panel.shift_plot.marks[0].x == pytest.approx(best_before)
+
+
+def test_the_best_shift_is_taken_by_a_button_and_put_back_by_another(loaded, qtbot, panel):
+    wanted = panel.shift_plot.marks[0].x
+    qtbot.mouseClick(panel.best_button, Qt.MouseButton.LeftButton)
+    run_events()
+    assert shifts(loaded) == pytest.approx([wanted] * 3, abs=0.011)
+    qtbot.mouseClick(panel.back_button, Qt.MouseButton.LeftButton)
+    run_events()
+    assert shifts(loaded) == [0, 0, 0]
+
+
+def test_keys_move_only_the_selected_sweeps_a_step_each(loaded, qtbot, panel):
+    select(loaded, "wet")
+    answered(loaded, qtbot)
+    made = steps(loaded)
+    panel.slider.setFocus()
+    tap_key(panel.slider, Qt.Key.Key_Right)
+    tap_key(panel.slider, Qt.Key.Key_Right)
+    assert shifts(loaded) == pytest.approx([0, 0.04, 0])
+    assert steps(loaded) == made + 2
+    answered(loaded, qtbot)
+    assert "the worst SWR of the sweep is" in text(panel)
+
+
+def test_closing_the_panel_ends_the_asking(loaded, qtbot, panel):
+    tap_key(panel, Qt.Key.Key_Return)
+    assert panel.isVisible()
+    tap_key(panel, Qt.Key.Key_Escape)
+    assert not panel.isVisible()
+    loaded.edits.rename(key_of(loaded, "dry"), "other")
+    assert not loaded.handlers.advice.is_busy
+    loaded.commands["advice"].trigger()
+    answered(loaded, qtbot)
+    assert "other: of 100 W" in text(panel)
