@@ -1,6 +1,6 @@
 """The comparison as text, Markdown, CSV and JSON, each from the one table of figures.
 
-CSV has one row per sweep and no groups; JSON has them.
+CSV has one row per sweep and, where there are groups, below them one for each statistic.
 """
 
 from __future__ import annotations
@@ -17,6 +17,13 @@ from fairlead.core.comparison.knowledge import compare_known
 from fairlead.core.comparison.parts.result import Parts
 from fairlead.core.comparison.repeats.output import as_object, lines_of
 from fairlead.core.figure_table import FigureSpec, Part, cells, shown
+from fairlead.core.group_csv import (
+    GROUP_HEADERS,
+    SWEEP,
+    csv_groups,
+    csv_statistics,
+    group_of_sweeps,
+)
 from fairlead.core.group_report import group_objects, group_tables
 from fairlead.core.json_values import json_ends, json_unread, json_value
 from fairlead.core.table_lines import heading_line, interval_line, undecided_lines
@@ -121,7 +128,8 @@ def as_csv(bench: Bench, rows: Sequence[Row] | None = None) -> str:
     """Numbers in full precision with units in the header, empty where a figure does not exist.
 
     The columns of intervals, and of a second resonance or segment and further ones, stand at the
-    end, and only where a sweep has them.
+    end, and only where a sweep has them. Where there are groups, two more columns say what each row
+    is: ``row`` is "sweep", or the statistic of the ``group``.
     """
     rows = compare_known(bench) if rows is None else rows
     specs = shown("csv")
@@ -130,10 +138,24 @@ def as_csv(bench: Bench, rows: Sequence[Row] | None = None) -> str:
         columns += interval_columns(spec, rows)
     for spec in specs:
         columns += _further_columns(spec, rows)
+    groups = csv_groups(bench, rows)
+    own = group_of_sweeps(groups)
+    headers = [column.header for column in columns]
+    table = [[_csv_cell(column.value(row)) for column in columns] for row in rows]
+    if groups:
+        headers += GROUP_HEADERS
+        empty = [""] * (len(GROUP_HEADERS) - 2)
+        for row, cells in zip(rows, table, strict=True):
+            cells += [_csv_cell(own.get(row.entry.key, "")), SWEEP, *empty]
+        for found in groups:
+            table += [
+                [_csv_cell(line.get(header)) for header in headers]
+                for line in csv_statistics(found)
+            ]
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    writer.writerow([column.header for column in columns])
-    writer.writerows([[_csv_cell(column.value(row)) for column in columns] for row in rows])
+    writer.writerow(headers)
+    writer.writerows(table)
     return out.getvalue()
 
 

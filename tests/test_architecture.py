@@ -116,6 +116,7 @@ CORE_ORDER = (
     "core.figure_table",
     "core.group_table",
     "core.group_report",
+    "core.group_csv",
     "core.table_lines",
     "core.report",
     "core.advice.radio",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import json
 from dataclasses import replace
 
@@ -15,6 +17,7 @@ from fairlead.core.comparison.rows import compare
 from fairlead.core.document.bench import Bench
 from fairlead.core.document.groups import with_group, with_group_reference
 from fairlead.core.figure_table import FigureSpec, Number, shown
+from fairlead.core.group_csv import csv_statistics
 from fairlead.core.group_table import group_cell, group_rows, group_tips, spread_specs
 from fairlead.core.reading.reading import Reading
 from fairlead.core.report import as_csv, as_json, as_markdown, as_text
@@ -219,8 +222,44 @@ def test_text_and_markdown_have_a_table_a_group(found):
     markdown = as_markdown(made)
     assert "| Kit (5 units) | n | Mean |" in markdown
     assert "| Best match (MHz) | 5 | 51.00 | 0.32 |" in markdown
-    assert "Kit" not in as_csv(made)
     del found
+
+
+def test_csv_has_a_row_for_each_statistic_below_the_sweeps(found):
+    made, _ = group_of(bench_of())
+    lines = list(csv.DictReader(io.StringIO(as_csv(made))))
+    assert [line["row"] for line in lines[:6]] == ["sweep"] * 6
+    assert [line["group"] for line in lines[:6]] == ["", *["Kit"] * 5]
+    told = {line["row"]: line for line in lines[6:]}
+    assert list(told) == [
+        *("n", "mean", "sd", "median", "lowest", "highest"),
+        *("mean_low", "mean_high", "next_low", "next_high"),
+    ]
+    assert {line["label"] for line in told.values()} == {"Kit (5 units)"}
+    spread = found.spreads["best_match_hz"]
+    # To the last digit: a spreadsheet goes on with these.
+    for name, value in (("mean", spread.mean), ("next_low", spread.of_next.low)):
+        assert float(told[name]["best_match_hz"]) == value
+    assert told["n"]["best_match_hz"] == "5"
+    assert (told["n"]["covers_yes"], told["n"]["covers_no"]) == ("5", "0")
+    assert float(told["n"]["covers_share_low"]) == pytest.approx(0.4782, abs=1e-4)
+    assert told["mean"]["covers_yes"] == ""
+    assert told["mean"]["file"] == ""
+
+
+def test_csv_without_a_whole_group_is_as_before():
+    assert "row" not in next(csv.reader(io.StringIO(as_csv(bench_of()))))
+    made, _ = group_of(bench_of())
+    assert "Kit" not in as_csv(made, compare(made)[:3])
+
+
+def test_csv_says_why_a_group_has_no_spread(found):
+    made, _ = group_of(bench_of())
+    made = made.with_condition(2, "dry").with_condition(3, "iced")
+    (line,) = list(csv.DictReader(io.StringIO(as_csv(made))))[6:]
+    assert line["row"] == "none"
+    assert "different conditions" in line["group_why_not"]
+    assert csv_statistics(replace(found, coverage=None))[0].get("covers_yes") is None
 
 
 def test_json_of_a_group():
