@@ -268,7 +268,7 @@ def as_json(
         "limit_swr": bench.limit_swr,
         "z0_ohm": bench.z0_ohm,
         "reference": None if reference is None else reference.label,
-        "sweeps": [_sweep_object(row) for row in rows],
+        "sweeps": [sweep_object(row) for row in rows],
         "changes": [
             _change_object(row, summaries.get(row.entry.key))
             for row in rows
@@ -280,7 +280,8 @@ def as_json(
     }
 
 
-def _sweep_object(row: Row) -> dict[str, object]:
+def sweep_object(row: Row) -> dict[str, object]:
+    """One sweep of that object: its figures, what is known of them, and why others are missing."""
     own = {spec.key: json_value(spec.value(row)) for spec in shown("json") if not spec.is_change}
     return {
         **own,

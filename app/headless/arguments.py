@@ -83,6 +83,16 @@ def add_band(parser: VerbParser) -> None:
     )
 
 
+def add_limit(parser: VerbParser) -> None:
+    """``--limit``."""
+    parser.add_argument(
+        "--limit",
+        metavar="SWR",
+        help="SWR below which the antenna counts as usable; default: that of the bench, else "
+        f"{DEFAULT_LIMIT_SWR}",
+    )
+
+
 def add_comparison(parser: VerbParser) -> None:
     """Band, reference, limit, reference impedance and the analyzer's errors."""
     add_band(parser)
@@ -92,12 +102,7 @@ def add_comparison(parser: VerbParser) -> None:
         help="the sweep that the others are compared with, by its label, its file name, or the "
         "beginning of either; default: that of the bench, else the first",
     )
-    parser.add_argument(
-        "--limit",
-        metavar="SWR",
-        help="SWR below which the antenna counts as usable; default: that of the bench, else "
-        f"{DEFAULT_LIMIT_SWR}",
-    )
+    add_limit(parser)
     add_accuracy(parser)
     parser.add_argument(
         "--z0",

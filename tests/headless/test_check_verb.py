@@ -3,14 +3,23 @@
 from __future__ import annotations
 
 import json
+import re
 
 import numpy as np
 import pytest
+from circuits import SeriesCircuit
 
-from fairlead.app.headless.check import check
+from fairlead.app.headless.check import check, run
+from fairlead.app.headless.figures import run as run_figures
+from fairlead.core.document.bench import Bench
 from fairlead.core.notice import Notice
 from fairlead.core.reading import Reading
 from fairlead.core.sweep import Sweep
+
+FIGURES = (
+    "  Best match (MHz) 51.000; Minimum SWR 1.24; Usable bandwidth (kHz) 3856; "
+    "Resonance (MHz) 51.000; Q 8.0"
+)
 
 
 def test_a_good_sweep_has_nothing_suspect(fairlead, write):
@@ -19,8 +28,63 @@ def test_a_good_sweep_has_nothing_suspect(fairlead, write):
     assert done.out.splitlines() == [
         "a (a.s1p)",
         "  241 points, 46 to 58 MHz, step 50 kHz, 50 Ω, with phase",
+        FIGURES,
         "  nothing suspect",
     ]
+
+
+def test_verdict_and_intervals_are_those_of_figures(tmp_path, monkeypatch, capsys):
+    """One noisy sweep: `check` and `figures` say the same of it, in text and in JSON."""
+    hz = np.linspace(46e6, 58e6, 241)
+    rng = np.random.default_rng(8)
+    noise = 0.004 * (rng.standard_normal(241) + 1j * rng.standard_normal(241))
+    gamma = SeriesCircuit(51e6, 62.0, 8.0).reflection(hz) + noise
+    rows = "\n".join(f"{f:.0f} {g.real:.6f} {g.imag:.6f}" for f, g in zip(hz, gamma, strict=True))
+    (tmp_path / "noisy.s1p").write_text(f"# HZ S RI R 50\n{rows}\n", "ascii")
+    monkeypatch.chdir(tmp_path)
+    options = ("noisy.s1p", "--band", "6m", "--limit", "1.5", "--calibrated", "own-kit")
+
+    def printed(verb, *more):
+        assert verb([*options, *more]) == 0
+        return capsys.readouterr().out
+
+    found = json.loads(printed(run, "--as", "json"))
+    stated = json.loads(printed(run_figures, "--as", "json"))
+    assert (found["band"], found["limit_swr"]) == (stated["band"], 1.5)
+    ours, theirs = found["sweeps"][0], stated["sweeps"][0]
+    assert ours["verdict"] == theirs["verdict"]
+    assert ours["verdict"]["covers"] == "cannot tell"
+    assert ours["intervals"] == theirs["intervals"]
+    low, high = ours["intervals"]["best_match_hz"]["accuracy"]
+    assert low < ours["best_match_hz"] < high
+    assert ours["why_not"] == theirs["why_not"]
+    text = printed(run)
+    assert "  covers 50 to 52 MHz at SWR 1.5: cannot tell: " in text
+    assert re.search(r"Best match \(MHz\) 5\d\.\d+ ± 0\.\d+; Minimum SWR", text)
+    assert text.endswith("± is a bound of the error, from the analyzer and from noise together.\n")
+
+
+def test_without_a_band_there_is_no_verdict(write, tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    assert run([write("a.s1p"), "--as", "json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert found["band"] is None
+    (sweep,) = found["sweeps"]
+    assert sweep["verdict"] is None
+    assert sweep["best_match_hz"] == pytest.approx(51e6)
+
+
+def test_a_figure_that_does_not_exist_has_its_reason(tmp_path, capsys):
+    rows = "\n".join(f"{f} 0 0" for f in range(50_000_000, 52_000_001, 20_000))
+    (tmp_path / "load.s1p").write_text(f"# HZ S RI R 50\n{rows}\n", "ascii")
+    assert run([str(tmp_path / "load.s1p"), "--band", "6m"]) == 0
+    (line,) = [
+        line for line in capsys.readouterr().out.splitlines() if line.startswith("  – Best match")
+    ]
+    assert line == (
+        "  – Best match, Minimum SWR, Usable bandwidth, Resonance, Q: flat: the reflection changes "
+        "by no more than the noise or an analyzer's error"
+    )
 
 
 def test_what_is_suspect_is_said_with_its_code(fairlead, write):
@@ -57,7 +121,7 @@ def test_json_holds_the_same_and_what_could_not_be_read(fairlead, write):
     assert found["unread"][0]["file"] == "gone.s1p"
 
 
-@pytest.mark.parametrize("arguments", [(), ("a.s1p", "--band", "7x"), ("a.s1p", "--limit", "3")])
+@pytest.mark.parametrize("arguments", [(), ("a.s1p", "--band", "7x"), ("a.s1p", "--limit", "x")])
 def test_wrong_usage_of_check_is_one_line(fairlead, arguments):
     done = fairlead("check", *arguments)
     assert done.status == 2
@@ -70,12 +134,14 @@ def test_impossible_points_are_counted_where_the_reader_was_silent():
     gamma = np.full(21, 0.5 + 0j)
     gamma[3:5] = 1.1
     reading = Reading(Sweep(frequency_hz, gamma), "odd", "odd.s1p")
-    checked = check(reading)
-    assert checked.above_one == 2
+    bench = Bench().with_readings([reading])
+    checked = check(bench.entries[0], bench)
+    assert checked.row.analysis.above_one == 2
     found = {one.code: one for one in checked.findings}
     assert "at 2 of 21 points" in found["reflection-above-one"].text
     told = Reading(reading.sweep, "odd", "odd.s1p", (Notice("reflection-above-one", "seen"),))
-    assert check(told).findings == checked.findings
+    bench = Bench().with_readings([told])
+    assert check(bench.entries[0], bench).findings == checked.findings
 
 
 def test_strict_ends_with_3_where_something_is_suspect(fairlead, write):

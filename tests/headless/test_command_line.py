@@ -161,7 +161,7 @@ def test_names_cannot_break_the_lines_or_the_terminal(fairlead, write, tmp_path)
     assert len(done.errors) == 1
     assert "\x1b" not in done.out
     checked = fairlead("check", "a\x1b[31m\nb.s1p")
-    assert len(checked.out.splitlines()) == 3
+    assert len(checked.out.splitlines()) == 4
     assert "\x1b" not in checked.out
 
 
