@@ -1,4 +1,4 @@
-"""The bench as a file: `.fairlead`, JSON text that holds everything on the bench.
+"""The bench as a file: `.fairlead`, JSON text with everything on the bench.
 
 The format is described in ``schema-1.json``. One point of a sweep is one line, so that a version
 control system shows what changed; numbers come back exactly; equal benches give equal bytes.

@@ -36,7 +36,7 @@ def bench_from_bytes(data: bytes, file: str) -> Bench:
     Raises
     ------
     ReadError
-        One line that says what is wrong; for damaged JSON with its line.
+        One line stating what is wrong; for damaged JSON with its line number.
     """
     document = to_current(parse(data, file), file)
     try:

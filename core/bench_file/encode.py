@@ -50,20 +50,21 @@ def encode(bench: Bench, points_text: PointsText | None = None) -> Iterator[byte
     ----------
     bench : Bench
     points_text : callable, optional
-        Text of a sweep's points, for a caller that has it already; it gets the sweep and its rows.
+        Called with the sweep and its rows; returns the text of the points, for a caller that has
+        it.
 
     Raises
     ------
     FairleadError
-        Before the first piece, if the file could not be read back: a value that no bench should
-        hold. While pieces are taken, if it becomes too large.
+        Before the first piece, if the file could not be read back because of an invalid value.
+        During iteration, if it becomes too large.
     """
     document = _document(bench)
     arrays = [sweep["points"] for sweep in document["sweeps"]]
     for sweep in document["sweeps"]:
         sweep["points"] = []
     text = json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n"
-    # File names may hold bytes that are no text; they become escapes, which JSON reads back.
+    # File names may contain undecodable bytes; they become escapes, which JSON reads back.
     outline = text.encode("utf-8", "backslashreplace")
     excess = format.excess(outline)
     if excess is not None:
@@ -105,7 +106,7 @@ def _document(bench: Bench) -> Document:
         raise FairleadError(
             f"the bench cannot be saved: {problem}", "undo the last change and report this"
         )
-    # In front: a line that can be taken out by hand.
+    # At the front: a line that can be removed by hand.
     first = {VERSION_KEY: VERSION, CHECKSUM_KEY: checksum(document)}
     return first | {key: value for key, value in document.items() if key not in first}
 

@@ -1,4 +1,4 @@
-"""What every version of the format shares: its name, its size, its checksum, how to know one."""
+"""What all versions of the format share: name, size limits, checksum, recognition."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ LARGEST_BYTES = 256 * 1024 * 1024
 """About four million points. Saving refuses what opening would refuse."""
 
 # Bounds against files made to fill the memory or to exhaust the parser.
-# The outline of a thousand sweeps with all their words is about 2 MB. A file of another layout is
+# The outline of a thousand sweeps with all their texts is about 2 MB. A file of another layout is
 # its own outline: these bounds then allow half a million points, in less than 1 GB of memory.
 LARGEST_OUTLINE = 64 * 1024 * 1024
 MOST_LISTS = 2_000_000
@@ -38,7 +38,7 @@ _VERSION = re.compile(rb'"fairlead"\s*:\s*-?[0-9]')
 
 
 def looks_like_bench(data: bytes) -> bool:
-    """Whether these bytes are a bench, whatever the file is called.
+    """Whether these bytes are a bench, whatever the file's name.
 
     Parameters
     ----------
@@ -50,7 +50,7 @@ def looks_like_bench(data: bytes) -> bool:
 
 
 def excess(outline: bytes) -> str | None:
-    """What is too much of it, for people; None if nothing is."""
+    """The limit that is exceeded, as text; None if none is."""
     if len(outline) > LARGEST_OUTLINE:
         return f"more than {LARGEST_OUTLINE // 1024 // 1024} MiB without the points"
     if outline.count(b"[") + outline.count(b"{") > MOST_LISTS:
@@ -65,15 +65,15 @@ def excess(outline: bytes) -> str | None:
 
 
 def _depth(outline: bytes) -> int:
-    """How deep lists and objects are nested; right up to the first fault of the JSON."""
+    """How deep lists and objects are nested; exact up to the first error in the JSON."""
     marks = np.frombuffer(_TEXT.sub(b"", outline), dtype=np.uint8)
     marks = marks[np.isin(marks, np.frombuffer(b"[]{}", dtype=np.uint8))]
     steps = np.where(np.isin(marks, np.frombuffer(b"[{", dtype=np.uint8)), 1, -1)
     return int(np.cumsum(steps).max(initial=0))
 
 
-# The checksum tells damage from reformatting: a flipped bit in a digit would otherwise pass as
-# another measurement. Line ends, blanks, order of keys and spelling of numbers do not count.
+# The checksum distinguishes damage from reformatting: a flipped bit in a digit would otherwise pass
+# as another measurement. Line ends, blanks, order of keys and spelling of numbers do not count.
 
 
 def checksum(document: Mapping[str, Any]) -> str:

@@ -1,4 +1,4 @@
-"""Older versions of the format become the current one, step by step; newer ones are refused.
+"""Migrates older versions of the format to the current one, step by step; refuses newer ones.
 
 To make version n + 1: keep ``schema-n.json`` as it is, write ``schema-(n+1).json``, raise
 `VERSION`, and give version n here the function that turns its document into
@@ -45,9 +45,9 @@ def known_versions() -> Mapping[int, Version]:
 
 
 def _upgrade_1(document: Document) -> Document:
-    """Version 2 knows steps, planes, instruments, groups, a log and pictures: there were none.
+    """Version 2 added steps, planes, instruments, groups, a log and pictures.
 
-    The picture's plot could only be that of the SWR, and it said nothing of changes in words.
+    The picture's plot could only be of the SWR, and it had no text about changes.
     """
     new: Document = {"plane": None, "instrument_key": None, "picture_key": None, "steps": []}
     return {
@@ -125,6 +125,6 @@ def _checked(document: Document, schema: Schema, file: str) -> Document:
         normalised: Document = schema.normalised(document)
     except MismatchError as error:
         raise ReadError(
-            file, str(error), f"correct that place if you changed the file by hand, else {BACKUP}"
+            file, str(error), f"correct it there if you changed the file by hand, else {BACKUP}"
         ) from None
     return normalised

@@ -1,7 +1,7 @@
-"""Bytes become a document: dicts, lists, texts, numbers, and points as arrays.
+"""From bytes to a document: dicts, lists, texts, numbers, and points as arrays.
 
-JSON is taken strictly: UTF-8 only, no key twice, no NaN or Infinity. Where the points are laid out
-as we write them they are read in pieces; any other layout is read in one go, with the same result.
+JSON is read strictly: UTF-8 only, no duplicate keys, no NaN or Infinity. Points laid out as we
+write them are read in pieces; any other layout is read in one go, with the same result.
 """
 
 from __future__ import annotations
@@ -23,11 +23,11 @@ Document = dict[str, Any]
 
 
 class _NotAllowedError(ValueError):
-    """Something that plain JSON parsers let pass."""
+    """Something that plain JSON parsers accept."""
 
 
 def parse(data: bytes, file: str) -> Document:
-    """The content of a file; only its JSON is checked, not what it says.
+    """The content of a file; only its JSON is checked, not its meaning.
 
     Returns
     -------
@@ -37,20 +37,20 @@ def parse(data: bytes, file: str) -> Document:
     Raises
     ------
     ReadError
-        One line, with the line of the file where JSON is broken.
+        One line, with the line number where the JSON is damaged.
     """
     if len(data) > LARGEST_BYTES:
         raise too_large(file)
     text = data.removeprefix(codecs.BOM_UTF8)
     if b"\r" in text:
-        # A version control system has changed the line ends; a text holds none.
+        # A version control system may have changed the line ends; texts contain none.
         text = text.replace(b"\r\n", b"\n")
     document = _parsed_in_pieces(text)
     return _parsed_whole(text, file) if document is None else document
 
 
 def too_large(file: str) -> ReadError:
-    """The error for a file beyond all bounds."""
+    """The error for a file that is too large."""
     return ReadError(
         file,
         f"larger than {LARGEST_BYTES // 1024 // 1024} MiB, too large for a bench",
@@ -72,7 +72,7 @@ def _parsed_in_pieces(text: bytes) -> Document | None:
 
 
 def _place(document: Document, arrays: list[FloatArray]) -> None:
-    """Put the points back; ValueError where their places are not the usual ones."""
+    """Put the points back; ValueError if they are not at their usual positions."""
     empty = [sweep for sweep in _sweeps(document) if sweep.get("points") == []]
     for sweep, array in zip(empty, arrays, strict=True):
         sweep["points"] = array
@@ -94,7 +94,7 @@ def _parsed_whole(text: bytes, file: str) -> Document:
         raise ReadError(file, reason, BACKUP, error.lineno) from None
     except _NotAllowedError as error:
         raise ReadError(file, str(error), BACKUP) from None
-    except ValueError:  # Python converts no number of thousands of digits
+    except ValueError:  # Python refuses to convert a number with thousands of digits
         raise ReadError(file, "a number with too many digits", BACKUP) from None
     if not isinstance(document, dict):
         raise no_bench(file)
@@ -136,4 +136,4 @@ def _without_repeats(pairs: list[tuple[str, Any]]) -> Document:
 
 
 def _refuse_constant(name: str) -> None:
-    raise _NotAllowedError(f"{name} is not a number that a bench can hold")
+    raise _NotAllowedError(f"{name} is not a number allowed in a bench")

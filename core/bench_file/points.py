@@ -1,8 +1,8 @@
 """Points of a sweep as rows of numbers, as text, and back.
 
 The numbers are written as Python's ``repr`` does: the shortest text that gives the same number.
-Both ways work on some thousand rows at a time: each step holds Python's global lock, and a window
-that is drawn meanwhile must not wait for all of them.
+Both directions work on a few thousand rows at a time: each step holds Python's global lock, and the
+window must not wait for all of them.
 """
 
 from __future__ import annotations
@@ -50,7 +50,7 @@ def to_sweep(rows: FloatArray, z0_ohm: float) -> AnySweep:
     Raises
     ------
     SweepError
-        If the numbers are no sweep.
+        If the numbers are not a sweep.
     """
     if rows.shape[1] == 2:
         return ScalarSweep(rows[:, 0], rows[:, 1], z0_ohm)
@@ -58,7 +58,7 @@ def to_sweep(rows: FloatArray, z0_ohm: float) -> AnySweep:
 
 
 def to_text(rows: FloatArray) -> Iterator[bytes]:
-    """Rows as JSON, one a line, without the brackets around all of them."""
+    """Rows as JSON, one per line, without the brackets around all of them."""
     for start in range(0, len(rows), _ROWS_AT_ONCE):
         text = repr(rows[start : start + _ROWS_AT_ONCE].tolist())[1:-1]
         # 50000000.0 is as exact without its last two characters, and read faster.
@@ -87,7 +87,7 @@ def from_text(text: bytes) -> FloatArray:
     while start < len(text):
         end = text.find(b"\n", start + _BYTES_AT_ONCE)
         end = len(text) if end < 0 else end
-        # Rows are alike, so the brackets say nothing more; a flat list is read faster.
+        # Rows have equal lengths, so the brackets are redundant; a flat list is read faster.
         part = loads(b"[" + text[start:end].rstrip(b",").translate(None, b"[]") + b"]")
         values[filled : filled + len(part)] = np.fromiter(part, np.float64, len(part))
         filled, start = filled + len(part), end + 1
@@ -95,7 +95,7 @@ def from_text(text: bytes) -> FloatArray:
 
 
 def from_lists(rows: Any) -> FloatArray | None:
-    """Rows from parsed JSON of any layout; None if they are no table of numbers."""
+    """Rows from parsed JSON of any layout; None if they are not a table of numbers."""
     if not isinstance(rows, list) or not all(isinstance(row, list) for row in rows):
         return None
     widths = set(map(len, rows))
@@ -113,9 +113,9 @@ def _normalised(rows: FloatArray) -> FloatArray:
     return rows
 
 
-# The layout of a file: points apart from the rest, the outline, which is small. The outline is read
-# by a strict parser in one go, the points in pieces. A line break never stands inside a text of
-# JSON, so these marks cannot be part of a note.
+# The layout of a file: the points, and the rest, called the outline, which is small. The outline is
+# read by a strict parser in one go, the points in pieces. JSON texts contain no line breaks, so
+# these marks cannot be part of a note.
 _BEGIN = b'\n   "points": [\n'
 _END = b"\n   ]\n  "
 _NONE = b'\n   "points": []'
@@ -123,7 +123,7 @@ _AFTER = b"\n  "
 
 
 def split(text: bytes) -> tuple[bytes, list[bytes]]:
-    """Take the points out of a file.
+    """Separate the points from the rest of a file.
 
     Returns
     -------
@@ -136,7 +136,7 @@ def split(text: bytes) -> tuple[bytes, list[bytes]]:
     blocks: list[bytes] = []
     start = 0
     while (begin := text.find(_BEGIN, start)) >= 0:
-        # The brace that closes the sweep: no byte of the points, so it is found at once.
+        # The brace that closes the sweep does not occur in the points, so it is found at once.
         after = text.find(b"}", begin)
         if not text.endswith(_END, begin, max(after, begin)):
             break
@@ -148,7 +148,7 @@ def split(text: bytes) -> tuple[bytes, list[bytes]]:
 
 
 def join(outline: bytes, blocks: Iterable[Iterable[bytes]]) -> Iterator[bytes]:
-    """Put points, themselves in pieces, into the empty lists of an outline."""
+    """Insert points, themselves in pieces, into the empty lists of an outline."""
     first, *rest = outline.split(_NONE + _AFTER)
     yield first
     for block, after in zip(blocks, rest, strict=True):

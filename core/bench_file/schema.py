@@ -44,7 +44,7 @@ _NAMES = {
 
 
 class MismatchError(ValueError):
-    """What in a document breaks the schema, in words for people."""
+    """How a document violates the schema, as text."""
 
 
 class Schema:
@@ -65,7 +65,7 @@ class Schema:
         Raises
         ------
         MismatchError
-            For the first thing that breaks a rule, with its place: ``sweeps[2].style.colour``.
+            For the first violation, with its path: ``sweeps[2].style.colour``.
         """
         return self._normalised(document, self._root, "")
 

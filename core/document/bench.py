@@ -37,9 +37,9 @@ class Bench(Edits):
     z0_ohm : float
         Reference impedance of all figures.
     picture : PictureRequest
-        Size and words of the printed picture.
+        Settings of the printed picture.
     next_key : int
-        Of the next thing put on the bench: sweep, instrument, group, line of the log, picture.
+        For the next thing added to the bench: sweep, instrument, group, line of the log, picture.
     instruments : tuple of Instrument
     groups : tuple of Group
     log : tuple of LogEntry
@@ -66,7 +66,7 @@ class Bench(Edits):
 
     @property
     def source_files(self) -> frozenset[str]:
-        """Files that the sweeps were read from: the originals, which are never written over."""
+        """Files that the sweeps were read from: the originals, which are never overwritten."""
         return frozenset(entry.file for entry in self.entries if entry.file)
 
     @property
@@ -75,7 +75,7 @@ class Bench(Edits):
         return tuple(entry for entry in self.entries if entry.is_visible)
 
     def as_read(self, keys: Collection[int] | None = None) -> dict[AnySweep, str]:
-        """What was read, before any step, and the label of the first sweep that holds it.
+        """The measured sweeps, before any step, each with the label of the first entry that has it.
 
         Parameters
         ----------
@@ -87,7 +87,7 @@ class Bench(Edits):
 
     @property
     def contradiction(self) -> str | None:
-        """What is wrong with the keys, for people; None if nothing is."""
+        """What is wrong with the keys, as text; None if nothing is."""
         sweeps = [entry.key for entry in self.entries]
         instruments = [one.key for one in self.instruments]
         groups = [one.key for one in self.groups]

@@ -1,7 +1,7 @@
-"""Every edit of a bench: from one frozen value to the next.
+"""The edits of a bench: each returns a new frozen value.
 
-Parts that did not change are the same objects in both, so that a view finds by identity what it
-has to redraw. An edit that changes nothing returns the bench itself.
+Parts that did not change are the same objects in both, so that a view can tell by identity what to
+redraw. An edit that changes nothing returns the bench itself.
 """
 
 from __future__ import annotations
@@ -86,7 +86,7 @@ class Edits:
         )
 
     def with_entries(self, added: Iterable[Entry]) -> Self:
-        """Sweeps of another bench added at the end, with all that was said of them.
+        """Sweeps of another bench added at the end, with everything noted about them.
 
         Each gets a key and a style of its own; otherwise as `with_readings`.
         """
@@ -110,9 +110,9 @@ class Edits:
         )
 
     def without(self, keys: Iterable[int]) -> Self:
-        """Sweeps removed; if the reference goes, the first one left takes its place.
+        """Sweeps removed; if the reference is among them, the first one left becomes the reference.
 
-        They leave their groups too, and a group without members goes; what the log says stays.
+        They are removed from their groups too, and so is a group without members; the log stays.
         """
         gone = set(keys)
         entries = tuple(entry for entry in self.entries if entry.key not in gone)
@@ -139,7 +139,7 @@ class Edits:
     def with_sweeps(self, readings: Mapping[int, Reading]) -> Self:
         """Sweeps read again from their files, by key; what the user noted about them stays.
 
-        Only a date and time that the file itself states replaces the one that is noted. A band
+        Only a date and time stated in the file replaces the noted one. A band
         that the user has not chosen follows the sweeps.
         """
         entries = tuple(
@@ -154,14 +154,14 @@ class Edits:
         return self._with_points(self._replaced(changed))
 
     def with_step(self, key: int, step: Step) -> Self:
-        """A sweep with one more step, at its place among its others.
+        """A sweep with one more step, in its order among the others.
 
         Raises
         ------
         FairleadError
-            If it cannot be taken with this sweep.
+            If it cannot be applied to this sweep.
         """
-        # Whoever has a step has loaded its kind; whoever has none need not load them all.
+        # A caller with a step has loaded its kind; others need not load all kinds.
         from fairlead.core.transform.registry import with_step  # noqa: PLC0415
 
         return self.with_steps(key, with_step(self.entry(key).steps, step))
@@ -172,7 +172,7 @@ class Edits:
         Raises
         ------
         FairleadError
-            If one that is on cannot be taken with this sweep.
+            If one that is on cannot be applied to this sweep.
         """
         changed = replace(self.entry(key), steps=tuple(steps))
         return self._with_points(self._replaced(changed))
@@ -184,9 +184,9 @@ class Edits:
     def with_accuracy(
         self, keys: Collection[int], accuracy: ErrorModel, calibration: str = ""
     ) -> Self:
-        """Sweeps measured with these errors of the analyzer; with none known, by an unknown one.
+        """Sweeps with these errors of their analyzer; if none is known, with an unknown analyzer.
 
-        Analyzers that nobody has named and that no sweep points to are dropped.
+        Analyzers without a name that no sweep refers to are dropped.
         """
         from fairlead.core.document.session import Instrument  # noqa: PLC0415 - rarely needed
 
@@ -218,7 +218,7 @@ class Edits:
         )
 
     def with_copy(self, key: int) -> Self:
-        """A second entry of the same measured sweep, below the first, in a style of its own."""
+        """A copy of an entry below it, with the same measured sweep and a style of its own."""
         entry = self.entry(key)
         style = free_style(self.used_styles)
         copy = replace(entry, key=self.next_key, style=style, is_visible=True)
@@ -227,7 +227,7 @@ class Edits:
         return self._with(entries=entries, next_key=self.next_key + 1)
 
     def with_label(self, key: int, label: str) -> Self:
-        """A sweep renamed; blanks around the name go, an empty name changes nothing."""
+        """A sweep renamed; blanks around the name are removed, an empty name changes nothing."""
         label = " ".join(label.split())
         return self._with_entry(key, label=label) if label else self
 
@@ -265,7 +265,7 @@ class Edits:
         return self._with(entries=tuple(others))
 
     def with_order(self, keys: Sequence[int]) -> Self:
-        """All sweeps in the order of these keys; those that are not named follow as they stand."""
+        """All sweeps in the order of these keys; others follow in their current order."""
         places = {key: place for place, key in enumerate(keys)}
         order = sorted(self.entries, key=lambda entry: places.get(entry.key, len(places)))
         return self._with(entries=tuple(order))
@@ -286,11 +286,11 @@ class Edits:
         return self._with(limit_swr=min(max(limit_swr, LIMIT_LOWEST), LIMIT_HIGHEST))
 
     def with_picture(self, picture: PictureRequest) -> Self:
-        """Another size or other words for the printed picture."""
+        """Other settings for the printed picture."""
         return self._with(picture=picture)
 
     def in_legend(self, legend: Legend) -> Self:
-        """The bench with what the legend of a picture shall say as the captions."""
+        """The bench with the legend texts of a picture as captions."""
         entries = tuple(entry.in_legend(legend) for entry in self.entries)
         return self._with(entries=entries)
 
@@ -356,7 +356,7 @@ def _left_by(group: Group, gone: Collection[int]) -> Group:
 
 
 def _with_measured(entry: Entry, measured: AnySweep, **changes: object) -> Entry:
-    """Another measured sweep; steps that cannot be taken with it are switched off, none is lost."""
+    """Another measured sweep; steps that cannot be applied to it are switched off, not lost."""
     changed: dict[str, Any] = {**changes, "measured": measured}
     try:
         return replace(entry, **changed)
@@ -380,8 +380,8 @@ def _read_anew(entry: Entry, reading: Reading) -> Entry:
 def free_style(used: Collection[Style], first: int = 0) -> Style:
     """The first style that no entry and no group uses, from a number of the sequence on.
 
-    Colour, dash and marker advance together, with lists of 5, 4 and 6, so that sweeps stay apart
-    in print without colour as well.
+    Colour, dash and marker advance together, with lists of 5, 4 and 6, so that sweeps remain
+    distinct in print without colour as well.
     """
     index = first
     while _style(index) in used and index < first + _STYLES:

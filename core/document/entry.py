@@ -43,9 +43,9 @@ class Circumstances:
         Date and time, ISO 8601 where it came from a file ("2026-05-14T18:30").
     place, height, feed_line, weather : str
     continuity : str
-        Reading of a direct-current continuity check at the connector, with its unit.
+        Resistance at the connector, measured with an ohmmeter, with its unit.
     notes : str
-        Free text, may have several lines.
+        Free text, possibly of several lines.
     """
 
     taken_at: str = ""
@@ -80,9 +80,9 @@ class Entry:
     Attributes
     ----------
     key : int
-        Unique on its bench for as long as the bench lives, never used again.
+        Unique on its bench and never reused.
     measured : Sweep or ScalarSweep
-        What was read; it never changes. Everybody but readers, files and raw exports takes `sweep`.
+        As read; it never changes. Everything except readers, files and raw exports uses `sweep`.
     label : str
     condition : str
         What was different: dry, wet, iced; may be empty.
@@ -94,7 +94,7 @@ class Entry:
     circumstances : Circumstances
     typed : Typed
     steps : tuple of Step
-        What leads from `measured` to `sweep`, in the order in which it is done.
+        The steps from `measured` to `sweep`, in order.
     plane : {"radio", "feed"} or None
         Where it was taken; None is not stated.
     instrument_key, picture_key : int or None
@@ -103,7 +103,7 @@ class Entry:
     Raises
     ------
     FairleadError
-        If a step that is on cannot be taken with this sweep.
+        If a step that is on cannot be applied to this sweep.
     """
 
     key: int
@@ -123,12 +123,12 @@ class Entry:
     _sweep: AnySweep = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        # Held here, so that it stays the same object for all entries that differ in words only.
+        # Stored here, so that it stays the same object for entries that differ only in text.
         object.__setattr__(self, "_sweep", apply(self.measured, self.steps))
 
     @property
     def sweep(self) -> AnySweep:
-        """What everybody sees: `measured` after all `steps` that are on."""
+        """The sweep that is shown: `measured` after all `steps` that are on."""
         return self._sweep
 
     @property
@@ -138,14 +138,14 @@ class Entry:
 
     @property
     def seen_at(self) -> Plane | None:
-        """Where it is seen: a line that is taken away leads from the radio to the feed point."""
+        """Where it is shown: removing a line leads from the radio to the feed point."""
         ways = [step.leads_to for step in self.steps if step.is_on and step.leads_to is not None]
         return ways[-1] if ways else self.plane
 
     def steps_at(self, plane: Plane) -> tuple[Step, ...] | None:
         """The steps with those switched on that lead to a plane, and those off that lead away.
 
-        None if no known line leads there: the sweep cannot be seen at that plane.
+        None if no known line leads there: the sweep cannot be shown at that plane.
         """
         steps = tuple(
             step if step.leads_to is None else replace(step, is_on=step.leads_to == plane)
@@ -155,7 +155,7 @@ class Entry:
         return steps if is_led or self.plane == plane else None
 
     def sweep_at(self, plane: Plane) -> AnySweep | None:
-        """The sweep as it would be seen at a plane; None if no known line leads there."""
+        """The sweep as shown at a plane; None if no known line leads there."""
         steps = self.steps_at(plane)
         try:
             return None if steps is None else apply(self.measured, steps)
@@ -164,7 +164,7 @@ class Entry:
 
     @property
     def is_what_if(self) -> bool:
-        """Whether what is seen is something that nobody has measured."""
+        """Whether what is shown was not measured but is a what-if."""
         return any(step.is_on and step.is_what_if for step in self.steps)
 
     @property
@@ -176,14 +176,14 @@ class Entry:
 
     @property
     def steps_caption(self) -> str:
-        """The steps that are on, for people, a what-if first; empty without any."""
+        """The steps that are on, as text, a what-if first; empty without any."""
         taken = [step for step in self.steps if step.is_on]
         taken.sort(key=lambda step: not step.is_what_if)
         return ", ".join(step.caption for step in taken)
 
     @property
     def plane_words(self) -> str:
-        """Where it was taken, for people; empty if not stated, or beside a line that says more."""
+        """Where it was taken, as text; empty if not stated, or if a line says more."""
         is_led = any(step.is_on and step.leads_to is not None for step in self.steps)
         return "" if self.plane is None or is_led else PLANE_WORDS[self.plane]
 
@@ -199,18 +199,18 @@ class Entry:
 
     @property
     def measured_caption(self) -> str:
-        """Label and condition, for what was measured alone."""
+        """Label and condition, without steps."""
         return f"{self.label} ({self.condition})" if self.condition else self.label
 
     def _named(self, *remarks: str) -> str:
-        """The what-if stands in front: where room is short, names lose their middle or end."""
+        """The what-if comes first: where room is short, names lose their middle or end."""
         taken = [step.remark for step in self.steps if step.is_on]
         words = ", ".join(filter(None, [*remarks, *taken, self.plane_words]))
         name = f"{self.label} ({words})" if words else self.label
         return f"{WHAT_IF}{name}" if self.is_what_if else name
 
     def in_legend(self, legend: Legend) -> Entry:
-        """The entry with what a legend shall say as its caption."""
+        """The entry with its legend text as caption."""
         noted = self.circumstances
         more = {"date": noted.taken_at.replace("T", " "), "place": noted.place}.get(legend, "")
         words = ["" if legend == "name" else self.condition, " ".join(more.split())]

@@ -1,4 +1,4 @@
-"""The analyzer's errors of one sweep, over all steps from the measured sweep to the one shown."""
+"""The analyzer's errors of one sweep, through all steps from measured to shown."""
 
 from __future__ import annotations
 
@@ -26,12 +26,12 @@ if TYPE_CHECKING:
 
 
 def instrument_of(bench: Bench, entry: Entry) -> Instrument | None:
-    """What measured a sweep; None where it is not stated."""
+    """The instrument that measured a sweep; None if not stated."""
     return next((one for one in bench.instruments if one.key == entry.instrument_key), None)
 
 
 def error_model_of(bench: Bench, entry: Entry) -> ErrorModel:
-    """The errors of what measured a sweep; `UNKNOWN` where it is not stated."""
+    """The errors of the instrument that measured a sweep; `UNKNOWN` if not stated."""
     one = instrument_of(bench, entry)
     if one is None:
         return UNKNOWN
@@ -39,7 +39,7 @@ def error_model_of(bench: Bench, entry: Entry) -> ErrorModel:
 
 
 def errors_of(bench: Bench, entry: Entry) -> PointErrors | None:
-    """The analyzer's errors along a sweep as it is seen, at the bench's reference impedance.
+    """The analyzer's errors along a sweep as shown, at the bench's reference impedance.
 
     What a step's own tolerances may add counts as one more error of unknown phase. None where the
     analyzer's errors are not known.
@@ -53,14 +53,14 @@ def errors_of(bench: Bench, entry: Entry) -> PointErrors | None:
         gain = gain_of(lambda gamma: _through(entry, measured, gamma, z0_ohm), reflection)
         along = errors_along(model, reflection, gain)
     else:
-        # Without phase nobody knows how the errors lie to each other: sizes are enough.
+        # Without phase the relative phase of the errors is unknown: magnitudes are enough.
         along = errors_along(model, measured.magnitude.astype(np.complex128), _size_gain(entry))
     added = _added(entry)
     return PointErrors(model, (*along.terms, added)) if added.any() else along
 
 
 def _through(entry: Entry, measured: Sweep, gamma: ComplexArray, z0_ohm: float) -> ComplexArray:
-    """The reflection that would be seen, had this one been measured."""
+    """The reflection that would be shown, had this one been measured."""
     sweep: AnySweep = Sweep(measured.frequency_hz, gamma, measured.z0_ohm)
     for step in _taken(entry):
         sweep = step.applied(sweep)

@@ -1,4 +1,4 @@
-"""Picture settings: size, resolution, words, colour or grey."""
+"""Picture settings: size, resolution, texts, colour or grey."""
 
 from __future__ import annotations
 
@@ -27,25 +27,25 @@ MOST_PIXELS = 150_000_000
 
 @dataclass(frozen=True, slots=True)
 class PictureRequest:
-    """Size and words of a picture.
+    """Settings of a picture.
 
     Attributes
     ----------
     width_mm, height_mm : float
         True size on paper.
     dpi : int
-        Pixels an inch of a bitmap; SVG and PDF have none.
+        Pixels per inch of a bitmap; SVG and PDF have none.
     grey : bool
-        Black and greys only; dashes and markers tell the sweeps apart.
+        Black and greys only; dashes and markers distinguish the sweeps.
     title : str or None
         None: a title made from the bench; empty: no title.
     caption : str
-        A line of the user's own under the figure; may be empty.
+        The user's own line below the picture; may be empty.
     mark_best_match : bool
         Whether a thin stem leads from each best match down to the frequency axis.
     legend : {"name", "condition", "date", "place"}
-        What stands beside a sweep's line: its name; with its condition; with condition and date;
-        with condition and place.
+        What is written beside a sweep's line: its name; with its condition; with condition and
+        date; with condition and place.
     view : str
         Id of the quantity that is plotted over frequency, beside the Smith chart.
     changes : {"if-room", "yes", "no"}

@@ -1,4 +1,4 @@
-"""Sweeps at the radio's end of the feed line or at the feed point: set, moved, seen alike."""
+"""Sweeps at the radio's end of the feed line or at the feed point: stated, and moved."""
 
 from __future__ import annotations
 
@@ -28,12 +28,12 @@ def line_step(
     line : FeedLine
     length_m : float
     length_tolerance_percent : float
-        Of the length alone; that of the velocity factor comes with the line.
+        Of the length alone; that of the velocity factor belongs to the line.
 
     Raises
     ------
     StepError
-        For a length that no line has.
+        For an impossible length.
     """
     kind = LineTakenAway if taken_at == "radio" else LinePutIn
     spread = 100 * line.velocity_tolerance / line.velocity_factor
@@ -51,7 +51,7 @@ def line_step(
 
 
 def line_of(steps: Collection[Step]) -> LineTakenAway | LinePutIn | None:
-    """The first step that has to do with a feed line, on or off."""
+    """The first feed line step, on or off."""
     return next((step for step in steps if isinstance(step, _LINE_STEPS)), None)
 
 
@@ -61,12 +61,12 @@ def with_feed_line(
     taken_at: Plane | None,
     step: LineTakenAway | LinePutIn | None,
 ) -> Bench:
-    """Where sweeps were taken, and the line to the other end, in place of what was said before.
+    """Where sweeps were taken, and the line to the other end, replacing earlier statements.
 
     Raises
     ------
     FairleadError
-        If the line cannot be taken from, or put into, one of the sweeps; then nothing changes.
+        If the line cannot be removed from or added to one of the sweeps; then nothing changes.
     """
     for key in keys:
         entry = bench.entry(key)
@@ -77,13 +77,13 @@ def with_feed_line(
 
 
 def seen_at(bench: Bench, plane: Plane) -> tuple[Bench, tuple[str, ...]]:
-    """All sweeps seen at one plane, as far as their lines are known.
+    """All sweeps shown at one plane, as far as their lines are known.
 
     Returns
     -------
     tuple of Bench and tuple of str
-        The labels are those of sweeps that stay where they are: taken elsewhere, or nobody knows
-        where, and no line is known.
+        The labels are those of sweeps that stay where they are: taken elsewhere or at an unknown
+        plane, with no known line.
     """
     left = []
     for entry in bench.entries:

@@ -1,4 +1,4 @@
-"""What a session holds beside its sweeps: instruments, groups, a log, pictures."""
+"""What a session contains besides its sweeps: instruments, groups, a log, pictures."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ class Instrument:
     name, calibration : str
         In the user's own words; may be empty.
     directivity_db : float or None
-        Effective directivity: how far below a total reflection its own false reflection stays.
+        Effective directivity: how far its own false reflection is below total reflection.
     source_match_db : float or None
         Effective source match, as a return loss.
     tracking_db : float or None
@@ -51,7 +51,7 @@ class Group:
     members : tuple of int
         Keys of the sweeps. A sweep is in one group at most.
     reference_key : int or None
-        The member that the others are held against; None: their mean. Never a member by accident.
+        The member that the others are compared with, if chosen; None: their mean.
     is_visible : bool
         Whether plots and picture show the envelope and the mean. The members have ticks of their
         own.
@@ -96,7 +96,7 @@ class LogEntry:
 
 @dataclass(frozen=True, slots=True)
 class KeptPicture:
-    """An image file, whole; sweeps may have been traced from it."""
+    """A complete image file; sweeps may have been traced from it."""
 
     key: int
     name: str
