@@ -1,7 +1,7 @@
-"""Groups of sweeps: units of a kind, or repeats; made, named, held against a member or the mean.
+"""Groups of sweeps: units of one kind, or repeats; compared with a member or with the mean.
 
-The sweeps of a group are one population, seen at one plane: otherwise their spread would be that of
-something else, and nothing says so in the number.
+The sweeps of a group must be one population at one reference plane: otherwise their spread would
+measure something else, and the number itself would not show it.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 
 def group_of(bench: Bench, key: int) -> Group | None:
-    """The group that a sweep is in, or None."""
+    """The group that contains a sweep, or None."""
     return next((group for group in bench.groups if key in group.members), None)
 
 
@@ -48,9 +48,9 @@ def group_chosen(bench: Bench, keys: Collection[int]) -> Group | None:
 
 
 def in_rows(bench: Bench) -> tuple[Group | Entry, ...]:
-    """Groups and sweeps as lists show them: each group in front of its members, which follow it.
+    """Groups and sweeps in the order of lists: each group followed by its members.
 
-    A group stands where its first member stands.
+    A group takes the position of its first member.
     """
     rows: list[Group | Entry] = []
     own = {key: group for group in bench.groups for key in group.members}
@@ -68,9 +68,9 @@ def in_rows(bench: Bench) -> tuple[Group | Entry, ...]:
 
 
 def mixture(entries: Sequence[Entry]) -> str:
-    """Why these sweeps are no one population at one plane, for people; empty if they may be.
+    """Why these sweeps are not one population at one plane, in words; empty if they can be.
 
-    What is not stated is compared with everything, as most files state nothing.
+    A property that is not stated matches any other, because most files state nothing.
     """
     seen: dict[int, Entry] = {}
     for entry in entries:
@@ -98,7 +98,7 @@ def _names(one: Entry, other: Entry) -> str:
     return f'"{one.label}" and "{other.label}"'
 
 
-# What members say of themselves; empty where it is not stated.
+# What the user or the file states about each member; empty where not stated.
 _MUST_AGREE: tuple[tuple[str, Callable[[Entry], str]], ...] = (
     (
         "are seen at different planes",
@@ -118,20 +118,20 @@ _MUST_AGREE: tuple[tuple[str, Callable[[Entry], str]], ...] = (
 def with_group(
     bench: Bench, keys: Collection[int], label: str = "", kind: GroupKind = "units"
 ) -> Bench:
-    """Sweeps as a group, one below the other where the first of them stands, held against the mean.
+    """Group sweeps, moved together to the position of the first and compared with their mean.
 
     Parameters
     ----------
     bench : Bench
     keys : collection of int
     label : str
-        Empty: a number is given.
+        If empty, the group is numbered.
     kind : {"units", "repeats"}
 
     Raises
     ------
     FairleadError
-        With fewer than two sweeps, with one that is in a group, or if they are no one population
+        With fewer than two sweeps, if one is in a group already, or if they are not one population
         at one plane.
     """
     entries = [entry for entry in bench.entries if entry.key in keys]
@@ -165,7 +165,7 @@ def with_group(
 
 
 def without_group(bench: Bench, group_key: int) -> Bench:
-    """A group dissolved; its sweeps stay, and what the log says of it too."""
+    """Dissolve a group; its sweeps stay, and so do the log lines about it."""
     groups = tuple(group for group in bench.groups if group.key != group_key)
     log = tuple(
         replace(one, about_key=None) if one.about_key == group_key else one for one in bench.log
@@ -174,18 +174,18 @@ def without_group(bench: Bench, group_key: int) -> Bench:
 
 
 def with_group_label(bench: Bench, group_key: int, label: str) -> Bench:
-    """A group renamed; blanks around the name go, an empty name changes nothing."""
+    """Rename a group; surrounding blanks are removed, an empty name changes nothing."""
     label = " ".join(label.split())
     return _changed(bench, group_key, label=label) if label else bench
 
 
 def with_group_reference(bench: Bench, group_key: int, reference_key: int | None) -> Bench:
-    """The member that the others are held against; None: their mean.
+    """Choose the member that the others are compared with; None for their mean.
 
     Raises
     ------
     FairleadError
-        If the sweep is none of its members.
+        If the sweep is not one of its members.
     """
     group = group_named(bench, group_key)
     if reference_key is not None and reference_key not in group.members:
@@ -197,7 +197,7 @@ def with_group_reference(bench: Bench, group_key: int, reference_key: int | None
 
 
 def with_group_visibility(bench: Bench, group_key: int, *, is_visible: bool) -> Bench:
-    """Envelope and mean of a group shown or hidden; the members have ticks of their own."""
+    """Show or hide the envelope and mean of a group; each member has its own check box."""
     return _changed(bench, group_key, is_visible=is_visible)
 
 

@@ -1,4 +1,4 @@
-"""Two benches on one: what was said of the other's sweeps comes along with them."""
+"""Two benches joined into one: the other's sweeps bring what was stated about them."""
 
 from __future__ import annotations
 
@@ -23,11 +23,11 @@ _T = TypeVar("_T", "Instrument", "KeptPicture")
 
 
 def joined(bench: Bench, other: Bench) -> Bench:
-    """A bench with the sweeps of another one at its end.
+    """Append the sweeps of another bench to a bench.
 
-    Their instruments, pictures, groups and lines of the log come along under keys of their own; an
-    instrument or a picture that is there already, word for word, is not doubled. Band, limit,
-    reference and printed picture stay those of the first. Lines are in the steps of each sweep.
+    Their instruments, pictures, groups and log lines are added under new keys; an instrument or
+    picture that exists already, with identical content, is not duplicated. Band, limit, reference
+    and printed picture remain those of the first. Feed lines are in the steps of each sweep.
 
     Parameters
     ----------
@@ -92,7 +92,7 @@ def _next(things: Iterable[_Keyed], bench: Bench) -> int:
 def _added(
     own: tuple[_T, ...], others: Sequence[_T], key: int
 ) -> tuple[tuple[_T, ...], dict[int, int]]:
-    """All of two lists, equal ones once, and the new keys by the old ones."""
+    """Both lists without duplicates, and the new keys by the old ones."""
     known = {replace(one, key=0): one.key for one in own}
     found = list(own)
     keys: dict[int, int] = {}
