@@ -101,7 +101,7 @@ def test_no_sweep_is_in_two_groups(bench):
 def test_two_planes_are_refused(bench):
     apart = bench.with_plane(1, "radio").with_plane(3, "feed")
     reason = refusal(apart, {1, 2, 3})
-    assert reason.endswith("shown at different planes: at the radio and at the feed point")
+    assert reason.endswith("seen at different planes: at the radio and at the feed point")
     # What is not stated is compared with all, as everywhere.
     assert with_group(apart, {1, 2}).groups
 
