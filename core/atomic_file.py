@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from fairlead.core.causes import why_not_written
 from fairlead.core.errors import FairleadError
+from fairlead.core.originals import ORIGINALS
 from fairlead.core.paths import WRITTEN, mark_from, same_file
 
 if TYPE_CHECKING:
@@ -45,7 +46,8 @@ def write_atomic(
         The content, in pieces. What their making raises is passed on.
     never_over : iterable of str
         Files that must not be replaced, under whatever name: the originals that the sweeps of a
-        bench were read from. Every caller has to say which these are (see `Bench.source_files`).
+        bench were read from. Every caller has to say which these are (see `Bench.source_files`);
+        those read since the program started are refused in any case (see `ORIGINALS`).
     is_private : bool
         Nobody but the owner may read it, whatever the old file allowed.
 
@@ -108,7 +110,7 @@ def _target(file: str) -> tuple[str, os.stat_result | None]:
 def _refuse_original(
     file: str, target: str, old: os.stat_result | None, never_over: Iterable[str]
 ) -> None:
-    original = None if old is None else same_file(target, never_over)
+    original = None if old is None else same_file(target, (*never_over, *ORIGINALS.paths()))
     if original is not None:
         raise _cannot_save(
             file,

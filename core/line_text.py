@@ -8,15 +8,16 @@ from dataclasses import replace
 from fairlead.core.errors import FairleadError
 from fairlead.core.feed_line import M_PER_FT, FeedLine, checked_length_m
 from fairlead.core.line_types import line_of_type
+from fairlead.core.units import parse_number
 
-_LENGTH = re.compile(r"(\d+(?:\.\d+)?|\.\d+)\s*(m|metres?|meters?|ft|feet|foot|')", re.IGNORECASE)
+_LENGTH = re.compile(r"((?:\d|[.,]\d)[\d.,]*)\s*(m|metres?|meters?|ft|feet|foot|')", re.IGNORECASE)
 _SETTING = re.compile(r"(z0|vf|k1|k2)\s*=\s*(\d+(?:\.\d+)?|\.\d+)", re.IGNORECASE)
 _FIELDS = {"z0": "z0_ohm", "vf": "velocity_factor", "k1": "k1_db", "k2": "k2_db"}
 _USE = 'write a type and a length, such as "RG-58, 12 m", or "z0=75, vf=0.82, k1=1.1, 40 ft"'
 
 
 def parse_length_m(text: str) -> float:
-    """A length with its unit, m or ft, in m.
+    """A length with its unit, m or ft, in m; with a decimal point or comma.
 
     Raises
     ------
@@ -27,7 +28,7 @@ def parse_length_m(text: str) -> float:
     if found is None:
         raise FairleadError(f'"{text.strip()}" is not a length', 'write it as "12 m" or "40 ft"')
     unit_m = 1.0 if found[2].lower().startswith("m") else M_PER_FT
-    return checked_length_m(float(found[1]) * unit_m)
+    return checked_length_m(parse_number(found[1], "length") * unit_m)
 
 
 def parse_line(text: str) -> tuple[FeedLine, float]:

@@ -65,6 +65,7 @@ CORE_ORDER = (
     "core.errors",
     "core.causes",
     "core.paths",
+    "core.originals",
     "core.atomic_file",
     "core.notice",
     "core.units",

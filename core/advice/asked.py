@@ -10,6 +10,7 @@ from fairlead.core.advice.tuning import MM_PER_INCH
 from fairlead.core.errors import FairleadError
 from fairlead.core.line_text import parse_line
 from fairlead.core.transform.transformer import TransformerTakenAway
+from fairlead.core.units import parse_number
 
 _LENGTH = re.compile(r"(\d+(?:[.,]\d+)?|[.,]\d+)\s*(mm|cm|m|in|inch|inches|\"|ft|')", re.IGNORECASE)
 _MM = {"mm": 1.0, "cm": 10.0, "m": 1e3, "ft": 12 * MM_PER_INCH, "'": 12 * MM_PER_INCH}
@@ -27,7 +28,7 @@ def parse_length_mm(text: str) -> float:
         Without a unit, or without a length.
     """
     found = _LENGTH.fullmatch(text.strip())
-    value = 0.0 if found is None else float(found[1].replace(",", "."))
+    value = 0.0 if found is None else parse_number(found[1], "the length")
     if found is None or value <= 0:
         raise FairleadError(
             f'"{text.strip()}" is not a length', 'write "985 mm", "2.4 m" or "38 in"'

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from fairlead.core.errors import ReadError
 from fairlead.core.file_bytes import file_bytes
 from fairlead.core.notice import Notice
+from fairlead.core.originals import ORIGINALS
 from fairlead.core.reading import touchstone
 from fairlead.core.reading.kind import Content, check_kind, content_of, refuse_other
 from fairlead.core.reading.label import claims_touchstone, label_of
@@ -49,7 +50,9 @@ def open_sweeps(
         Where the file cannot be opened or holds no sweep that can be read.
     """
     file = os.fsdecode(path)
-    return read_sweeps(_content(file), file, columns)
+    readings = read_sweeps(_content(file), file, columns)
+    ORIGINALS.note(file)
+    return readings
 
 
 def read_sweeps(data: bytes, file: str, columns: ColumnPlan | None = None) -> tuple[Reading, ...]:

@@ -10,13 +10,20 @@ from fairlead.core.line_text import parse_length_m, parse_line
 
 @pytest.mark.parametrize(
     ("text", "length_m"),
-    [("12m", 12.0), ("12.5 m", 12.5), ("40 ft", 12.192), ("10'", 3.048), (".5 metres", 0.5)],
+    [
+        ("12m", 12.0),
+        ("12.5 m", 12.5),
+        ("12,5 m", 12.5),
+        ("40 ft", 12.192),
+        ("10'", 3.048),
+        (".5 metres", 0.5),
+    ],
 )
 def test_lengths(text, length_m):
     assert parse_length_m(text) == pytest.approx(length_m)
 
 
-@pytest.mark.parametrize("text", ["12", "m", "-3 m", "1,5 m", "20000 m", "twelve m"])
+@pytest.mark.parametrize("text", ["12", "m", "-3 m", "1,234 ft", "1.2.3 m", "20000 m", "twelve m"])
 def test_what_is_no_length(text):
     with pytest.raises(FairleadError):
         parse_length_m(text)

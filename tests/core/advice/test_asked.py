@@ -31,6 +31,12 @@ def test_what_is_no_length_is_refused(text):
         parse_length_mm(text)
 
 
+def test_a_length_that_may_be_two_is_refused():
+    """A cut cannot be undone: 1,385 mm may be a comma for thousands or for decimals."""
+    with pytest.raises(FairleadError, match="may be 1.385 or 1385"):
+        parse_length_mm("1,385 mm")
+
+
 def test_a_whole_station():
     found = parse_station("0.4 kW", "tuner", "RG-58, 12 m", "49:1, 0.5 dB")
     assert (found.power_w, found.radio, found.length_m) == (400, TUNER, 12.0)
