@@ -33,7 +33,7 @@ def test_what_is_no_length_is_refused(text):
 
 def test_a_length_that_may_be_two_is_refused():
     """A cut cannot be undone: 1,385 mm may be a comma for thousands or for decimals."""
-    with pytest.raises(FairleadError, match="may be 1.385 or 1385"):
+    with pytest.raises(FairleadError, match=r"may be 1\.385 or 1385"):
         parse_length_mm("1,385 mm")
 
 
