@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 import numpy as np
 
-from fairlead.core.analysis.analysis import Analysis, Resonance, Segment, analyse
+from fairlead.core.analysis.analysis import Analysis, analyse
 from fairlead.core.in_band.best_match import best_match, is_cut_off, without_noise
 from fairlead.core.in_band.part import NOTHING, part_in, within
 from fairlead.core.in_band.resonance import no_resonance, q_and_reason, q_frequency, resonances_near
@@ -35,6 +35,8 @@ from fairlead.core.verdict import verdict
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from fairlead.core.analysis.resonances import Resonance
+    from fairlead.core.analysis.segments import Segment
     from fairlead.core.bands import Band
     from fairlead.core.sweep import AnySweep
     from fairlead.core.verdict import Grounds, Verdict

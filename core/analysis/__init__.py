@@ -1,1 +1,1 @@
-"""What is known of one sweep before any band is chosen, and what lies between its points."""
+"""Everything about one sweep that does not depend on a band, and the curve between its points."""

@@ -1,7 +1,7 @@
-"""Results worked out for sweeps, kept as long as the sweeps: one object, passed along.
+"""Analyses of sweeps, cached for as long as the sweeps exist: one object, passed along.
 
-A document has one, each command-line verb another. Nothing here is global, so two documents never
-share results, and the memory is freed with the object.
+A document has one, and each command-line verb its own. Nothing here is global, so two documents
+never share results, and the memory is freed with the object.
 """
 
 from __future__ import annotations
@@ -21,10 +21,10 @@ if TYPE_CHECKING:
 class Analyses:
     """The analyses of sweeps, by identity and reference impedance.
 
-    Threads: `of` may be called on any thread. Two threads that ask for the same one at the same
-    time may both work it out; both get the one that was kept first. What an `Analysis` itself
-    remembers are results of pure functions, put into its dictionaries whole, so reading it on one
-    thread while another adds to it is safe. Nothing here waits for anything but a dictionary.
+    Threads: `of` may be called on any thread. Two threads that ask for the same sweep at the same
+    time may both compute it; both get the result that was stored first. An `Analysis` caches only
+    complete results of pure functions in its dictionaries, so one thread may read it while another
+    adds to it. Nothing here blocks on anything but a dictionary.
     """
 
     def __init__(self) -> None:
@@ -32,19 +32,19 @@ class Analyses:
         self._kept: dict[int, tuple[ref[AnySweep], dict[float, Analysis]]] = {}
 
     def __len__(self) -> int:
-        """Number of sweeps of which something is known."""
+        """Number of sweeps with a cached analysis."""
         return len(self._kept)
 
     def of(self, sweep: AnySweep, z0_ohm: float) -> Analysis:
-        """The analysis of a sweep at a reference impedance; only the latest impedance is kept.
+        """The analysis of a sweep at a reference impedance; only the latest impedance is cached.
 
-        Where working it out fails, a bare one with the reason: an odd sweep must not take along
-        whoever shows many.
+        If the analysis fails, the result is a bare one with the reason: one odd sweep must not
+        bring down a whole bench.
 
         Parameters
         ----------
         sweep : Sweep or ScalarSweep
-            Known by identity: equal sweeps are worked out each for itself.
+            Identified by object identity: equal sweeps are analysed separately.
         z0_ohm : float
         """
         with self._lock:
@@ -65,7 +65,7 @@ class Analyses:
         with self._lock:
             key = id(sweep)
             if key not in self._kept:
-                # The key is free for another sweep the moment this one is gone.
+                # Once this sweep is gone, another one may get the same id.
                 self._kept[key] = (ref(sweep, lambda _: self._kept.pop(key, None)), {})
             by_z0 = self._kept[key][1]
             if z0_ohm not in by_z0:
@@ -75,7 +75,7 @@ class Analyses:
 
 
 def analysis_or_reason(sweep: AnySweep, z0_ohm: float) -> Analysis:
-    """The analysis of a sweep, worked out now; a bare one with the reason where that fails."""
+    """Analyse a sweep; a bare analysis with the reason if that fails."""
     try:
         return analyse(sweep, z0_ohm)
     except Exception as error:  # noqa: BLE001 - nobody has foreseen it

@@ -1,4 +1,4 @@
-"""A sweep that could not be worked out: its points as they are, and the reason, nothing more."""
+"""A sweep whose analysis failed: its points and the reason, nothing more."""
 
 from __future__ import annotations
 
@@ -18,19 +18,19 @@ if TYPE_CHECKING:
 
 
 def why_failed(error: Exception) -> str:
-    """One line for an error that nobody has foreseen."""
+    """One line for an unforeseen error."""
     return f"working it out failed ({type(error).__name__}); please report it with the file"
 
 
 def bare_analysis(sweep: AnySweep, z0_ohm: float, failure: str) -> Analysis:
-    """An analysis that claims nothing between the points, so that the curve can still be seen.
+    """An analysis that claims nothing between the points, so that the curve can still be shown.
 
     Parameters
     ----------
     sweep : Sweep or ScalarSweep
     z0_ohm : float
     failure : str
-        Why there is no better one.
+        Why the full analysis failed.
     """
     frequency_hz = sweep.frequency_hz
     reflection, power, z0_ohm = at_reference(sweep, z0_ohm)

@@ -1,10 +1,11 @@
-"""Antenna Q from the slope of the impedance, taken so that noise does not ruin it.
+"""Antenna Q from the slope of the impedance, estimated so that noise does not ruin it.
 
     Q(w) = w / (2 R) * sqrt(R'^2 + (X' + |X| / w)^2)
 
 A. D. Yaghjian and S. R. Best, "Impedance, bandwidth, and Q of antennas", IEEE Trans. Antennas
-Propag. 53(4), 2005, pp. 1298-1324 (formula from memory; primes are derivatives by w). It holds
-near one resonance at a time. The slope is that of `fairlead.core.analysis.interpolation.rational`.
+Propag. 53(4), 2005, pp. 1298-1324 (formula from memory; primes are derivatives with respect to w).
+It holds near one resonance at a time. The slope comes from
+`fairlead.core.analysis.interpolation.rational`.
 """
 
 from __future__ import annotations
@@ -22,16 +23,16 @@ from fairlead.core.reflection import UNITY_TOLERANCE
 if TYPE_CHECKING:
     from fairlead.core.analysis.analysis import Analysis
 
-# A Q whose standard error exceeds this share of it is no figure.
+# A Q with a larger relative standard error is not reported.
 _WORST_RELATIVE_ERROR = 0.25
-# A resistor has no slope: a smaller Q is rounding.
+# A resistor has no slope; a smaller Q is rounding.
 _LEAST_Q = 1e-3
-# A band edge that is being dragged must not fill the memory.
+# Dragging a band edge must not fill the memory.
 _KEPT = 16
 
 
 def q_at(analysis: Analysis, frequency_hz: float) -> float | None:
-    """Q at a frequency by the slope of the impedance.
+    """Q at a frequency, from the slope of the impedance.
 
     Parameters
     ----------
@@ -43,7 +44,7 @@ def q_at(analysis: Analysis, frequency_hz: float) -> float | None:
     -------
     float or None
         None for a scalar sweep, fewer than 5 points, a resistance that is not positive, no slope
-        (a resistor), or a slope or resistance that is lost in the noise.
+        (a resistor), or a slope or resistance lost in the noise.
     """
     kept = analysis.q_by_frequency
     if frequency_hz not in kept:
@@ -62,7 +63,7 @@ def _find_q(analysis: Analysis, frequency_hz: float) -> float | None:
     if track.smooth is None or track.smooth.size < FEWEST_POINTS:
         return None
     fit = fit_around(track.frequency_hz, track.smooth, analysis.sigma, frequency_hz)
-    # The fitted curve has the delay of a long line taken out: it is put back.
+    # The delay of a long line was removed from the fitted curve; put it back.
     back = complex(turned(np.array([frequency_hz]), -track.delay_s)[0])
     gamma = fit.a0 * back
     slope_per_hz = (fit.slope_per_hz - 2j * math.pi * track.delay_s * fit.a0) * back
@@ -78,7 +79,7 @@ def _find_q(analysis: Analysis, frequency_hz: float) -> float | None:
     if q < _LEAST_Q:
         return None
     value_error, slope_error_per_hz = fit.errors()
-    # R = z0 (1 - |G|^2) / |1 - G|^2 and dZ/dG = 2 z0 / (1 - G)^2 pass both errors on.
+    # Both errors propagate through R = z0 (1 - |G|^2) / |1 - G|^2 and dZ/dG = 2 z0 / (1 - G)^2.
     relative_error = math.hypot(
         scale * abs(ohm_per_unit) * slope_error_per_hz / q,
         2 * value_error * (abs(gamma) / passed + 1 / abs(1 - gamma)),

@@ -11,7 +11,7 @@ from fairlead.core.units import DASH
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from fairlead.core.analysis.analysis import Segment
+    from fairlead.core.analysis.segments import Segment
     from fairlead.core.comparison.rows import Row
     from fairlead.core.uncertainty.interval import Interval
 

@@ -13,7 +13,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fairlead.core.analysis.analysis import ANALYZER_ERROR, MOST_NOISE
+from fairlead.core.analysis.analysis import MOST_NOISE
+from fairlead.core.analysis.resonances import ANALYZER_ERROR
 from fairlead.core.in_band.part import has_support, too_far_apart
 from fairlead.core.in_band.swr import ABOVE_ONE
 from fairlead.core.reflection import UNITY_TOLERANCE
@@ -140,11 +141,11 @@ def without_noise(analysis: Analysis, band: Band, best: tuple[float, float]) -> 
 
     A plateau of rounded readings may lie on both sides of an edge; its bottom is where it is.
     """
-    settled = analysis.settled(best)
+    fitted = analysis.fitted_bottom(best)
     if analysis.rounding is not None:
-        return settled
-    sides = [(hz >= band.low_hz, hz > band.high_hz) for hz, _ in (best, settled)]
-    return settled if sides[0] == sides[1] else best
+        return fitted
+    sides = [(hz >= band.low_hz, hz > band.high_hz) for hz, _ in (best, fitted)]
+    return fitted if sides[0] == sides[1] else best
 
 
 def is_cut_off(analysis: Analysis, best: tuple[float, float]) -> bool:

@@ -9,7 +9,9 @@ from fairlead.core.in_band.part import too_far_apart
 from fairlead.core.uncertainty.sampling import MOST_LINE_TURNS, points_wanted
 
 if TYPE_CHECKING:
-    from fairlead.core.analysis.analysis import Analysis, Resonance, Segment
+    from fairlead.core.analysis.analysis import Analysis
+    from fairlead.core.analysis.resonances import Resonance
+    from fairlead.core.analysis.segments import Segment
     from fairlead.core.bands import Band
 
 _NO_PHASE = "the phase was not measured"

@@ -37,6 +37,9 @@ _AGREEMENT_OF_FEW = 1.2
 # Below this (-100 dB) no analyzer measured the sweep: it was computed, and the least order is a
 # bound that is as good as a number.
 NOT_TO_SPEAK_OF = 1e-5
+# A value is above or below a limit, inductive or capacitive, only if it differs by more than
+# this many standard deviations of the noise: one false alarm in some 150 000 points.
+NOISE_SIGMAS = 4.5
 # Noise that is all there is to a sweep may be a flat load's; where it fills much of the chart
 # it is more likely a curve whose points have nothing to do with each other. No figure stands above
 # the first number either way.

@@ -24,6 +24,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fairlead.core.uncertainty.noise import NOISE_SIGMAS
+
 if TYPE_CHECKING:
     from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray
 
@@ -40,7 +42,6 @@ _MOST_POWER_ERROR = 0.003
 _MOST_TURN_RAD = 2 * math.pi / 8
 # Chords whose difference is smaller make no dip that is worth a word, however they turn.
 _SMALL_TURN = 0.03
-_NOISE_SIGMAS = 4.5
 # Six values make a second difference of noise, 70 a fourth one (sums of squared weights).
 _OF_SECOND, _OF_FOURTH = math.sqrt(6), math.sqrt(70)
 _SHORTEST_RUN = 3
@@ -141,7 +142,7 @@ def _cubic_error(
         product *= np.abs(middle_hz - frequency_hz[first + node])
     # On an even grid the weights of the difference are those of 70 squares over 24 steps^4.
     step_hz = (frequency_hz[first + 3] - frequency_hz[first]) / 3
-    allowance = _NOISE_SIGMAS * scale[:-1] * _OF_FOURTH * product / (24 * step_hz**4)
+    allowance = NOISE_SIGMAS * scale[:-1] * _OF_FOURTH * product / (24 * step_hz**4)
     return steepest * product, allowance
 
 
@@ -154,7 +155,7 @@ def _turns(
     mean_hz = (step_hz[1:] + step_hz[:-1]) / 2
     allowed = 2 * math.sin(_MOST_TURN_RAD / 2) * np.maximum(length[1:], length[:-1])
     bend = (np.abs(np.diff(chord_hz)) - allowed) * mean_hz
-    unsure = _SMALL_TURN + _NOISE_SIGMAS * _OF_SECOND * scale[1:-1]
+    unsure = _SMALL_TURN + NOISE_SIGMAS * _OF_SECOND * scale[1:-1]
     return chord_hz, bend > unsure
 
 

@@ -12,7 +12,8 @@ from fairlead.core.uncertainty.figure_fits import Known, mapped, not_negative
 from fairlead.core.uncertainty.interval import Interval, Intervals
 
 if TYPE_CHECKING:
-    from fairlead.core.analysis.analysis import Analysis, Segment
+    from fairlead.core.analysis.analysis import Analysis
+    from fairlead.core.analysis.segments import Segment
     from fairlead.core.arrays import FloatArray
     from fairlead.core.figures import Figures
     from fairlead.core.uncertainty.estimates import Estimate

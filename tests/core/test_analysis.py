@@ -11,7 +11,9 @@ import pytest
 from circuits import SeriesCircuit, complex_noise
 
 from fairlead.core.analysis.analyses import Analyses
-from fairlead.core.analysis.analysis import Segment, _zero_of_line, analyse
+from fairlead.core.analysis.analysis import analyse
+from fairlead.core.analysis.resonances import _zero_of_line
+from fairlead.core.analysis.segments import Segment
 from fairlead.core.sweep import Sweep
 
 GRID_HZ = np.linspace(48e6, 54e6, 401)
@@ -79,27 +81,27 @@ def test_the_step_is_that_of_most_points():
     assert analyse(Sweep(frequency_hz, np.zeros(203)), 50.0).step_hz == pytest.approx(10e3)
 
 
-def test_a_dip_settles_only_where_there_is_noise():
+def test_a_dip_is_fitted_only_where_there_is_noise():
     clean = analyse(Sweep(GRID_HZ, CIRCUIT.reflection(GRID_HZ)), 50.0)
     dip = float(clean.track.turn_hz[1]), float(clean.track.turn_power[1])
-    assert clean.settled(dip) is dip
+    assert clean.fitted_bottom(dip) is dip
     noisy = analyse(
         Sweep(GRID_HZ, CIRCUIT.reflection(GRID_HZ) + complex_noise(401, 0.005, 0)), 50.0
     )
     least = int(noisy.track.turn_power.argmin())
     dip = float(noisy.track.turn_hz[least]), float(noisy.track.turn_power[least])
-    settled_hz, power = noisy.settled(dip)
-    assert abs(settled_hz - 51e6) < 30e3
+    fitted_hz, power = noisy.fitted_bottom(dip)
+    assert abs(fitted_hz - 51e6) < 30e3
     assert power > dip[1]
-    assert noisy.settled(dip) == (settled_hz, power)
+    assert noisy.fitted_bottom(dip) == (fitted_hz, power)
 
 
-def test_settled_dips_do_not_fill_the_memory():
+def test_fitted_dips_do_not_fill_the_memory():
     gamma = CIRCUIT.reflection(GRID_HZ) + complex_noise(401, 0.005, 0)
     analysis = analyse(Sweep(GRID_HZ, gamma), 50.0)
     for hz in np.linspace(50.8e6, 51.2e6, 50):
-        analysis.settled((float(hz), analysis.track.power_at_one(float(hz))))
-    assert len(analysis._settled) <= 16
+        analysis.fitted_bottom((float(hz), analysis.track.power_at_one(float(hz))))
+    assert len(analysis._bottoms) <= 16
 
 
 def test_of_two_that_work_it_out_at_once_the_first_is_kept(monkeypatch):

@@ -1,8 +1,8 @@
-"""A curve with less noise: the local parabola through each point's neighbours, where it fits.
+"""A curve with less noise: a local parabola through the neighbours of each point, where it fits.
 
-The largest SWR of a band is a maximum of noisy values, so it is biased upwards: 5 % at 0.5 %.
-Taken from a parabola through 17 points (A. Savitzky, M. J. E. Golay, Anal. Chem. 36(8), 1964, from
-memory) the noise is 0.37 of that of a point, and the bias goes with it.
+The worst SWR of a band is a maximum of noisy values, so it is biased upwards: by 5 % at 0.5 %
+noise. With a parabola through 17 points (A. Savitzky, M. J. E. Golay, Anal. Chem. 36(8), 1964, from
+memory) the noise falls to 0.37 of that of a point, and the bias with it.
 """
 
 from __future__ import annotations
@@ -14,14 +14,14 @@ import numpy as np
 if TYPE_CHECKING:
     from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray
 
-# Widest last: each is taken where what it leaves is still noise.
+# Widest last: each is used where its residual is still noise.
 _HALF_WIDTHS = (4, 8)
-# What a parabola leaves may exceed the noise by so much before it is bent too little for the curve.
+# If the residual exceeds the noise by more than this factor, a parabola is too stiff for the curve.
 _MOST_EXCESS = 1.5
 
 
 def calmed(curve: ComplexArray, sigma: float) -> ComplexArray:
-    """The curve on an even grid, shape (n,), with the noise taken down where that does no harm.
+    """The curve on an even grid, shape (n,), with the noise reduced where that does no harm.
 
     Parameters
     ----------
@@ -35,7 +35,7 @@ def calmed(curve: ComplexArray, sigma: float) -> ComplexArray:
             break
         inside = slice(half, curve.size - half)
         weights = _weights(half)
-        # What a point adds to its own parabola is missing from what the parabola leaves.
+        # A point pulls its own parabola towards itself, which makes the residual smaller.
         allowed = 2 * (_MOST_EXCESS * sigma) ** 2 * (1 - float(weights[half]))
         smooth = np.convolve(curve, weights, mode="valid")
         left = np.abs(curve[inside] - smooth) ** 2
@@ -46,7 +46,7 @@ def calmed(curve: ComplexArray, sigma: float) -> ComplexArray:
 
 
 def _weights(half: int) -> FloatArray:
-    """Of the points around, for the middle of their least-squares parabola, shape (2 half + 1,)."""
+    """Weights of the neighbours for the centre of their parabola, shape (2 half + 1,)."""
     place = np.arange(-half, half + 1.0)
     design = np.stack([np.ones(place.size), place, place**2], axis=1)
     weights: FloatArray = np.linalg.pinv(design)[0]

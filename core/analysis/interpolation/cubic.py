@@ -1,15 +1,15 @@
-"""One cubic polynomial for every interval, through the four points around it.
+"""One cubic polynomial for each interval, through the four points around it.
 
-On the complex reflection this is more exact than on SWR by orders of magnitude, because the
+On the complex reflection this is orders of magnitude more accurate than on SWR, because the
 reflection of an antenna is smooth where its SWR has a sharp dip.
 
-In an interval, ``t = (f - f_i) / (f_i+1 - f_i)`` runs from 0 to 1. With y the values at its ends
+In an interval, ``t = (f - f_i) / (f_i+1 - f_i)`` runs from 0 to 1. With y the values at both ends
 and at the two other nodes a and b (in units of t), Newton's form is
 
     y(t) = y_0 + t [ y_1 - y_0 + (t - 1) (d2 + (t - a) d3) ]
 
-with the divided differences d2 = y[0, 1, a] and d3 = y[0, 1, a, b]. What follows y_1 - y_0
-vanishes at both ends, so that the points themselves come out exact.
+with the divided differences d2 = y[0, 1, a] and d3 = y[0, 1, a, b]. The terms after y_1 - y_0
+vanish at both ends, so the points themselves are reproduced exactly.
 """
 
 from __future__ import annotations
@@ -25,15 +25,15 @@ if TYPE_CHECKING:
 
 Value = TypeVar("Value", np.float64, np.complex128)
 
-# Where a neighbouring interval is this much shorter than the own one, noise in it would swing the
-# cubic far out; the straight line is taken there.
+# If a neighbouring interval is shorter than this share of an interval, its noise would swing the
+# cubic far out; a straight line is used instead.
 _SHORTEST_NEIGHBOUR = 0.05
 
 
 def interpolate(
     frequency_hz: FloatArray, values: NDArray[Value], at_hz: FloatArray
 ) -> NDArray[Value]:
-    """Values between the points.
+    """Interpolated values.
 
     Parameters
     ----------
@@ -41,7 +41,7 @@ def interpolate(
         Strictly increasing.
     values : NDArray, shape (n,), float or complex
     at_hz : FloatArray, shape (m,)
-        Within the first and the last frequency.
+        Between the first and the last frequency.
 
     Returns
     -------
@@ -51,12 +51,12 @@ def interpolate(
     interval = interval_of(frequency_hz, at_hz)
     t = fraction(frequency_hz, interval, at_hz)
     c0, c1, c2, c3 = cubics(frequency_hz, values, interval)
-    # Only the last point lies at the far end of its interval.
+    # Only the last point of the sweep lies at the far end of its interval.
     return np.where(t == 1, values[interval + 1], c0 + t * (c1 + t * (c2 + t * c3)))
 
 
 def interpolate_one(frequency_hz: FloatArray, values: NDArray[Value], at_hz: float) -> complex:
-    """Value at one frequency: as `interpolate`, ten times as fast for a single one."""
+    """Like `interpolate` for a single frequency, but ten times as fast."""
     i = int(frequency_hz.searchsorted(at_hz, side="right")) - 1
     if not 1 <= i < frequency_hz.size - 2:
         return complex(interpolate(frequency_hz, values, np.array([at_hz]))[0])
@@ -73,13 +73,13 @@ def interpolate_one(frequency_hz: FloatArray, values: NDArray[Value], at_hz: flo
 
 
 def interval_of(frequency_hz: FloatArray, at_hz: FloatArray) -> IntArray:
-    """Index of the interval (of its first point) that holds each frequency, shape (m,)."""
+    """Index of the interval (of its first point) that contains each frequency, shape (m,)."""
     found = frequency_hz.searchsorted(at_hz, side="right") - 1
     return np.clip(found, 0, frequency_hz.size - 2)
 
 
 def fraction(frequency_hz: FloatArray, interval: IntArray, at_hz: FloatArray) -> FloatArray:
-    """How far each frequency lies into its interval, 0 to 1, shape (m,)."""
+    """Position of each frequency within its interval, 0 to 1, shape (m,)."""
     start_hz = frequency_hz[interval]
     part: FloatArray = (at_hz - start_hz) / (frequency_hz[interval + 1] - start_hz)
     return part
@@ -90,7 +90,7 @@ def cubics(
 ) -> tuple[NDArray[Value], NDArray[Value], NDArray[Value], NDArray[Value]]:
     """Coefficients of the cubics of some intervals, four arrays of shape (m,), lowest power first.
 
-    Sweeps of 3 points give parabolas, of 2 points a straight line (zero coefficients).
+    Sweeps of 3 points give parabolas, sweeps of 2 points a straight line (zero coefficients).
     """
     size = frequency_hz.size
     first = values[interval]

@@ -1,4 +1,4 @@
-"""The delay of a long line in a sweep, found from its points."""
+"""The delay of a long line in a sweep, estimated from its points."""
 
 from __future__ import annotations
 
@@ -12,20 +12,20 @@ from fairlead.core.arrays import median
 if TYPE_CHECKING:
     from fairlead.core.arrays import ComplexArray, FloatArray
 
-# Below this a mean turn says little.
+# With fewer points the mean rotation per step means little.
 _FEWEST_POINTS = 12
-# A curve that turns by less from point to point is followed well enough by cubics.
+# A curve that rotates by less per step is followed well enough by cubics.
 _LEAST_TURN_RAD = math.radians(5.0)
-# Taking a delay out must leave less than this share of the usual fourth difference.
+# Removing a delay must reduce the usual fourth difference to less than this share.
 _WORTHWHILE = 0.5
 
 
 def delay_of(frequency_hz: FloatArray, reflection: ComplexArray) -> float:
     """Delay in seconds whose removal makes the reflection markedly smoother, else 0.
 
-    Behind a long line the reflection turns far from point to point, too far for a cubic. Times
-    ``exp(2 pi j f delay)`` it does not. The mean turn is the angle of the autocorrelation at a lag
-    of one point.
+    Through a long line the reflection rotates too far per step for a cubic; multiplied by
+    ``exp(2 pi j f delay)`` it does not. The mean rotation is the angle of the autocorrelation at a
+    lag of one point.
 
     Parameters
     ----------
@@ -45,6 +45,6 @@ def delay_of(frequency_hz: FloatArray, reflection: ComplexArray) -> float:
 
 
 def turned(frequency_hz: FloatArray, delay_s: float) -> ComplexArray:
-    """The factor ``exp(2 pi j f delay)`` that takes a delay out, shape (n,)."""
+    """The factor ``exp(2 pi j f delay)`` that removes a delay, shape (n,)."""
     factor: ComplexArray = np.exp(2j * np.pi * delay_s * frequency_hz)
     return factor

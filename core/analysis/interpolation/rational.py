@@ -1,15 +1,15 @@
-"""A rational function fitted to the reflection around one frequency, as wide as noise allows.
+"""A rational function fitted to the reflection around one frequency, as wide as the noise requires.
 
-The slope or the least value of a measured curve, taken from two or three points, would be mostly
-noise. The complex reflection (whose noise is alike at all points, unlike that of the impedance)
+The slope or the minimum of a measured curve, taken from two or three points, would be mostly
+noise. The complex reflection (whose noise is the same at all points, unlike that of the impedance)
 is fitted by least squares with a rational function of u = f/f0 - f0/f,
 
     G(u) = (a0 + a1 u + a2 u^2) / (1 + b u),
 
-which a single resonant circuit of either kind follows exactly and a piece of feed line nearly.
-The window around f0 grows while the fit leaves no more than the noise. The denominator is made
-linear by weighting with that of the step before (C. K. Sanathanan, J. Koerner, IEEE Trans. Autom.
-Control 8(1), 1963, from memory).
+which a single resonant circuit of either kind follows exactly, and a short feed line nearly.
+The window around f0 grows as long as the residual of the fit is no more than the noise. Weighting
+with the denominator of the previous iteration makes the problem linear (C. K. Sanathanan,
+J. Koerner, IEEE Trans. Autom. Control 8(1), 1963, from memory).
 """
 
 from __future__ import annotations
@@ -29,16 +29,16 @@ if TYPE_CHECKING:
 
 FEWEST_POINTS = 5
 _COEFFICIENTS = 4
-# Each window starts over: the denominator of a narrow one is mostly noise.
+# Each window starts from scratch: the denominator of a narrow one is mostly noise.
 _WEIGHTING_STEPS = 3
 _HALF_WIDTHS = (4, 6, 10, 16, 26, 42, 67, 107, 171, 274, 438, 700)
-# A fit leaves too much from the noise times the first number on, plus the second over the root of
-# its degrees of freedom. The estimate of the noise is itself uncertain by a tenth on 100 points.
+# A fit is rejected if its residual exceeds the noise by the first number plus the second over the
+# root of its degrees of freedom. The noise itself is uncertain by a tenth on 100 points.
 _EXCESS = (1.3, 2.0)
 _WINDOWS_TOO_WIDE = 3
-# A pole on a point, which no antenna has, would weigh that point infinitely.
+# A pole at a point, which no antenna has, would give that point infinite weight.
 _LEAST_DENOMINATOR = 1e-6
-# Normal equations are ten times as fast on long windows, and lose half the digits.
+# Normal equations are ten times as fast on long windows, but lose half the digits.
 _NORMAL_NOISE = 1e-5
 _NORMAL_POINTS = 64
 _FARTHEST_U = 1e6
@@ -63,9 +63,9 @@ class Rational:
     weighted : ComplexArray, shape (n, 4)
         Design matrix of the last weighting step.
     residual : float
-        Standard deviation (each component) of what the fit leaves.
+        Standard deviation of each component of the residual.
     is_good : bool
-        The fit leaves no more than the noise.
+        The residual is no more than the noise.
     """
 
     centre_hz: float
@@ -88,7 +88,7 @@ class Rational:
     def errors(self) -> tuple[float, float]:
         """Standard errors, each component, of the value at the centre and of the slope per Hz."""
         covariance = np.linalg.pinv(self.weighted.conj().T @ self.weighted)
-        # a1 - a0 b moves with all three.
+        # The slope a1 - a0 b depends on all three.
         gradient = np.array([-self.b, 1, 0, -self.a0])
         of_slope = float((gradient @ covariance @ gradient.conj()).real)
         of_value = float(covariance[0, 0].real)
@@ -98,7 +98,7 @@ class Rational:
         )
 
     def least(self) -> tuple[float, float] | None:
-        """Frequency in Hz and |G|^2 where |G| is least; None if that is at the window's end."""
+        """Frequency in Hz and |G|^2 of the minimum of |G|; None if at an end of the window."""
         above = _square(np.array([self.a2, self.a1, self.a0]))
         below = _square(np.array([self.b, 1]))
         stationary = np.convolve(_derivative(above), below) - np.convolve(above, _derivative(below))
@@ -148,16 +148,16 @@ def fit_around(
             known[rung] = fit_window(_HALF_WIDTHS[rung])
         return known[rung]
 
-    # The first that reaches the farther end of the curve takes all of it.
+    # The first window that reaches the farther end of the curve covers all of it.
     last = min(bisect_left(_HALF_WIDTHS, farthest), len(_HALF_WIDTHS) - 1)
     return fit(widest_good(last, lambda rung: fit(rung).is_good))
 
 
 def widest_good(last: int, is_good: Callable[[int], bool]) -> int:
-    """The widest good of the rungs 1 to ``last`` with no three bad ones in a row below it.
+    """The widest good rung of 1 to ``last`` with no three bad ones in a row below it.
 
-    Rung 0 if there is none. Every three in a row hold a multiple of three, so that most of what is
-    good need not be asked for.
+    Rung 0 if there is none. Any three in a row include a multiple of three, so most of the good
+    rungs need no evaluation.
     """
     for middle in range(_WINDOWS_TOO_WIDE, last + 1, _WINDOWS_TOO_WIDE):
         if is_good(middle):
@@ -170,7 +170,7 @@ def widest_good(last: int, is_good: Callable[[int], bool]) -> int:
 
 
 def _fit(frequency_hz: FloatArray, curve: ComplexArray, noise: float, at_hz: float) -> Rational:
-    # A point at 1e-300 Hz, as a file may hold, must not make all others infinitely near.
+    # A point at 1e-300 Hz, which a file may contain, must not make all others infinitely near.
     u = np.clip(frequency_hz / at_hz - at_hz / frequency_hz, -_FARTHEST_U, _FARTHEST_U)
     scale = float(np.abs(u).max())
     t = u / scale
@@ -192,13 +192,13 @@ def _fit(frequency_hz: FloatArray, curve: ComplexArray, noise: float, at_hz: flo
 
 
 def _solved(design: ComplexArray, target: ComplexArray, noise: float) -> ComplexArray:
-    """Least squares; by the normal equations where the noise is far above what they lose.
+    """Least squares, by the normal equations where the noise is far above their rounding errors.
 
-    The noise in the last column bounds the condition by its inverse.
+    The noise in the last column limits the condition number to its inverse.
     """
     if noise > _NORMAL_NOISE and target.size > _NORMAL_POINTS:
         across = design.conj().T
-        # Values that are all alike make the equations singular; what is below copes with that.
+        # Identical values make the equations singular; the code below handles that.
         with suppress(np.linalg.LinAlgError):
             normal = np.linalg.solve(across @ design, across @ target)
             return normal.astype(np.complex128, copy=False)

@@ -1,4 +1,4 @@
-"""Zeros of functions in brackets, and which changes of a sign count when there is noise."""
+"""Zeros of functions in brackets, and which sign changes are real when there is noise."""
 
 from __future__ import annotations
 
@@ -10,6 +10,9 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from fairlead.core.arrays import BoolArray, FloatArray, IntArray
+
+RELATIVE_TOLERANCE = 1e-13
+"""Tolerance of a zero, relative to the highest frequency of its sweep."""
 
 _MOST_STEPS = 60
 
@@ -25,11 +28,11 @@ def roots_between(
     Parameters
     ----------
     function : callable
-        Maps places, shape (m,), to values, shape (m,).
+        Maps arguments, shape (m,), to values, shape (m,).
     left, right : FloatArray, shape (m,)
         Brackets.
     tolerance : float
-        The search ends when no place moves by more than this.
+        The search ends when no argument changes by more than this.
 
     Returns
     -------
@@ -43,11 +46,11 @@ def roots_between(
         rise = value_b - value_a
         is_flat = rise == 0
         middle = np.where(is_flat, (a + b) / 2, b - value_b * (b - a) / np.where(is_flat, 1, rise))
-        # Rounding may have put a bracket's two values on the same side of zero.
+        # Rounding may leave both values of a bracket on the same side of zero.
         middle = np.clip(middle, left, right)
         value = function(middle)
         has_crossed = np.sign(value) * np.sign(value_b) < 0
-        # The end that stays put is halved, so that it cannot hold the search up.
+        # The value at the end that stays is halved, so that it cannot stall the search.
         a = np.where(has_crossed, b, a)
         value_a = np.where(has_crossed, value_b, value_a / 2)
         moved = np.abs(middle - b)
@@ -80,12 +83,12 @@ def root_between(
 
 
 def grouped_changes(is_below: BoolArray, is_certain: BoolArray) -> list[IntArray]:
-    """Changes of a sign along a row, those that noise may have made put together.
+    """Sign changes along a row; those that may be due to noise are grouped together.
 
     Parameters
     ----------
     is_below : BoolArray, shape (n,)
-        The sign at each place.
+        The sign at each point.
     is_certain : BoolArray, shape (n,)
         False where the sign is lost in the noise.
 
@@ -93,7 +96,7 @@ def grouped_changes(is_below: BoolArray, is_certain: BoolArray) -> list[IntArray
     -------
     list of IntArray
         Indices k with a change between k and k + 1, in rising order. Changes with no certain
-        place between them form one group: an odd number of them is one real change, an even
+        point between them form one group: an odd number of them is one real change, an even
         number none.
     """
     change = np.flatnonzero(is_below[1:] != is_below[:-1])

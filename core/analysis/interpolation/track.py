@@ -1,14 +1,14 @@
-"""|reflection|^2 along a sweep: its value anywhere, and where it turns.
+"""|reflection|^2 along a sweep: its value at any frequency, and its turning points.
 
-Between its turning points the track only rises or only falls. Best match, worst SWR and every
-crossing of a limit follow from them alone, so no dip between two points is missed and all figures
+Between its turning points the track is monotonic. Best match, worst SWR and every crossing of a
+limit follow from the turning points alone, so no dip between two points is missed and all figures
 agree with each other.
 
-Two limits keep the track honest between the points:
+Two rules keep the track honest between the points:
 
-- A sweep whose points do not exceed |G| = 1 does not exceed it between them.
-- Where the points do not support it (`fairlead.core.uncertainty.sampling`), nobody knows the way
-  between them. |G|^2 then runs straight from one to the other: no dip is made up.
+- If no point exceeds |G| = 1, the track does not exceed it between them.
+- Where the points are too far apart (`fairlead.core.uncertainty.sampling`), the curve between them
+  is unknown, and |G|^2 runs straight from one to the next: no dip is invented.
 """
 
 from __future__ import annotations
@@ -33,16 +33,16 @@ from fairlead.core.uncertainty.noise import NOT_TO_SPEAK_OF, is_even
 if TYPE_CHECKING:
     from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
 
-# A slope of |G|^2 an interval below this is rounding.
+# A slope of |G|^2 per interval below this is rounding.
 _FLAT = 1e-13
-# Where a slope is looked at in each interval.
-_PLACES = (0.0, 0.25, 0.5, 0.75, 1.0)
+# Fractions of each interval at which the slope is evaluated.
+_FRACTIONS = (0.0, 0.25, 0.5, 0.75, 1.0)
 _TURN_TOLERANCE = 1e-9
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Track:
-    """The way of a sweep between its points.
+    """|reflection|^2 of a sweep as a continuous function of frequency.
 
     Attributes
     ----------
@@ -50,12 +50,12 @@ class Track:
     power : FloatArray, shape (n,)
         |reflection|^2 at the points.
     smooth : ComplexArray, shape (n,), or None
-        Reflection with ``delay_s`` taken out, which is what the cubics run through; None for a
-        scalar sweep, whose cubics run through ``power``.
+        Reflection with ``delay_s`` removed, interpolated by cubics; None for a scalar sweep, for
+        which the cubics interpolate ``power``.
     calm : ComplexArray, shape (n,), or None
-        ``smooth`` with less noise, for values that must not be biased by it.
+        ``smooth`` with less noise, for values that noise would bias.
     delay_s : float
-        Delay of a long line, 0 where taking it out is not worth it.
+        Delay of a long line, 0 where removing it is not worthwhile.
     is_straight : BoolArray, shape (n - 1,)
         Intervals in which |reflection|^2 runs straight from point to point.
     turn_hz, turn_power : FloatArray, shape (k,), k >= 2
@@ -99,8 +99,8 @@ class Track:
     def reflection_at(self, at_hz: FloatArray) -> ComplexArray:
         """Reflection at frequencies within the sweep, shape (m,).
 
-        Where |reflection|^2 runs straight this is the chord between the two points, which is as
-        good a guess as any for drawing, and no more.
+        Where |reflection|^2 runs straight this is the chord between the two points: as good a guess
+        as any for drawing, but nothing more.
 
         Raises
         ------
@@ -127,16 +127,16 @@ def make_track(
     is_supported: BoolArray,
     sigma: float = 0.0,
 ) -> Track:
-    """The track of a sweep.
+    """Make the track of a sweep.
 
     Parameters
     ----------
     frequency_hz, power : FloatArray, shape (n,)
     smooth : ComplexArray, shape (n,), or None
-        Reflection with the delay taken out; None for a scalar sweep.
+        Reflection with the delay removed; None for a scalar sweep.
     delay_s : float
     is_supported : BoolArray, shape (n - 1,)
-        Intervals that the points say enough about for a cubic.
+        Intervals in which the points are close enough for a cubic.
     sigma : float
         Noise of each component of the reflection.
     """
@@ -194,31 +194,31 @@ def _square(cubic: tuple[ComplexArray, ...]) -> FloatArray:
 
 
 def _straighten(polynomial: FloatArray, is_straight: BoolArray, power: FloatArray) -> None:
-    """Put straight lines into some intervals (columns) of the polynomials."""
+    """Replace the polynomials of some intervals (columns) with straight lines."""
     polynomial[:, is_straight] = 0
     polynomial[0, is_straight] = power[:-1][is_straight]
     polynomial[1, is_straight] = np.diff(power)[is_straight]
 
 
 def _turns(polynomial: FloatArray) -> tuple[IntArray, FloatArray]:
-    """Turning points within the sweep: interval, and place in it from 0 to 1; both shape (k,)."""
+    """Turning points in the sweep: interval, and fraction of it from 0 to 1; both shape (k,)."""
     slope = polynomial[1:] * np.arange(1, polynomial.shape[0])[:, None]
-    # One row an interval: the slope at its start, at three places within, and at its end.
-    seen = np.stack([_horner(slope, t) for t in _PLACES], axis=1)
+    # One row per interval: the slope at its start, at three points within, and at its end.
+    seen = np.stack([_horner(slope, t) for t in _FRACTIONS], axis=1)
     sloping = np.flatnonzero(np.abs(seen) > _FLAT)
     rises = seen.ravel()[sloping] > 0
     change = np.flatnonzero(rises[1:] != rises[:-1])
     before, after = sloping[change], sloping[change + 1]
-    interval, place = np.divmod(after, len(_PLACES))
-    places = np.array(_PLACES)
-    inside = interval == before // len(_PLACES)
-    # A change from one interval to the next, or across a flat part, turns at the later start.
+    interval, index = np.divmod(after, len(_FRACTIONS))
+    fractions = np.array(_FRACTIONS)
+    inside = interval == before // len(_FRACTIONS)
+    # A change between two intervals, or across a flat section, is placed at the later start.
     t = np.zeros(interval.size)
     own = slope[:, interval[inside]]
     t[inside] = roots_between(
         lambda at: _horner(own, at),
-        places[before[inside] % len(_PLACES)],
-        places[place[inside]],
+        fractions[before[inside] % len(_FRACTIONS)],
+        fractions[index[inside]],
         _TURN_TOLERANCE,
     )
     return interval, t
