@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QSizePolicy, QWidg
 
 from fairlead.app.look.tool_tip import tool_tip
 from fairlead.app.panels.typed_field import TypedField
+from fairlead.app.panels.wrapping_row import WrappingRow
 from fairlead.core.band_tables import NATIONAL_RULES, REGION_TEXT, REGIONS, allocations
 from fairlead.core.bands import Band
 from fairlead.core.document.edits import LIMIT_HIGHEST, LIMIT_LOWEST
@@ -19,8 +20,6 @@ from fairlead.core.units import is_span, parse_frequency_hz, parse_number, parse
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from PySide6.QtGui import QResizeEvent
-
     from fairlead.app.document.document import Document
     from fairlead.core.band_tables import Region
     from fairlead.core.document.bench import Bench
@@ -28,7 +27,10 @@ if TYPE_CHECKING:
 _WHOLE_SPAN = "Whole span"
 _OWN_EDGES = "Own edges"
 _FIRST_BAND = 2
+# The remark is hidden rather than cut; the tool tips repeat it.
 _NOTE_NARROWEST = 250
+_GROUP_GAP = 12
+_ROW_GAP = 4
 
 
 class BandPanel(QWidget):
@@ -60,11 +62,6 @@ class BandPanel(QWidget):
         """Move the cursor to the field of the lower edge and select its text."""
         self.low_field.setFocus(Qt.FocusReason.ShortcutFocusReason)
         self.low_field.selectAll()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Hide the note where it would be cut; the tool tips repeat it."""
-        super().resizeEvent(event)
-        self._note.setVisible(self.width() - self.minimumSizeHint().width() >= _NOTE_NARROWEST)
 
     # Making
 
@@ -114,25 +111,21 @@ class BandPanel(QWidget):
         self.z0_field.typed.connect(self._on_z0_typed)
 
     def _lay_out(self) -> None:
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(6)
-        row.addWidget(_caption("Ba&nd", self.band_box))
-        row.addWidget(self.region_box)
-        row.addWidget(self.band_box)
-        row.addWidget(_caption("f&rom", self.low_field))
-        row.addWidget(self.low_field)
-        row.addWidget(_caption("&to", self.high_field))
-        row.addWidget(self.high_field)
-        row.addSpacing(12)
-        row.addWidget(_caption("SWR &limit", self.limit_field))
-        row.addWidget(self.limit_field)
-        row.addSpacing(12)
-        row.addWidget(_caption("&at", self.z0_field))
-        row.addWidget(self.z0_field)
-        row.addSpacing(12)
+        row = WrappingRow(_GROUP_GAP, _ROW_GAP, _NOTE_NARROWEST)
+        row.addWidget(_group(_caption("Ba&nd", self.band_box), self.region_box, self.band_box))
+        row.addWidget(
+            _group(
+                _caption("f&rom", self.low_field),
+                self.low_field,
+                _caption("&to", self.high_field),
+                self.high_field,
+            )
+        )
+        row.addWidget(_group(_caption("SWR &limit", self.limit_field), self.limit_field))
+        row.addWidget(_group(_caption("&at", self.z0_field), self.z0_field))
         self._note = _note()
-        row.addWidget(self._note, 1)
+        row.addWidget(self._note)
+        self.setLayout(row)
 
     # Following the document
 
@@ -281,6 +274,17 @@ def _note() -> QLabel:
     font.setPointSizeF(font.pointSizeF() * 0.85)
     note.setFont(font)
     return note
+
+
+def _group(*widgets: QWidget) -> QWidget:
+    """Widgets that stay together in one row."""
+    group = QWidget()
+    row = QHBoxLayout(group)
+    row.setContentsMargins(0, 0, 0, 0)
+    row.setSpacing(6)
+    for widget in widgets:
+        row.addWidget(widget)
+    return group
 
 
 def _caption(text: str, field: QWidget) -> QLabel:

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from fairlead.core.document.bench import Bench
 
 _SPACING = 8
-_ALWAYS = 3
+_ALWAYS = 1
 # With the line of the sweep before it: a name can be shortened, a number cannot.
 _LEAST_NAME = 100
 _HINT = "Point at a curve to read it"
@@ -52,7 +52,7 @@ class Readout(QWidget):
         return "  ".join(text for text in texts if text)
 
     def minimumSizeHint(self) -> QSize:
-        """Frequency and the first quantities; the others appear where there is room."""
+        """The frequency; the quantities appear where there is room."""
         hint = super().minimumSizeHint()
         least = sum(label.minimumWidth() + _SPACING for label in self._values[:_ALWAYS])
         return QSize(least + _LEAST_NAME, hint.height())

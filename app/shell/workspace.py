@@ -117,6 +117,8 @@ class Workspace(QWidget):
         rows.setStretchFactor(0, 3)
         rows.setStretchFactor(1, 1)
         rows.setStretchFactor(2, 0)
+        # In a low window the sentences can be folded away.
+        rows.setCollapsible(2, True)
         columns = self._splitters["columns"]
         columns.addWidget(self._make_list(parts, actions))
         columns.addWidget(rows)
@@ -144,7 +146,9 @@ class Workspace(QWidget):
         area.addWidget(_stack(header, parts.sweeps))
         area.addWidget(parts.detail)
         area.setSizes([380, 300])
+        # Both give and take: neither starves where the window is low.
         area.setStretchFactor(0, 1)
+        area.setStretchFactor(1, 1)
         return area
 
 

@@ -233,13 +233,42 @@ def test_the_whole_job_by_keys_alone(window, qtbot, tmp_path):
     assert steps(window) == 3
 
 
+def nothing_is_cut(window):
+    for field in window.band_panel.findChildren(QWidget):
+        if field.isVisible():
+            corner = field.mapTo(window.band_panel, field.rect().bottomRight())
+            assert window.band_panel.rect().contains(corner), field.accessibleName()
+
+
+def test_the_smallest_window_is_800_by_480_with_large_text_too(loaded):
+    loaded.resize(800, 480)
+    run_events()
+    assert (loaded.width(), loaded.height()) == (800, 480)
+    nothing_is_cut(loaded)
+    for field in (loaded.band_panel.low_field, loaded.band_panel.z0_field, loaded.figures):
+        assert field.visibleRegion().boundingRect().size() == field.size()
+    # Neither the list nor the details starve.
+    assert min(loaded.sweep_list.height(), loaded.detail.height()) > 100
+    application = QApplication.instance()
+    usual = application.font()
+    large = QApplication.font()
+    large.setPointSizeF(14)
+    try:
+        application.setFont(large)
+        run_events()
+        smallest = loaded.minimumSizeHint()
+        assert smallest.width() <= 800
+        assert smallest.height() <= 480
+        nothing_is_cut(loaded)
+    finally:
+        application.setFont(usual)
+        run_events()
+
+
 def test_nothing_is_cut_off_in_the_row_above_the_plots_at_1280(loaded):
     loaded.resize(1280, 800)
     run_events()
-    for field in loaded.band_panel.findChildren(QWidget):
-        if field.isVisible() and field.parent() is loaded.band_panel:
-            right = field.mapTo(loaded, field.rect().bottomRight()).x()
-            assert right < 1280
+    nothing_is_cut(loaded)
     panel = loaded.band_panel
     panel.low_field.setText("1296.123456 MHz")
     for line in (panel.low_field, panel.limit_field, panel.z0_field):
