@@ -23,6 +23,8 @@ ORGANISATION = "Fairlead"
 APPLICATION = "Fairlead"
 _MOST_RECENT = 10
 _MOST_LINES = 50
+PERCENTS = (80, 90, 100, 115, 130, 150, 175, 200)
+"""Sizes of texts and curves that can be chosen."""
 
 
 class Settings:
@@ -51,6 +53,24 @@ class Settings:
     @theme.setter
     def theme(self, choice: Choice) -> None:
         self._store.setValue("look/theme", choice)
+
+    @property
+    def text_percent(self) -> int:
+        """Size of texts, in percent of the theme's own."""
+        return self._percent("look/text")
+
+    @text_percent.setter
+    def text_percent(self, percent: int) -> None:
+        self._store.setValue("look/text", str(percent))
+
+    @property
+    def line_percent(self) -> int:
+        """Width of curves, in percent of the theme's own."""
+        return self._percent("look/lines")
+
+    @line_percent.setter
+    def line_percent(self, percent: int) -> None:
+        self._store.setValue("look/lines", str(percent))
 
     def blob(self, name: str) -> QByteArray:
         """State of a window or splitter; empty if there is none."""
@@ -160,6 +180,10 @@ class Settings:
     def forget_columns(self) -> None:
         """Ask again for every table whose columns cannot be identified."""
         self._store.remove("columns")
+
+    def _percent(self, key: str) -> int:
+        text = self._text(key)
+        return next((percent for percent in PERCENTS if str(percent) == text), 100)
 
     def _text(self, key: str) -> str:
         value = self._store.value(key, "", type=str)

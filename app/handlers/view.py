@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Protocol
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication, QWidget
 
+from fairlead.app.files.settings import PERCENTS
 from fairlead.app.look.theme import chosen_theme
 
 if TYPE_CHECKING:
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
 
     from fairlead.app.document.view_state import ViewState
     from fairlead.app.files.settings import Settings
+    from fairlead.app.look.palette import Theme
     from fairlead.app.look.theme import Choice
     from fairlead.core.views.quantity import Quantity
 
@@ -83,9 +85,22 @@ class ViewHandler:
         self._view_state.show_uncertainty(is_shown=self._settings.shows_uncertainty)
 
     def choose_theme(self, choice: Choice) -> None:
-        """Use the light or dark theme, or follow the system, from now on."""
+        """Use a theme, or follow the system, from now on."""
         self._settings.theme = choice
-        self._view_state.set_theme(chosen_theme(choice))
+        self._show_look()
+
+    def change_text_size(self, steps: int) -> None:
+        """Larger or smaller text by a number of steps; 0 for the usual size."""
+        self._settings.text_percent = _stepped(self._settings.text_percent, steps)
+        self._show_look()
+
+    def change_line_width(self, steps: int) -> None:
+        """Thicker or thinner curves by a number of steps; 0 for the usual width."""
+        self._settings.line_percent = _stepped(self._settings.line_percent, steps)
+        self._show_look()
+
+    def _show_look(self) -> None:
+        self._view_state.set_theme(chosen_look(self._settings))
 
     @property
     def _plot(self) -> Zoomable:
@@ -102,4 +117,17 @@ class ViewHandler:
 
     def _on_system_changed(self) -> None:
         if self._settings.theme == "system":
-            self._view_state.set_theme(chosen_theme("system"))
+            self._show_look()
+
+
+def chosen_look(settings: Settings) -> Theme:
+    """The theme, with text and curves, as the settings have it."""
+    return chosen_theme(settings.theme, settings.text_percent, settings.line_percent)
+
+
+def _stepped(percent: int, steps: int) -> int:
+    """The next percentages of the list; the usual one for no step."""
+    if steps == 0:
+        return 100
+    index = PERCENTS.index(percent) + steps
+    return PERCENTS[min(max(index, 0), len(PERCENTS) - 1)]

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QGuiApplication, QPalette
 
-from fairlead.app.look.palette import DARK, LIGHT
+from fairlead.app.look.palette import DARK, LIGHT, OUTDOOR
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QApplication
 
     from fairlead.app.look.palette import Theme
 
-Choice = Literal["system", "light", "dark"]
-CHOICES: tuple[Choice, ...] = ("system", "light", "dark")
+Choice = Literal["system", "light", "dark", "outdoor"]
+CHOICES: tuple[Choice, ...] = ("system", "light", "dark", "outdoor")
+_USUAL_SIZE = "usual point size"
 
 
 def system_theme() -> Theme:
@@ -24,9 +26,23 @@ def system_theme() -> Theme:
     return DARK if scheme == Qt.ColorScheme.Dark else LIGHT
 
 
-def chosen_theme(choice: Choice) -> Theme:
-    """The theme for a choice in the menu."""
-    return {"light": LIGHT, "dark": DARK}.get(choice) or system_theme()
+def chosen_theme(choice: Choice, text_percent: int = 100, line_percent: int = 100) -> Theme:
+    """The theme for a choice in the menu, with texts and curves of the chosen size.
+
+    Parameters
+    ----------
+    choice : Choice
+    text_percent, line_percent : int
+        Size of texts and width of curves, in percent of the theme's own.
+    """
+    theme = {"light": LIGHT, "dark": DARK, "outdoor": OUTDOOR}.get(choice) or system_theme()
+    if (text_percent, line_percent) == (100, 100):
+        return theme
+    return replace(
+        theme,
+        text_scale=theme.text_scale * text_percent / 100,
+        line_scale=theme.line_scale * line_percent / 100,
+    )
 
 
 def apply_palette(application: QApplication, theme: Theme) -> None:
@@ -35,9 +51,23 @@ def apply_palette(application: QApplication, theme: Theme) -> None:
 
 
 def apply_theme(application: QApplication, theme: Theme) -> None:
-    """Apply a theme's palette and style sheet to every window."""
+    """Apply a theme's palette, style sheet and size of text to every window."""
     apply_palette(application, theme)
+    # Before the style sheet: Qt gives widgets their fonts again only when that is set.
+    _apply_text_scale(application, theme.text_scale)
     application.setStyleSheet(style_sheet(theme))
+
+
+def _apply_text_scale(application: QApplication, scale: float) -> None:
+    font = application.font()
+    usual_pt = application.property(_USUAL_SIZE)
+    if not isinstance(usual_pt, float):
+        usual_pt = font.pointSizeF()
+        application.setProperty(_USUAL_SIZE, usual_pt)
+    # A desktop may give its font in pixels, which has no point size.
+    if usual_pt > 0 and font.pointSizeF() != usual_pt * scale:
+        font.setPointSizeF(usual_pt * scale)
+        application.setFont(font)
 
 
 def palette(theme: Theme) -> QPalette:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSize
+from PySide6.QtCore import QEvent, QSize
 from PySide6.QtGui import QFontMetrics, QPixmap, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
@@ -62,6 +62,13 @@ class Readout(QWidget):
         super().resizeEvent(event)
         self._fit()
 
+    def changeEvent(self, event: QEvent) -> None:
+        """Fit another size of text."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._set_widths()
+            self._fit()
+
     def _fit(self) -> None:
         """Show the quantities that fit; with nothing to read, the hint takes the whole line."""
         left = self.width() - _LEAST_NAME
@@ -73,14 +80,18 @@ class Readout(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(_SPACING)
-        metrics = QFontMetrics(self.font())
         self._swatch.setFixedSize(34, 16)
         row.addWidget(self._swatch)
         row.addWidget(self._name, 1)
-        for label, specimen in zip(self._values, _SPECIMENS, strict=True):
-            # Fixed widths, so that nothing jumps while the mouse moves.
-            label.setMinimumWidth(metrics.horizontalAdvance(specimen) + 4)
+        for label in self._values:
             row.addWidget(label)
+        self._set_widths()
+
+    def _set_widths(self) -> None:
+        """Fixed widths, so that nothing jumps while the mouse moves."""
+        metrics = QFontMetrics(self.font())
+        for label, specimen in zip(self._values, _SPECIMENS, strict=True):
+            label.setMinimumWidth(metrics.horizontalAdvance(specimen) + 4)
 
     def _on_changed(self, old: Bench, new: Bench) -> None:
         if new.entries is not old.entries or new.z0_ohm != old.z0_ohm:

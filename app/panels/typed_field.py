@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QLineEdit, QWidget
 
@@ -30,7 +30,8 @@ class TypedField(QLineEdit):
         self.setToolTip(tool_tip(tip))
         # Dropped files are for the window.
         self.setAcceptDrops(False)
-        self.setFixedWidth(QFontMetrics(self.font()).horizontalAdvance(specimen) + 24)
+        self._specimen = specimen
+        self._fit()
         self.editingFinished.connect(self._on_finished)
 
     def show_value(self, text: str) -> None:
@@ -48,6 +49,12 @@ class TypedField(QLineEdit):
         self._refused = self.text()
         self._mark(is_refused=True, tip=reason)
 
+    def changeEvent(self, event: QEvent) -> None:
+        """Fit another size of text."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._fit()
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Escape restores the document's value."""
         if event.key() == Qt.Key.Key_Escape and self.text() != self._shown:
@@ -56,6 +63,9 @@ class TypedField(QLineEdit):
             event.accept()
         else:
             super().keyPressEvent(event)
+
+    def _fit(self) -> None:
+        self.setFixedWidth(QFontMetrics(self.font()).horizontalAdvance(self._specimen) + 24)
 
     def _on_finished(self) -> None:
         text = self.text()

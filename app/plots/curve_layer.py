@@ -65,6 +65,10 @@ class CurveLayer(PixmapLayer):
         self._theme = theme
         self.renew()
 
+    def _width(self, usual: float) -> float:
+        """Width of a line in the theme, in pixels."""
+        return usual * self._theme.line_scale
+
 
 class FrequencyCurveLayer(CurveLayer):
     """Curves over frequency with their markers, and marks where a value does not exist."""
@@ -98,7 +102,7 @@ class FrequencyCurveLayer(CurveLayer):
             painter.setRenderHint(QPainter.RenderHint.Antialiasing, is_smooth)
             colour = colour_of(curve, self._theme)
             line = self._curves.line(curve)
-            pen = curve_pen(colour, WIDTH + curve.extra_width, curve.style)
+            pen = curve_pen(colour, self._width(WIDTH + curve.extra_width), curve.style)
             stroke_curve(painter, pen, line, areas, self._curves.gaps(curve))
             lonely = line.lonely
             pen.setStyle(Qt.PenStyle.SolidLine)
@@ -169,7 +173,7 @@ class PaleCurveLayer(CurveLayer):
             painter = canvas()
             painter.setRenderHint(QPainter.RenderHint.Antialiasing, is_smooth)
             colour = colour_of(curve, self._theme, _PALE)
-            pen = curve_pen(colour, _PALE_WIDTH + 0.5 * curve.extra_width, curve.style)
+            pen = curve_pen(colour, self._width(_PALE_WIDTH + 0.5 * curve.extra_width), curve.style)
             stroke_curve(painter, pen, self._curves.line(curve), areas, self._curves.gaps(curve))
             cross_outliers(painter, self._curves, curve, colour_of(curve, self._theme))
             yield

@@ -78,8 +78,6 @@ class FrequencyPlot(PlotFrame):
 
         self._grid = FrequencyGrid(self._box)
         self._handles = Handles(self._box)
-        self._handles.set_font(self.font())
-        self._marker.set_font(self.font())
         self._layer = FrequencyCurveLayer(self._curves, self._quantity, self._box)
         self._layer.setZValue(20)
         self._envelopes = FrequencyGroupLayer(self._groups, "envelope", self._quantity, self._box)
@@ -88,11 +86,9 @@ class FrequencyPlot(PlotFrame):
         self._means.setZValue(21)
         self._corner_text = CornerText(self._box, top=_CORNER_TEXT_TOP_PX)
         self._corner_text.setZValue(25)
-        self._corner_text.set_font(self.font())
         # Curves dip in the middle, so the lower corner is the emptier one.
         self._shading_text = CornerText(self._box)
         self._shading_text.setZValue(25)
-        self._shading_text.set_font(self.font())
 
         self._gestures = HandleGestures(document, self._quantity, self)
         self._gestures.began.connect(self.gesture_began)
@@ -201,7 +197,6 @@ class FrequencyPlot(PlotFrame):
             axis.setStyle(tickLength=-4)
         self._item.getAxis("bottom").setScale(1e-6)
         # pyqtgraph lets titles extend beyond their axis, hence the margins.
-        self._item.getAxis("bottom").setHeight(_BOTTOM_AXIS_PX)
         self._item.layout.setContentsMargins(4, 8, 14, 6)
         self._name_quantity()
 
@@ -209,10 +204,25 @@ class FrequencyPlot(PlotFrame):
         quantity = self._quantity
         self.setAccessibleName(f"{quantity.title} over frequency")
         axis = self._item.getAxis("left")
-        # Whole pixels: a plot between two would blur every layer.
-        axis.setWidth(_LEFT_AXIS_WIDE_PX if quantity.needs_phase else _LEFT_AXIS_PX)
+        self._size_axes()
         axis.setLabel(quantity.axis_title, color=self._theme.text)
         self._item.getAxis("bottom").setLabel(quantity.frequency_title, color=self._theme.text)
+
+    def _size_axes(self) -> None:
+        """Room for numbers and titles; whole pixels, or all layers blur."""
+        scale = self._theme.text_scale
+        left_px = _LEFT_AXIS_WIDE_PX if self._quantity.needs_phase else _LEFT_AXIS_PX
+        self._item.getAxis("left").setWidth(round(left_px * scale))
+        self._item.getAxis("bottom").setHeight(round(_BOTTOM_AXIS_PX * scale))
+
+    def _use_font(self) -> None:
+        for part in (self._handles, self._marker, self._corner_text, self._shading_text):
+            part.set_font(self.font())
+        for name in ("bottom", "left"):
+            axis = self._item.getAxis(name)
+            axis.setStyle(tickFont=self.font())
+            axis.label.setFont(self.font())
+        self._size_axes()
 
     def _show_quantity(self, quantity: Quantity) -> None:
         """Plot another quantity; of the same frequencies, where it has the same axis."""

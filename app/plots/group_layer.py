@@ -63,7 +63,9 @@ class GroupLayer(PixmapLayer):
     def _stroke_mean(
         self, painter: QPainter, drawn: DrawnGroup, x: FloatArray, y: FloatArray
     ) -> None:
-        painter.setPen(curve_pen(self._colour(drawn), MEAN_WIDTH, drawn.group.style))
+        painter.setPen(
+            curve_pen(self._colour(drawn), MEAN_WIDTH * self._theme.line_scale, drawn.group.style)
+        )
         _stroke(painter, x, y)
 
     def _colour(self, drawn: DrawnGroup, share: float = 1.0) -> QColor:

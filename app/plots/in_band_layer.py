@@ -155,7 +155,7 @@ class InBandLayer(CurveLayer):
             self._position(curve, line, band.low_hz),
             self._position(curve, line, band.high_hz),
         )
-        width = WIDTH + _EXTRA + curve.extra_width
+        width = self._width(WIDTH + _EXTRA + curve.extra_width)
         pen = curve_pen(colour_of(curve, self._theme), width, curve.style)
         return _Stroke(curve.key, line, pen, self._curves.gaps(curve))
 

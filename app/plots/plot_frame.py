@@ -72,6 +72,7 @@ class PlotFrame(QWidget):
         self._marker.setZValue(60)
         self._screen = ScreenMap.between((0, 1), (0, 1), (1, 1))
         self._is_fitted = True
+        self._is_started = False
         self._press_at: QPointF | None = None
         self._pan_from: QPointF | None = None
         # While the plot is being moved, a coarser picture will do if the exact one takes long.
@@ -155,6 +156,9 @@ class PlotFrame(QWidget):
     def _restyle(self, theme: Theme) -> None:
         """Use other tones."""
 
+    def _use_font(self) -> None:
+        """Write in the widget's font."""
+
     def _readout(self, hover: Hover) -> tuple[str, ...]:
         """The text beside the hovered point; its colour identifies the sweep."""
         raise NotImplementedError
@@ -201,6 +205,15 @@ class PlotFrame(QWidget):
             return super().eventFilter(watched, event)
         event.accept()
         return True
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Write in another size."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange and self._is_started:
+            self._use_font()
+            self._screen_changed()
+            self._curves_changed()
+            self._place_marker()
 
     def _mouse_pressed(self, event: QMouseEvent) -> None:
         if event.button() not in (Qt.MouseButton.LeftButton, Qt.MouseButton.MiddleButton):
@@ -381,6 +394,8 @@ class PlotFrame(QWidget):
         self._curves.set_screen(self._screen, is_fine=True)
         self._curves.update(self._document.bench, self._view_state.selection, self._known)
         self._groups.update(self._document.bench)
+        self._is_started = True
+        self._use_font()
         self._theme_changed(self._view_state.theme)
         self._ranges_changed()
         self._fit()

@@ -54,10 +54,8 @@ class SmithPlot(PlotFrame):
         self._box.setAspectLocked(lock=True)
 
         self._grid = SmithGrid(self._box)
-        self._grid.set_font(self._small_font())
         self._circle = SwrCircle(self._box)
         self._circle.setZValue(10)
-        self._circle.set_font(self._small_font())
         self._members = SmithGroupLayer(self._groups, "envelope", self._box)
         self._members.setZValue(15)
         self._means = SmithGroupLayer(self._groups, "mean", self._box)
@@ -68,13 +66,15 @@ class SmithPlot(PlotFrame):
         self._in_band.setZValue(30)
         self._corner_text = CornerText(self._box, top=_CORNER_TEXT_TOP_PX)
         self._corner_text.setZValue(40)
-        self._corner_text.set_font(self._small_font())
         self._scale_text = CornerText(self._box)
         self._scale_text.setZValue(40)
-        self._scale_text.set_font(self._small_font())
-        self._marker.set_font(self.font())
         self._start()
         self._say(document.bench)
+
+    def _use_font(self) -> None:
+        for part in (self._grid, self._circle, self._corner_text, self._scale_text):
+            part.set_font(self._small_font())
+        self._marker.set_font(self.font())
 
     def _small_font(self) -> QFont:
         font = QFont(self.font())

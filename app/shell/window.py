@@ -39,10 +39,10 @@ from fairlead.app.handlers.recovery import RecoveryHandler
 from fairlead.app.handlers.repeats import RepeatsHandler
 from fairlead.app.handlers.sweeps import SweepHandler
 from fairlead.app.handlers.typed import TypedHandler
-from fairlead.app.handlers.view import ViewHandler
+from fairlead.app.handlers.view import ViewHandler, chosen_look
 from fairlead.app.handlers.watching import WatchHandler
 from fairlead.app.look.resources import icon
-from fairlead.app.look.theme import apply_palette, apply_theme, chosen_theme
+from fairlead.app.look.theme import apply_palette, apply_theme
 from fairlead.app.panels.band_panel import BandPanel
 from fairlead.app.panels.change_text import ChangeText
 from fairlead.app.panels.elided_label import ElidedLabel
@@ -108,7 +108,7 @@ class MainWindow(QMainWindow):
         self.document = Document()
         self.edits = Edits(self.document)
         self.view_state = ViewState()
-        self.view_state.set_theme(chosen_theme(settings.theme))
+        self.view_state.set_theme(chosen_look(settings))
         self.view_state.show_uncertainty(is_shown=settings.shows_uncertainty)
         application = QApplication.instance()
         if isinstance(application, QApplication):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 from zlib import crc32
 
-from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt
+from PySide6.QtCore import QEvent, QItemSelection, QItemSelectionModel, Qt
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
@@ -84,7 +84,6 @@ class FiguresView(QTableView):
     def _set_up_headers(self) -> None:
         rows = self.verticalHeader()
         rows.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
-        rows.setDefaultSectionSize(QFontMetrics(self.font()).height() + 8)
         rows.setMinimumWidth(_NAME_NARROWEST)
         rows.setMaximumWidth(_NAME_WIDEST)
         rows.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
@@ -94,14 +93,27 @@ class FiguresView(QTableView):
         columns = self.horizontalHeader()
         columns.setSectionsMovable(True)
         columns.setHighlightSections(False)
+        self._fit_text()
+
+    def _fit_text(self) -> None:
+        """Rows as high and columns as wide as the text needs."""
         metrics = QFontMetrics(self.font())
+        self.verticalHeader().setDefaultSectionSize(metrics.height() + 8)
         limit = self._model.document.bench.with_limit(1.05)
         for i, spec in enumerate(self._model.specs):
             # The name stands at the side, where it stays while the columns scroll.
-            columns.setSectionHidden(i, spec.id == "label")
+            self.setColumnHidden(i, spec.id == "label")
             texts = (*spec.two_lines(limit), spec.widest)
             widest = max(metrics.horizontalAdvance(text) for text in texts)
             self.setColumnWidth(i, widest + _CELL_MARGIN)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Fit another size of text."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange and self.model() is not None:
+            self._fit_text()
+            self._make_room()
+            self._show_condition(self._model.document.bench)
 
     def _on_changed(self, old: Bench, new: Bench) -> None:
         if new.entries is not old.entries:

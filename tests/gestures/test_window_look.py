@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QWidget
 from window import CTRL, key_of, load, run_events, select, share_of_colour, steps, write_sweep
 
 from fairlead.app.files.settings import Settings
-from fairlead.app.look.palette import DARK, LIGHT
+from fairlead.app.look.palette import DARK, LIGHT, OUTDOOR
 from fairlead.app.shell.window import MainWindow
 
 pytest_plugins = ["window_fixtures"]
@@ -75,6 +75,56 @@ def test_sizes_are_kept_and_restored(qtbot, settings, tmp_path, window):
     other.close()
     other.deleteLater()
     run_events()
+
+
+def test_outdoors_everything_is_larger_thicker_and_never_pale(loaded, qtbot, settings):
+    loaded.resize(1280, 800)
+    run_events()
+    height = loaded.figures.rowHeight(0)
+    width = loaded.band_panel.low_field.width()
+    style = loaded.document.bench.entries[0].style
+    colour = LIGHT.curves[style.colour]
+    drawn = share_of_colour(loaded.frequency_plot.viewport(), colour, 20)
+    undo = steps(loaded)
+    qtbot.keyClick(loaded, Qt.Key.Key_F8)
+    run_events()
+    assert loaded.view_state.theme is OUTDOOR
+    assert settings.theme == "outdoor"
+    assert loaded.figures.rowHeight(0) > height
+    assert loaded.band_panel.low_field.width() > 1.1 * width
+    colour = OUTDOOR.curves[style.colour]
+    assert share_of_colour(loaded.frequency_plot.viewport(), colour, 20) > 1.4 * drawn
+    assert steps(loaded) == undo
+    loaded.commands["theme-light"].trigger()
+    run_events()
+    assert loaded.figures.rowHeight(0) == height
+    assert loaded.band_panel.low_field.width() == width
+
+
+def test_text_and_curves_grow_by_keys_and_are_kept(loaded, qtbot, settings):
+    usual = QApplication.font().pointSizeF()
+    corner = loaded.frequency_plot.position_of(50e6, 0.3)
+    qtbot.keyClick(loaded, Qt.Key.Key_Plus, CTRL | Qt.KeyboardModifier.AltModifier)
+    qtbot.keyClick(loaded, Qt.Key.Key_Plus, CTRL | Qt.KeyboardModifier.AltModifier)
+    run_events()
+    assert settings.text_percent == 130
+    assert QApplication.font().pointSizeF() == pytest.approx(1.3 * usual)
+    # The axis made room for its numbers.
+    assert loaded.frequency_plot.position_of(50e6, 0.3) != corner
+    for _ in range(9):
+        loaded.commands["curves-thicker"].trigger()
+    assert settings.line_percent == 200
+    assert loaded.view_state.theme.line_scale == 2
+    other = MainWindow(settings)
+    assert other.view_state.theme == loaded.view_state.theme
+    other.close()
+    other.deleteLater()
+    qtbot.keyClick(loaded, Qt.Key.Key_0, CTRL | Qt.KeyboardModifier.AltModifier)
+    loaded.commands["curves-usual"].trigger()
+    run_events()
+    assert QApplication.font().pointSizeF() == usual
+    assert loaded.view_state.theme is LIGHT
+    assert loaded.frequency_plot.position_of(50e6, 0.3) == corner
 
 
 @pytest.mark.parametrize("junk", ["", "junk", "@Variant(\\0)", "1e999", "-1", "[]", "\x00\xff"])

@@ -211,7 +211,7 @@ def test_aligned_sweeps_are_printed_without_the_band_and_with_stems_at_their_mat
     stems = [s for s in flat(plot.shapes) if isinstance(s, StraightLine) and s.pen.width_mm == 0.15]
     assert {round(stem.x1, 3) for stem in stems} == {round(plot.frequency.x(MATCH_HZ), 3)}
     colours = {s.pen.colour for s in flat(plot.shapes) if isinstance(s, Line)}
-    assert {"#0072b2", "#007a5a"} <= colours
+    assert {"#0072b2", "#0f6b4b"} <= colours
     # The Smith chart shows the band at its own frequencies, as ever.
     plain = lay_out(bench, PictureRequest(), Ruler())
     assert len(figure.smith.shapes) == len(plain.smith.shapes)

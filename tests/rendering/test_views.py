@@ -379,7 +379,7 @@ def test_every_view_is_printed(view):
     said = " ".join(text.text for text in figure.caption)
     assert ("in neither plot" in said) == view.needs_phase
     marks = {s.colour for s in flat(plot.shapes) if isinstance(s, Mark)}
-    assert ("#007a5a" in marks) == (not view.needs_phase)
+    assert ("#0f6b4b" in marks) == (not view.needs_phase)
 
 
 def test_a_print_without_any_phase_says_so():

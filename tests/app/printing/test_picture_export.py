@@ -78,7 +78,7 @@ def test_pixels_of_known_points_have_the_colours_of_what_is_there():
         assert pixel_at(image, x, swr.axis.y(1.5)) == "#0072b2"
         assert pixel_at(image, x, swr.axis.y(1.62)) != "#0072b2"
     x = swr.frequency.x(51.3e6)
-    assert pixel_at(image, x, swr.axis.y(bench.limit_swr)) == "#b3261e"
+    assert pixel_at(image, x, swr.axis.y(bench.limit_swr)) == "#b93d3d"
     assert pixel_at(image, x, swr.axis.y(1.75)) == "#f6f1dc"
     outside = (swr.frequency.x(52e6) + swr.frame.right) / 2
     assert pixel_at(image, outside, swr.axis.y(1.75)) == "#ffffff"

@@ -310,7 +310,7 @@ def test_edges_at_the_end_of_the_data_stay_clear_of_the_frame():
 
 def test_the_limit_line_is_labelled_outside_the_frame():
     swr = laid_out(bench_with(2).with_limit(1.75)).plot
-    lines = [s for s in of_kind(swr, StraightLine) if s.pen.colour == "#b3261e"]
+    lines = [s for s in of_kind(swr, StraightLine) if s.pen.colour == "#b93d3d"]
     assert [(line.x1, line.x2) for line in lines] == [(swr.frame.left, swr.frame.right)]
     assert lines[0].y1 == pytest.approx(swr.axis.y(1.75))
     assert [text.text for text in swr.limit_label] == ["limit", "1.75"]
@@ -401,7 +401,7 @@ def test_impedances_stand_where_the_published_chart_has_them(z_normalised, gamma
 def test_rim_and_limit_circle_have_the_published_radii():
     smith = laid_out(bench_with(2).with_limit(3.0)).smith
     circles = [a for a in of_kind(smith, CircleArc) if a.span_deg == 360 and a.x == smith.x]
-    (limit,) = [arc for arc in circles if arc.pen.colour == "#b3261e"]
+    (limit,) = [arc for arc in circles if arc.pen.colour == "#b93d3d"]
     (rim,) = [arc for arc in circles if arc.pen.colour == "#000000"]
     assert rim.radius_mm == pytest.approx(smith.radius_mm)
     # (s - 1) / (s + 1): Adamczyk, as above; 1/2 at SWR 3.
@@ -472,7 +472,7 @@ def test_the_reference_is_bold_in_the_table_and_stronger_in_the_plots():
     figure = laid_out(bench)
     assert [text.text for text in of_kind(figure.table, Text) if text.is_bold] == ["sweep 2"]
     widths = {line.pen.colour: line.pen.width_mm for line in of_kind(figure.plot, Line)}
-    assert widths["#d55e00"] > widths["#0072b2"] == widths["#007a5a"]
+    assert widths["#d55e00"] > widths["#0072b2"] == widths["#0f6b4b"]
 
 
 def test_one_sweep_alone_is_compared_with_nothing():

@@ -7,10 +7,11 @@ import re
 
 import numpy as np
 import pytest
+from colour_difference import DEFICIENCIES, difference, lab
 from PySide6.QtGui import QColor, QImage
 
 import fairlead.app.look.resources
-from fairlead.app.look.palette import DARK, DASHES, LIGHT, MARKERS
+from fairlead.app.look.palette import DARK, DASHES, LIGHT, MARKERS, OUTDOOR
 from fairlead.app.look.resources import data_folder, icon, icon_image, sample_files
 from fairlead.app.look.swatch import swatch_image
 from fairlead.app.look.theme import palette, style_sheet
@@ -86,7 +87,7 @@ def test_every_marker_is_drawn_over_its_line(marker, theme):
     assert drawn[3:13, 13:21].sum() > drawn[3:13, 2:10].sum()
 
 
-@pytest.mark.parametrize("theme", [LIGHT, DARK])
+@pytest.mark.parametrize("theme", [LIGHT, DARK, OUTDOOR])
 def test_writing_stands_out_from_its_ground(theme):
     """At least 4.5:1 for text (W3C, WCAG 2.1, criterion 1.4.3), secondary writing included."""
 
@@ -113,3 +114,18 @@ def test_writing_stands_out_from_its_ground(theme):
     assert contrast(theme.text, selected[0]) > 4.5
     # Pieces of curves stand on it too (criterion 1.4.11 asks 3:1 of what must be told apart).
     assert all(contrast(curve, selected[0]) > 2.5 for curve in theme.curves)
+
+
+@pytest.mark.parametrize("theme", [LIGHT, DARK, OUTDOOR])
+@pytest.mark.parametrize("eyes", DEFICIENCIES)
+def test_what_is_drawn_together_differs_for_all_eyes(theme, eyes):
+    for one, other in [*itertools.combinations(theme.curves, 2), (theme.limit, theme.band)]:
+        assert difference(lab(one, eyes), lab(other, eyes)) > 10
+
+
+def test_the_difference_of_colours_is_that_of_the_standard():
+    """Pairs 1, 17 and 25 of Sharma, Wu and Dalal (2005), from memory."""
+    assert difference((50, 2.6772, -79.7751), (50, 0, -82.7485)) == pytest.approx(2.0425, abs=5e-5)
+    assert difference((50, 2.5, 0), (73, 25, -18)) == pytest.approx(27.1492, abs=5e-5)
+    lately = difference((60.2574, -34.0099, 36.2677), (60.4626, -34.1751, 39.4387))
+    assert lately == pytest.approx(1.2644, abs=5e-5)
