@@ -1,7 +1,10 @@
-"""The command as a process of its own, and files for it."""
+"""The command, here and as a process of its own, and files for it."""
 
 from __future__ import annotations
 
+import atexit
+import gc
+import io
 import os
 import subprocess
 import sys
@@ -11,7 +14,10 @@ import numpy as np
 import pytest
 from circuits import SeriesCircuit
 
+from fairlead.app.__main__ import main
+
 GRID_HZ = np.linspace(46e6, 58e6, 241)
+SCREENS = ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM")
 
 
 @pytest.fixture
@@ -35,15 +41,41 @@ def _floats(row):
 
 
 @pytest.fixture
-def fairlead(tmp_path):
-    """Runs the command in the folder of the files; without a screen and without our modules."""
+def fairlead(qapp, tmp_path, monkeypatch):  # noqa: ARG001 - Qt's application is there if any is
+    """Runs the command here, in the folder of the files: a process would take half a second.
+
+    Where the process itself is what is tested, the fixture is ``fairlead_process``.
+    """
+
+    def run(*arguments):
+        streams = [io.TextIOWrapper(io.BytesIO(), write_through=True) for _ in range(2)]
+        with monkeypatch.context() as patch:
+            patch.chdir(tmp_path)
+            for name in SCREENS:
+                patch.delenv(name, raising=False)
+            patch.setattr(sys, "stdout", streams[0])
+            patch.setattr(sys, "stderr", streams[1])
+            try:
+                status = main([os.fspath(argument) for argument in arguments])
+            except SystemExit as end:
+                status = end.code
+            finally:
+                # The command pauses the collector for the rest of its process.
+                gc.enable()
+                atexit.unregister(gc.freeze)
+        return _done(status, *(stream.buffer.getvalue() for stream in streams))
+
+    return run
+
+
+@pytest.fixture
+def fairlead_process(tmp_path):
+    """Runs the command as a process in the folder of the files; without a screen or our modules."""
 
     def run(*arguments, code=None, **environment):
         start = ["-c", code] if code else ["-m", "fairlead.app"]
         own = {
-            key: value
-            for key, value in os.environ.items()
-            if key not in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM", "PYTHONUTF8")
+            key: value for key, value in os.environ.items() if key not in (*SCREENS, "PYTHONUTF8")
         }
         done = subprocess.run(
             [sys.executable, *start, *arguments],
@@ -53,10 +85,12 @@ def fairlead(tmp_path):
             timeout=60,
             check=False,
         )
-        return SimpleNamespace(
-            status=done.returncode,
-            out=done.stdout.decode("utf-8"),
-            errors=done.stderr.decode("utf-8").splitlines(),
-        )
+        return _done(done.returncode, done.stdout, done.stderr)
 
     return run
+
+
+def _done(status, out, errors):
+    return SimpleNamespace(
+        status=status, out=out.decode("utf-8"), errors=errors.decode("utf-8").splitlines()
+    )

@@ -147,9 +147,9 @@ def test_check_speaks_of_the_sweeps_and_the_band_of_a_bench(fairlead, bench, tmp
 
 
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no named pipes here")
-def test_a_named_pipe_does_not_block(fairlead, tmp_path):
+def test_a_named_pipe_does_not_block(fairlead_process, tmp_path):
     os.mkfifo(tmp_path / "pipe")
-    assert fairlead("figures", "pipe").status == 1
+    assert fairlead_process("figures", "pipe").status == 1
 
 
 def test_an_empty_bench_has_no_figures(fairlead, tmp_path):
@@ -158,10 +158,10 @@ def test_an_empty_bench_has_no_figures(fairlead, tmp_path):
     assert (done.status, done.out) == (0, "")
 
 
-def test_sweeps_alone_load_nothing_of_the_benches(fairlead, write):
+def test_sweeps_alone_load_nothing_of_the_benches(fairlead_process, write):
     """The start stays quick."""
     code = (
         "import sys; from fairlead.app.__main__ import main; main(['figures', *sys.argv[1:]]);"
         "print(*[name for name in sys.modules if 'bench_file' in name], file=sys.stderr)"
     )
-    assert fairlead(write("dry.s1p"), code=code).errors == [""]
+    assert fairlead_process(write("dry.s1p"), code=code).errors == [""]

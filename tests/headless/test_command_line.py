@@ -36,6 +36,12 @@ WATCHED = (
 )  # fmt: skip
 
 
+@pytest.fixture
+def fairlead(fairlead_process):
+    """Each test here is about the process."""
+    return fairlead_process
+
+
 def loaded(fairlead, *arguments):
     done = fairlead(*arguments, code=PROBE.replace("WATCHED", repr(WATCHED)))
     assert done.status == 0, done.errors
@@ -70,6 +76,14 @@ def test_figures_and_check_load_no_qt_and_nothing_slow(fairlead, write, verb):
 def test_picture_loads_qt_gui_and_no_more(fairlead, write):
     found = loaded(fairlead, "picture", write("a.s1p"), "-o", "out.png")
     assert found == {"PySide6", "PySide6.QtGui"}
+
+
+@pytest.mark.parametrize("verb", ["advise", "export"])
+def test_a_verb_needs_nothing_that_others_load(fairlead, write, verb):
+    """Those of figures, picture and check are above; the rest of the tests run in one process."""
+    where = ("-o", "out.s1p") if verb == "export" else ()
+    done = fairlead(verb, write("a.s1p"), *where)
+    assert (done.status, done.errors) == (0, [])
 
 
 def test_only_the_first_argument_is_a_verb(fairlead, write):

@@ -6,8 +6,8 @@ import pytest
 from PySide6.QtGui import QImage
 
 
-def test_a_picture_needs_no_screen_and_has_its_size(fairlead, write, tmp_path):
-    done = fairlead(
+def test_a_picture_needs_no_screen_and_has_its_size(fairlead_process, write, tmp_path):
+    done = fairlead_process(
         "picture", write("a.s1p"), write("b.s1p", f0_hz=50e6), "-o", "out.png", "--band", "6m",
         "--width-mm", "150", "--height-mm", "90", "--dpi", "200", "--title", "Ω <b>",
         "--caption", "invented",
@@ -21,8 +21,10 @@ def test_a_picture_needs_no_screen_and_has_its_size(fairlead, write, tmp_path):
     assert not image.isGrayscale()
 
 
-def test_a_platform_that_cannot_work_is_not_used(fairlead, write, tmp_path):
-    done = fairlead("picture", write("a.s1p"), "-o", "out.png", "--grey", QT_QPA_PLATFORM="xcb")
+def test_a_platform_that_cannot_work_is_not_used(fairlead_process, write, tmp_path):
+    done = fairlead_process(
+        "picture", write("a.s1p"), "-o", "out.png", "--grey", QT_QPA_PLATFORM="xcb"
+    )
     assert (done.status, done.errors) == (0, [])
     image = QImage(str(tmp_path / "out.png"))
     assert (image.width(), image.height()) == (2126, 1181)
