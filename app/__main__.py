@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     import argparse
     from collections.abc import Sequence
 
-VERBS = ("figures", "picture", "check", "export", "advise")
+VERBS = ("figures", "picture", "report", "check", "export", "advise")
 
 _PAINTING = "libgl1 libegl1 libglib2.0-0 libdbus-1-3 libfontconfig1 libxkbcommon0"
 _X11 = "libxcb-cursor0 libxkbcommon-x11-0 libxcb-icccm4 libxcb-keysyms1 libxcb-shape0"
@@ -24,6 +24,7 @@ _OVERVIEW = """\
 without a window:
   fairlead figures FILE...          the figures of each sweep, and what changed
   fairlead picture FILE... -o OUT   SWR plot, Smith chart and table as .png, .svg or .pdf
+  fairlead report FILE... -o OUT    a page for print: .pdf, or .md with its picture
   fairlead check FILE...            what is suspect about each sweep
   fairlead advise FILE...           what the match costs, one tuning for all, how to match
   fairlead export FILE... -o OUT    each sweep as Touchstone or CSV, for other programs
@@ -83,7 +84,7 @@ def _run_window(arguments: Sequence[str]) -> int:
     if _has_no_screen():
         say(
             "fairlead: there is no screen for a window; "
-            "use the verbs figures, picture, check and export, which need none"
+            "use the verbs figures, picture, report, check and export, which need none"
         )
         return UNREAD
     # Pause the garbage collector: while a thousand classes are made it costs a tenth of the start.

@@ -139,6 +139,7 @@ CORE_ORDER = (
     "core.advice.wording",
     "core.advice.advice_report",
     "core.advice",
+    "core.report_page",
     "core.export",
 )
 

@@ -1,4 +1,4 @@
-"""Data for other programs: sweeps as Touchstone or CSV, the table as CSV or Markdown."""
+"""Data for other programs: sweeps as Touchstone or CSV, the table, the report."""
 
 from __future__ import annotations
 
@@ -23,16 +23,24 @@ if TYPE_CHECKING:
     from fairlead.app.files.jobs import Job, Jobs
     from fairlead.app.files.settings import Settings
     from fairlead.app.panels.message_bar import MessageBar
+    from fairlead.app.printing.report_names import Paper
     from fairlead.core.document.entry import Entry
     from fairlead.core.export import What
 
 SweepForm = Literal["Touchstone 1.1", "Touchstone 2.0", "CSV"]
 TableForm = Literal["CSV", "Markdown"]
+ReportForm = Literal["an A4 page", "a Letter page", "Markdown"]
 
 _SWEEP_ENDINGS: dict[SweepForm, str] = {
     "Touchstone 1.1": ".s1p",
     "Touchstone 2.0": ".ts",
     "CSV": ".csv",
+}
+# Ending, format and size of the page.
+_REPORTS: dict[ReportForm, tuple[str, str, Paper]] = {
+    "an A4 page": (".pdf", "PDF", "a4"),
+    "a Letter page": (".pdf", "PDF", "letter"),
+    "Markdown": (".md", "Markdown", "a4"),
 }
 _TABLE_ENDINGS: dict[TableForm, str] = {"CSV": ".csv", "Markdown": ".md"}
 
@@ -77,6 +85,31 @@ class ExportHandler:
             # Here, because the cached figures belong to this thread.
             text = make(bench, rows, self._document.rows())
             self._write([path], lambda: [text])
+
+    def export_report(self, form: ReportForm) -> None:
+        """Write one page of a size, or Markdown with its picture, about the sweeps shown."""
+        ending, kind, paper = _REPORTS[form]
+        path = self._ask(f"report{ending}", f"Export the report as {form}", kind, ending)
+        if not path:
+            return
+        # Printing needs many modules, which most sessions never use.
+        from fairlead.app.printing.report_files import write_report  # noqa: PLC0415
+
+        document = self._document
+        try:
+            written = write_report(
+                document.bench,
+                path,
+                paper,
+                document.analyses,
+                known=document.knowledge,
+                changes=document.changes,
+                shows_uncertainty=self._settings.shows_uncertainty,
+            )
+        except FairleadError as error:
+            self._messages.say("error", [str(error)])
+            return
+        self._messages.say("note", [f"Exported {' and '.join(written)}"])
 
     def _export_one(self, entry: Entry, form: SweepForm, what: What) -> None:
         ending = _SWEEP_ENDINGS[form]

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import os
-import sys
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
@@ -12,11 +10,11 @@ from fairlead.app.headless.comparing import compared
 from fairlead.app.headless.feed_line import add_feed_line
 from fairlead.app.headless.groups import add_groups
 from fairlead.app.headless.output import DONE, UNREAD, say, say_all
-from fairlead.app.plain_imports import import_plainly
+from fairlead.app.headless.painting import painting
+from fairlead.app.headless.picture_options import add_picture_words, picture_words
 from fairlead.app.printing.formats import ending_of
 from fairlead.core.document.picture_request import CHANGES_SHOWN, PictureRequest
 from fairlead.core.errors import FairleadError
-from fairlead.core.views.registry import VIEWS
 
 if TYPE_CHECKING:
     import argparse
@@ -66,19 +64,11 @@ def _parser() -> VerbParser:
         )
     parser.add_argument("--dpi", type=int, help=f"pixels per inch (default {usual.dpi})")
     parser.add_argument(
-        "--view",
-        metavar="VIEW",
-        help=f"what is plotted over frequency: {', '.join(view.id for view in VIEWS)}; default: "
-        f"that of the bench, else {usual.view}",
-    )
-    parser.add_argument(
         "--changes",
         choices=CHANGES_SHOWN,
         help="whether it says in words what changed; if-room: of one or two sweeps, if all fits",
     )
-    parser.add_argument("--grey", action="store_true", help="black and greys only")
-    parser.add_argument("--title", help='title above the plots ("" for none)')
-    parser.add_argument("--caption", help="a line of your own below the table")
+    add_picture_words(parser)
     return parser
 
 
@@ -88,11 +78,8 @@ def _changes(parser: VerbParser, options: argparse.Namespace) -> dict[str, Any]:
         "width_mm": _side(parser, options.width_mm, "the width"),
         "height_mm": _side(parser, options.height_mm, "the height"),
         "dpi": options.dpi,
-        "view": options.view,
-        "grey": True if options.grey else None,
-        "title": options.title,
         "changes": options.changes,
-        "caption": options.caption,
+        **picture_words(options),
     }
     changes = {name: value for name, value in asked.items() if value is not None}
     try:
@@ -116,15 +103,8 @@ def _side(parser: VerbParser, text: str | None, what: str) -> float | None:
 
 
 def _draw(bench: Bench, request: PictureRequest, path: str, originals: frozenset[str]) -> None:
-    # Nothing is shown, so no screen is needed: Qt must not look for one and abort without it.
-    if sys.platform not in ("win32", "darwin"):
-        os.environ["QT_QPA_PLATFORM"] = "offscreen"
-    from PySide6.QtGui import QGuiApplication  # noqa: PLC0415 - wrong usage needs no Qt
+    with painting():
+        # Wrong usage needs no Qt.
+        from fairlead.app.printing.export import write_picture  # noqa: PLC0415
 
-    import_plainly()
-    from fairlead.app.printing.export import write_picture  # noqa: PLC0415 - as above
-
-    # Fonts exist only while there is an application.
-    application = QGuiApplication.instance() or QGuiApplication(["fairlead"])
-    write_picture(bench, request, path, originals=originals)
-    del application
+        write_picture(bench, request, path, originals=originals)

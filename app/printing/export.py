@@ -4,29 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import (
-    QBuffer,
-    QIODevice,
-    QMarginsF,
-    QRectF,
-    QSize,
-    QSizeF,
-)
-from PySide6.QtGui import (
-    QColor,
-    QImage,
-    QPageLayout,
-    QPageSize,
-    QPainter,
-    QPdfWriter,
-)
+from PySide6.QtCore import QRectF, QSize
+from PySide6.QtGui import QColor, QImage, QPainter
 
 from fairlead.app.printing.fonts import UNITS_PER_MM, FontMeasure, chosen_families
 from fairlead.app.printing.formats import ending_of, tidied
 from fairlead.app.printing.layout import lay_out
 from fairlead.app.printing.paint import paint_picture
+from fairlead.app.printing.pdf import UNITS_PER_INCH, begin, end, open_buffer, pdf_of, software
 from fairlead.app.printing.png import png_of
-from fairlead.app.version import version
 from fairlead.core.atomic_file import write_atomic
 from fairlead.core.comparison.knowledge import NOTHING_KNOWN
 from fairlead.core.document.picture_request import MM_PER_INCH
@@ -41,8 +27,6 @@ if TYPE_CHECKING:
     from fairlead.core.comparison.knowledge import Knowledge
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.picture_request import PictureRequest
-
-_UNITS_PER_INCH = round(MM_PER_INCH * UNITS_PER_MM)
 
 
 def write_picture(
@@ -126,11 +110,11 @@ def _image(picture: PrintedPicture, request: PictureRequest, families: tuple[str
     image.setDotsPerMeterX(dots_per_meter)
     image.setDotsPerMeterY(dots_per_meter)
     image.fill(QColor("#ffffff"))
-    painter = _begin(QPainter(), image)
-    scale = request.dpi / _UNITS_PER_INCH
+    painter = begin(QPainter(), image)
+    scale = request.dpi / UNITS_PER_INCH
     painter.scale(scale, scale)
     paint_picture(painter, picture, families)
-    _end(painter)
+    end(painter)
     if request.grey:
         image = image.convertToFormat(QImage.Format.Format_Grayscale8)
     for key, text in _words(picture).items():
@@ -138,7 +122,14 @@ def _image(picture: PrintedPicture, request: PictureRequest, families: tuple[str
     return image
 
 
-def _png(picture: PrintedPicture, request: PictureRequest, families: tuple[str, ...]) -> bytes:
+def png_bytes(picture: PrintedPicture, request: PictureRequest, families: tuple[str, ...]) -> bytes:
+    """The file's content.
+
+    Raises
+    ------
+    FairleadError
+        If the bitmap is too large.
+    """
     return png_of(_image(picture, request, families), _words(picture))
 
 
@@ -146,75 +137,30 @@ def _svg(picture: PrintedPicture, request: PictureRequest, families: tuple[str, 
     # Only SVG needs this library; PNG is faster without it.
     from PySide6.QtSvg import QSvgGenerator  # noqa: PLC0415
 
-    buffer = _open_buffer()
+    buffer = open_buffer()
     generator = QSvgGenerator(QSvgGenerator.SvgVersion.Svg11)
     generator.setOutputDevice(buffer)
-    generator.setResolution(_UNITS_PER_INCH)
+    generator.setResolution(UNITS_PER_INCH)
     width, height = request.width_mm * UNITS_PER_MM, request.height_mm * UNITS_PER_MM
     generator.setSize(QSize(round(width), round(height)))
     generator.setViewBox(QRectF(0, 0, round(width), round(height)))
     generator.setTitle(picture.title)
     generator.setDescription(picture.description)
-    painter = _begin(QPainter(), generator)
+    painter = begin(QPainter(), generator)
     # The font may be missing where the file is opened: outlines look the same everywhere, and the
     # text is in the title and the description.
     paint_picture(painter, picture, families, outline_text=True)
-    _end(painter)
+    end(painter)
     return tidied(bytes(buffer.data().data()))
 
 
-def _pdf(picture: PrintedPicture, request: PictureRequest, families: tuple[str, ...]) -> bytes:
-    buffer = _open_buffer()
-    writer = QPdfWriter(buffer)
-    writer.setTitle(picture.title)
-    writer.setCreator(_software())
-    writer.setResolution(_UNITS_PER_INCH)
-    page = QPageSize(
-        QSizeF(request.width_mm, request.height_mm),
-        QPageSize.Unit.Millimeter,
-        "PrintedPicture",
-        QPageSize.SizeMatchPolicy.ExactMatch,
-    )
-    # The size itself sets the orientation.
-    if not writer.setPageLayout(
-        QPageLayout(page, QPageLayout.Orientation.Portrait, QMarginsF(0, 0, 0, 0))
-    ):
-        raise FairleadError("the page of the PDF could not be set up", "choose another size")
-    painter = _begin(QPainter(), writer)
-    paint_picture(painter, picture, families)
-    _end(painter)
-    return bytes(buffer.data().data())
-
-
 _MAKERS: dict[str, Callable[[PrintedPicture, PictureRequest, tuple[str, ...]], bytes]] = {
-    ".png": _png,
+    ".png": png_bytes,
     ".svg": _svg,
-    ".pdf": _pdf,
+    ".pdf": lambda picture, _, families: pdf_of(picture, families),
 }
 
 
 def _words(picture: PrintedPicture) -> dict[str, str]:
     """Text of a PNG file, under keywords of the PNG specification."""
-    return {"Title": picture.title, "Description": picture.description, "Software": _software()}
-
-
-def _software() -> str:
-    return f"Fairlead {version()}"
-
-
-def _open_buffer() -> QBuffer:
-    buffer = QBuffer()
-    if not buffer.open(QIODevice.OpenModeFlag.WriteOnly):
-        raise FairleadError("no memory for the picture", "choose a smaller size")
-    return buffer
-
-
-def _begin(painter: QPainter, device: QImage | QPdfWriter | object) -> QPainter:
-    if not painter.begin(device):  # type: ignore[arg-type]
-        raise FairleadError("the picture could not be painted", "choose a smaller size")
-    return painter
-
-
-def _end(painter: QPainter) -> None:
-    if not painter.end():
-        raise FairleadError("the picture could not be finished", "choose a smaller size")
+    return {"Title": picture.title, "Description": picture.description, "Software": software()}

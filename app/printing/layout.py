@@ -10,7 +10,12 @@ from fairlead.app.printing.group_part import REMARK, printed_groups
 from fairlead.app.printing.plot_part import lay_out_plot
 from fairlead.app.printing.shapes import Box
 from fairlead.app.printing.smith_part import lay_out_smith, points_beyond
-from fairlead.app.printing.table_part import lay_out_table, plan_table
+from fairlead.app.printing.table_part import (
+    MOST_ROWS,
+    MOST_ROWS_OF_PAGE,
+    lay_out_table,
+    plan_table,
+)
 from fairlead.app.printing.trace_style import COLOUR_INK, GREY_INK
 from fairlead.app.printing.traces import make_traces
 from fairlead.app.printing.type_setting import (
@@ -60,6 +65,7 @@ _TITLE_FOOT_MM = 2.0
 _TABLE_FOOT_MM = 0.8
 _LEAST_PLOTS_MM = 36.0
 _LEAST_PLOTS_SHARE = 0.42
+_LEAST_PLOTS_WITHIN_MM = 55.0
 _TABLE_SHARE = 0.42
 _MOST_REMARK_LINES = 2
 _SENTENCES_SHARE = 0.25
@@ -84,6 +90,8 @@ class PrintedPicture:
     table : TablePart
     heading : tuple of Text
     caption : tuple of Text
+    remarks : tuple of str
+        Everything that has to be said about the picture, whether it had room or not.
     """
 
     width_mm: float
@@ -95,6 +103,7 @@ class PrintedPicture:
     table: TablePart
     heading: tuple[Text, ...]
     caption: tuple[Text, ...]
+    remarks: tuple[str, ...]
 
     @property
     def shapes(self) -> tuple[Shape, ...]:
@@ -112,11 +121,15 @@ def lay_out(
     changes: Mapping[int, ChangeSummary] | None = None,
     *,
     shows_uncertainty: bool = True,
+    within: Box | None = None,
 ) -> PrintedPicture:
     """The picture of a bench's visible sweeps: a quantity over frequency, chart and table.
 
     What ``analyses``, ``known`` and ``changes`` tell of the sweeps is not worked out again. With
     ``shows_uncertainty`` the analyzer's errors, where they are stated, are shaded.
+
+    ``within`` is its place on a larger page, which says the remarks itself and leaves the table
+    more rows.
 
     Raises
     ------
@@ -135,7 +148,8 @@ def lay_out(
             "show at least one" if bench.entries else "open at least one",
         )
     ink = GREY_INK if request.grey else COLOUR_INK
-    page = Box(0, 0, request.width_mm, request.height_mm).grown(-_MARGIN_MM)
+    own_page = Box(0, 0, request.width_mm, request.height_mm).grown(-_MARGIN_MM)
+    page = own_page if within is None else within
     # Where only groups are drawn, their members say what the page is about.
     told = rows or [row for row in all_rows if any(row.entry.key in g.keys for g in groups)]
     band, view_hz = band_in_view(bench, told), frequency_view(bench, told)
@@ -156,6 +170,10 @@ def lay_out(
     title = title_of(bench, told, request)
     heading, top = _heading(title, page, ink, measure)
     most_remarks = 1 if page.height < _LOW_PAGE_MM else _MOST_REMARK_LINES
+    least_plots_mm = min(_LEAST_PLOTS_MM, _LEAST_PLOTS_SHARE * page.height)
+    most_table_mm = _TABLE_SHARE * page.height
+    if within is not None:
+        most_remarks, least_plots_mm, most_table_mm = 0, _LEAST_PLOTS_WITHIN_MM, page.height
     own_lines = wrap(measure, clean(request.caption), page.width, SMALLEST_PT)
     said = what_changed(bench, all_rows, changes, request)
     if request.changes == "yes":
@@ -163,14 +181,14 @@ def lay_out(
     # Room is reserved for all lines that may occur; what is not used goes to the plots.
     step_mm = line_height_mm(SMALLEST_PT)
     lines_mm = step_mm * (len(own_lines) + _CONDITION_LINES + most_remarks)
-    least_plots_mm = min(_LEAST_PLOTS_MM, _LEAST_PLOTS_SHARE * page.height)
     plan = plan_table(
         bench,
         [*rows, *(group.row for group in groups)],
         page.width,
-        min(_TABLE_SHARE * page.height, page.bottom - top - lines_mm - _GAP_MM - least_plots_mm),
+        min(most_table_mm, page.bottom - top - lines_mm - _GAP_MM - least_plots_mm),
         measure,
         has_band=band is not None,
+        most_rows=MOST_ROWS if within is None else MOST_ROWS_OF_PAGE,
     )
     is_shown = band is not None
     found = [
@@ -186,8 +204,9 @@ def lay_out(
             page.width,
             SMALLEST_PT,
         ),
-        *_fit_with_changes(found, said, request, page.width, most_remarks, measure),
     ]
+    if within is None:
+        lines += _fit_with_changes(found, said, request, page.width, most_remarks, measure)
     foot = page.bottom - step_mm * len(lines)
     table_top = foot - plan.height_mm - _TABLE_FOOT_MM
     plot_area, smith_area = _divide(Box(page.left, top, page.right, table_top - _GAP_MM))
@@ -214,6 +233,7 @@ def lay_out(
         ),
         heading,
         _caption(lines, page, foot, ink, measure),
+        tuple(found),
     )
 
 

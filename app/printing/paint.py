@@ -34,8 +34,7 @@ from fairlead.app.printing.shapes import (
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from fairlead.app.printing.layout import PrintedPicture
-    from fairlead.app.printing.shapes import Shape
+    from fairlead.app.printing.shapes import Shape, Sheet
 
 _WHITE = "#ffffff"
 _MARK_LINE_MM = 0.28
@@ -45,7 +44,7 @@ _HALO_MM = 0.25
 
 def paint_picture(
     painter: QPainter,
-    picture: PrintedPicture,
+    picture: Sheet,
     families: tuple[str, ...],
     *,
     outline_text: bool = False,
@@ -56,7 +55,7 @@ def paint_picture(
     ----------
     painter : QPainter
         Active; its unit is 1 / `UNITS_PER_MM` mm.
-    picture : PrintedPicture
+    picture : Sheet
     families : tuple of str
         Font families to request, the same as for the layout.
     outline_text : bool

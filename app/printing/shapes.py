@@ -6,7 +6,7 @@ The layout makes them, the painter paints them, tests read them.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
     from fairlead.core.arrays import FloatArray
@@ -191,3 +191,23 @@ class Clipped:
 
 
 Shape = Line | StraightLine | Fill | Area | CircleArc | Mark | Text | Clipped
+
+
+class Sheet(Protocol):
+    """What is painted as a whole: a picture, or a page."""
+
+    @property
+    def width_mm(self) -> float:
+        """True width on paper."""
+
+    @property
+    def height_mm(self) -> float:
+        """True height on paper."""
+
+    @property
+    def title(self) -> str:
+        """Also written into the file."""
+
+    @property
+    def shapes(self) -> tuple[Shape, ...]:
+        """All shapes, in painting order."""

@@ -29,7 +29,7 @@ from fairlead.app.printing.type_setting import (
 from fairlead.core.group_table import GroupRow
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from fairlead.app.printing.shapes import Box, Shape
     from fairlead.app.printing.table_columns import PrintColumn, TableRow
@@ -50,7 +50,9 @@ _LEAST_NAME_SHARE = 0.22
 _RULE_MM, _THIN_RULE_MM = 0.25, 0.12
 _MOST_BLOCKS = 3
 # Rows in one block at each type size; more would leave the plots too little room.
-_MOST_ROWS = {TICK_PT: 6, SMALLEST_PT: 12}
+MOST_ROWS = {TICK_PT: 6, SMALLEST_PT: 12}
+# On a page of its own all figures of many sweeps are worth more than large plots.
+MOST_ROWS_OF_PAGE = {TICK_PT: 14, SMALLEST_PT: 34}
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,12 +94,16 @@ def plan_table(
     measure: Measure,
     *,
     has_band: bool,
+    most_rows: Mapping[float, int] = MOST_ROWS,
 ) -> TablePlan:
-    """The fullest table for a width and a height: columns are dropped before rows."""
+    """The fullest table for a width and a height: columns are dropped before rows.
+
+    ``most_rows`` stand in one block at each type size.
+    """
     blocks_wide = _blocks_in(width_mm, _NARROWEST_BLOCK_MM)
     for blocks in range(1, blocks_wide + 1):
         for size_pt in (TICK_PT, SMALLEST_PT):
-            fitting = min(_rows_fitting(most_height_mm, size_pt), _MOST_ROWS[size_pt])
+            fitting = min(_rows_fitting(most_height_mm, size_pt), most_rows[size_pt])
             if fitting * blocks >= len(rows):
                 return _plan(
                     bench, rows, rows, width_mm, blocks, size_pt, measure, has_band=has_band

@@ -103,7 +103,7 @@ def test_a_window_without_a_screen_is_one_line_and_no_abort(fairlead, write):
     assert done.status == 1
     (line,) = done.errors
     assert "no screen" in line
-    assert "figures, picture, check and export" in line
+    assert "figures, picture, report, check and export" in line
 
 
 def test_an_unknown_option_is_wrong_usage(fairlead):
