@@ -109,7 +109,7 @@ FILE: tuple[ActionSpec, ...] = (
     ),
     ActionSpec(
         "export-report-a4",
-        "&File/Export &report",
+        "&File/E&xport report",
         "As &A4 page ...",
         "Write one PDF page with picture, table, verdict, conditions, notes and cautions",
         lambda do: do.exports.export_report("an A4 page"),
@@ -117,7 +117,7 @@ FILE: tuple[ActionSpec, ...] = (
     ),
     ActionSpec(
         "export-report-letter",
-        "&File/Export &report",
+        "&File/E&xport report",
         "As &Letter page ...",
         "Write one PDF page with picture, table, verdict, conditions, notes and cautions",
         lambda do: do.exports.export_report("a Letter page"),
@@ -125,7 +125,7 @@ FILE: tuple[ActionSpec, ...] = (
     ),
     ActionSpec(
         "export-report-markdown",
-        "&File/Export &report",
+        "&File/E&xport report",
         "As &Markdown with picture ...",
         "Write the same as Markdown, with the picture as a PNG file beside it",
         lambda do: do.exports.export_report("Markdown"),
