@@ -13,10 +13,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fairlead.core.comparison.parts.resonator import LOSS, PHI, SIZE, THETA, own, reflection
+from fairlead.core.comparison.parts.resonator import LOSS, PHI, SIZE, THETA, Model, own
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from fairlead.core.arrays import ComplexArray, FloatArray
+    from fairlead.core.comparison.parts.resonator import Seen
     from fairlead.core.comparison.parts.start import Start
 
 # Middle and standard deviation of the lesser parameters, in the order of `resonator`: between
@@ -34,12 +37,21 @@ _LESSER = {
     9: (0.1, 0.15),
     10: (0.5, 0.3),
 }
+ROUGH: Mapping[int, float] = {at: middle for at, (middle, _) in _LESSER.items() if at != LOSS}
+"""Where antennas are, which leads the other parameters to the right place."""
+CIRCUIT: Mapping[int, float] = dict.fromkeys((3, 4, 5, 6, 7, 8), 0.0) | {9: 0.1, 10: 0.5}
+"""One series circuit of constant resistance behind a line of the reference impedance."""
+_FREE: Mapping[int, float] = {}
 _FREE_SD = 1e4
 _HELD = 1e6
-_MOST_STEPS = 25
-_MOST_TRIES = 8
+_MOST_STEPS = 60
 _LONGEST_STEP = 0.5
-_DONE = 1e-7
+_DONE = 3e-6
+_MOST_LAG = 2.0
+# A step that wins a smaller share of the cost creeps, and where the lesser parameters cost so much
+# at least one of them is 4 standard deviations off.
+_CREEPING = 3e-3
+_NO_ANTENNA = 150.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -69,8 +81,8 @@ class PairFit:
     parameters : FloatArray, shape (17,)
         As in `resonator`.
     covariance : FloatArray, shape (17, 17)
-    gradients : tuple of ComplexArray, shape (n, 17) each
-        Of the model at the points of each sweep.
+    gradient : ComplexArray, shape (17, n)
+        Of the model at the points of both sweeps, those of the reference first.
     left : tuple of ComplexArray, shape (n,) each
         What the model leaves of each sweep.
     sigmas : tuple of float
@@ -79,7 +91,7 @@ class PairFit:
 
     parameters: FloatArray
     covariance: FloatArray
-    gradients: tuple[ComplexArray, ComplexArray]
+    gradient: ComplexArray
     left: tuple[ComplexArray, ComplexArray]
     sigmas: tuple[float, float]
     centre_hz: float
@@ -95,6 +107,11 @@ class PairFit:
         return math.sqrt(total / max(size - SIZE, 1))
 
     @property
+    def off(self) -> float:
+        """Standard deviation of each component of what is left of the reflection at a point."""
+        return self.excess * max(self.sigmas)
+
+    @property
     def unusual(self) -> float:
         """How far a lesser parameter lies from where antennas are, in standard deviations."""
         return max(
@@ -108,6 +125,11 @@ class PairFit:
         return self.correlation * math.sqrt(2 * sum(one.size for one in self.left))
 
     @property
+    def is_related(self) -> bool:
+        """Whether neighbours in what is left are alike by more than chance."""
+        return self.lag > _MOST_LAG
+
+    @property
     def correlation(self) -> float:
         """Correlation of neighbours in what is left, -1 to 1."""
         along = sum(float(np.vdot(one[:-1], one[1:]).real) for one in self.left)
@@ -116,12 +138,9 @@ class PairFit:
 
     def influence(self, part: FloatArray) -> tuple[ComplexArray, ComplexArray]:
         """By what errors of the points move a combination of parameters: Re sum conj(c) e."""
-        row = self.covariance @ part
-        first, second = (
-            (gradient @ row) / sigma**2
-            for gradient, sigma in zip(self.gradients, self.sigmas, strict=True)
-        )
-        return first, second
+        moved = (self.covariance @ part) @ self.gradient
+        first = self.left[0].size
+        return moved[:first] / self.sigmas[0] ** 2, moved[first:] / self.sigmas[1] ** 2
 
 
 def parameters_of(start: Start) -> FloatArray:
@@ -142,8 +161,7 @@ def fit_pair(
     points: tuple[Points, Points],
     parameters: FloatArray,
     centre_hz: float,
-    *,
-    is_rough: bool = False,
+    held: Mapping[int, float] = _FREE,
 ) -> PairFit | None:
     """Fit by Levenberg and Marquardt; None if the equations cannot be solved.
 
@@ -154,81 +172,108 @@ def fit_pair(
     parameters : FloatArray, shape (17,)
         To begin with.
     centre_hz : float
-    is_rough : bool
-        Hold the lesser parameters where antennas are, which leads the others to the right place.
+    held : mapping of int to float
+        Lesser parameters that are held, with their values: `ROUGH` or `CIRCUIT`.
     """
-    fitting = _Fitting(points, centre_hz, is_rough=is_rough)
-    damping = 1e-3
+    fitting = _Fitting(points, centre_hz, held)
     with np.errstate(all="ignore"):
-        state = fitting.at(parameters)
-        for _ in range(_MOST_STEPS):
-            square, slope = fitting.normal(state)
-            before = state
-            for _ in range(_MOST_TRIES):
-                step = _solved(square + damping * np.diag(np.diag(square)), slope)
-                if step is None:
-                    return None
-                longest = float(np.abs(step).max())
-                tried = fitting.at(
-                    state.parameters + step * min(1.0, _LONGEST_STEP / max(longest, 1e-300))
-                )
-                if tried.cost <= state.cost:
-                    state, damping = tried, max(damping / 10, 1e-9)
-                    break
-                damping *= 10
-            if before.cost - state.cost <= _DONE * state.cost:
-                break
-        covariance = _solved(fitting.normal(state)[0], np.eye(SIZE))
+        state = fitting.descended(fitting.at(parameters))
+        slopes = fitting.slopes(state)
+        covariance = _solved(slopes.square, np.eye(SIZE))
     if covariance is None:
         return None
-    return PairFit(
-        state.parameters, covariance, state.gradients, state.left, fitting.sigmas, centre_hz
-    )
+    first = points[0].values.size
+    left = state.left[:first], state.left[first:]
+    sigmas = points[0].sigma, points[1].sigma
+    return PairFit(state.seen.parameters, covariance, slopes.gradient, left, sigmas, centre_hz)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _State:
-    parameters: FloatArray
+    """Parameters with the model there, what it leaves at the points, and the cost of both."""
+
+    seen: Seen
+    left: ComplexArray
     cost: float
-    left: tuple[ComplexArray, ComplexArray]
-    gradients: tuple[ComplexArray, ComplexArray]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Slopes:
+    """Normal equations, shapes (17, 17) and (17,), and the gradient of which they are made."""
+
+    gradient: ComplexArray
+    square: FloatArray
+    slope: FloatArray
 
 
 class _Fitting:
     """The cost of parameters: what they leave of both sweeps, and how unusual they are."""
 
-    def __init__(self, points: tuple[Points, Points], centre_hz: float, *, is_rough: bool) -> None:
-        self._points = points
-        self._centre_hz = centre_hz
-        self.sigmas = points[0].sigma, points[1].sigma
+    def __init__(
+        self, points: tuple[Points, Points], centre_hz: float, held: Mapping[int, float]
+    ) -> None:
+        first, second = points
+        self._model = Model((first.frequency_hz, second.frequency_hz), centre_hz)
+        self._values = np.concatenate((first.values, second.values))
+        sizes = first.values.size, second.values.size
+        self._sureness = np.repeat([1 / first.sigma, 1 / second.sigma], sizes)
         self._middle, self._weight = np.zeros(SIZE), np.full(SIZE, _FREE_SD**-2.0)
         for at, (value, deviation) in _LESSER.items():
-            held = _HELD if is_rough and at != LOSS else 1.0
-            self._middle[at], self._weight[at] = value, held * deviation**-2.0
+            strength = _HELD if at in held else 1.0
+            self._middle[at] = held.get(at, value)
+            self._weight[at] = strength * deviation**-2.0
 
     def at(self, parameters: FloatArray) -> _State:
         """Everything there; the cost is infinite where it overflows."""
-        cost = float((self._weight * (parameters - self._middle) ** 2).sum())
-        left, gradients = [], []
-        for which, one in enumerate(self._points):
-            value, gradient = reflection(parameters, one.frequency_hz, self._centre_hz, which)
-            rest = one.values - value
-            cost += float(np.vdot(rest, rest).real) / one.sigma**2
-            left.append(rest)
-            gradients.append(gradient)
-        if not math.isfinite(cost):
-            cost = math.inf
-        return _State(parameters, cost, (left[0], left[1]), (gradients[0], gradients[1]))
+        seen = self._model.at(parameters)
+        left = self._values - seen.value
+        weighted = left * self._sureness
+        cost = float(np.vdot(weighted, weighted).real)
+        cost += float((self._weight * (parameters - self._middle) ** 2).sum())
+        return _State(seen, left, cost if math.isfinite(cost) else math.inf)
 
-    def normal(self, state: _State) -> tuple[FloatArray, FloatArray]:
-        """Normal equations, shapes (17, 17) and (17,)."""
-        square = np.diag(self._weight)
-        slope = -self._weight * (state.parameters - self._middle)
-        for rest, gradient, sigma in zip(state.left, state.gradients, self.sigmas, strict=True):
-            turned = gradient.conj().T
-            square = square + (turned @ gradient).real / sigma**2
-            slope = slope + (turned @ rest).real / sigma**2
-        return square, slope
+    def slopes(self, state: _State) -> _Slopes:
+        """Of the cost at a state."""
+        gradient = self._model.gradient(state.seen)
+        # Real and imaginary parts are points of their own: each row is twice as long.
+        real = (gradient * self._sureness).view(np.float64)
+        rest = (state.left * self._sureness).view(np.float64)
+        square = real @ real.T + np.diag(self._weight)
+        slope = real @ rest - self._weight * (state.seen.parameters - self._middle)
+        return _Slopes(gradient, square, slope)
+
+    def _is_hopeless(self, state: _State, won: float) -> bool:
+        """Whether it creeps where no antenna is, so that it will be refused wherever it ends."""
+        unusual = self._weight * (state.seen.parameters - self._middle) ** 2
+        return won < _CREEPING * state.cost and float(unusual.sum()) > _NO_ANTENNA
+
+    def descended(self, state: _State) -> _State:
+        """The lowest cost that steps from a state lead to."""
+        damping, growth = 1e-3, 2.0
+        slopes = self.slopes(state)
+        for _ in range(_MOST_STEPS):
+            damped = slopes.square + damping * np.diag(np.diag(slopes.square))
+            step = _solved(damped, slopes.slope)
+            if step is None:
+                return state
+            longest = float(np.abs(step).max())
+            step = step * min(1.0, _LONGEST_STEP / max(longest, 1e-300))
+            tried = self.at(state.seen.parameters + step)
+            won = state.cost - tried.cost
+            expected = float(step @ (2 * slopes.slope - slopes.square @ step))
+            if not won >= 0:
+                if expected <= _DONE * state.cost:
+                    break
+                damping, growth = damping * growth, growth * 2
+                continue
+            share = min(won / max(expected, 1e-300), 1.0)
+            damping = max(damping * max(1 / 10, 1 - (2 * share - 1) ** 3), 1e-9)
+            growth = 2.0
+            state = tried
+            if won <= _DONE * state.cost or self._is_hopeless(state, won):
+                break
+            slopes = self.slopes(state)
+        return state
 
 
 def _solved(square: FloatArray, right: FloatArray) -> FloatArray | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
@@ -41,6 +41,8 @@ class Used:
         Reflection.
     sigma : float
         Noise of each component.
+    floor : float
+        What the model itself may be off at a point: averaging does not make that smaller.
     index : IntArray, shape (n,)
         Which points of the sweep these are.
     """
@@ -48,6 +50,7 @@ class Used:
     frequency_hz: FloatArray
     values: ComplexArray
     sigma: float
+    floor: float
     index: IntArray
 
     @property
@@ -62,7 +65,7 @@ class Used:
         return Points(
             _averaged(self.frequency_hz, group),
             _averaged(self.values, group),
-            self.sigma / math.sqrt(group),
+            max(self.sigma / math.sqrt(group), self.floor),
         )
 
     def averaged_of(self, along: ComplexArray) -> ComplexArray:
@@ -76,14 +79,13 @@ def _averaged(values: NDArray[_Value], group: int) -> NDArray[_Value]:
     return result
 
 
-def used_of(analysis: Analysis, least_noise: float) -> Used:
-    """All points of a sweep with phase but for its outliers."""
+def used_of(analysis: Analysis, floor: float) -> Used:
+    """All points of a sweep with phase but for its outliers; ``floor`` as in `Used`."""
     reflection = analysis.reflection
     if reflection is None:
         raise ValueError("a scalar sweep has no phase")
     index: IntArray = np.delete(np.arange(reflection.size), analysis.outliers)
-    sigma = max(analysis.sigma, least_noise)
-    return Used(analysis.frequency_hz[index], reflection[index], sigma, index)
+    return Used(analysis.frequency_hz[index], reflection[index], analysis.sigma, floor, index)
 
 
 def windowed(
@@ -115,4 +117,9 @@ def _inside(sweep: Used, f0_hz: float, q: float, half: float) -> Used | None:
     if high - low < _FEWEST_POINTS or u[high - 1] - u[low] < _TWO_WIDTHS:
         return None
     part = slice(low, high)
-    return Used(sweep.frequency_hz[part], sweep.values[part], sweep.sigma, sweep.index[part])
+    return replace(
+        sweep,
+        frequency_hz=sweep.frequency_hz[part],
+        values=sweep.values[part],
+        index=sweep.index[part],
+    )

@@ -18,12 +18,13 @@ sweep.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 if TYPE_CHECKING:
-    from fairlead.core.arrays import ComplexArray, FloatArray
+    from fairlead.core.arrays import ComplexArray, FloatArray, IntArray
 
 SHARED = 11
 """So many parameters belong to both sweeps; three to each follow."""
@@ -37,66 +38,103 @@ def own(which: int) -> slice:
     return slice(SHARED + 3 * which, SHARED + 3 * which + 3)
 
 
-def reflection(
-    parameters: FloatArray, frequency_hz: FloatArray, centre_hz: float, which: int
-) -> tuple[ComplexArray, ComplexArray]:
-    """Reflection of one of the two sweeps and its gradient.
+class Model:
+    """The model at the points of both sweeps, those of the reference first.
 
     Parameters
     ----------
-    parameters : FloatArray, shape (17,)
-    frequency_hz : FloatArray, shape (n,)
+    frequencies_hz : tuple of FloatArray, shape (n,) each
+        Of the reference and of the other sweep.
     centre_hz : float
         fc.
-    which : int
-        0 for the reference, 1 for the other sweep.
-
-    Returns
-    -------
-    ComplexArray, shape (n,)
-    ComplexArray, shape (n, 17)
-        By each parameter.
     """
-    theta, loss, phi, slope, growth, bend, rho, cubic, curve, share, law = parameters[
-        :SHARED
-    ].tolist()
-    at, level, damping = parameters[own(which)].tolist()
-    sign = 0.5 if which else -0.5
-    scale = frequency_hz / centre_hz
-    relative = scale * np.exp(-at)
-    u = relative - 1 / relative
-    log = np.log(relative)
-    r, q = np.exp(level), np.exp(damping)
-    flat = share + sign * growth
-    shape = log * (1 + (_SECOND + _THIRD * log) * log)
-    rising = r * (1 - flat) * np.exp(slope * shape + curve * log * log)
-    resistance = rising + r * flat
-    reactance = r * q * u * (1 + (bend + cubic * u) * u)
-    z = resistance + 1j * reactance
-    root = scale**law
-    line = np.exp(-loss * root + 1j * (phi - theta * (scale - 1)))
-    h = line * (z - 1) / (z + 1)
-    below = 1 + rho * h
-    value = (rho + h) / below
-    of_h = (1 - rho * rho) / below**2
-    of_z = of_h * line * 2 / (z + 1) ** 2
-    gradient = np.zeros((frequency_hz.size, SIZE), dtype=np.complex128)
-    turned = of_h * h
-    gradient[:, THETA] = -1j * (scale - 1) * turned
-    gradient[:, LOSS] = -root * turned
-    gradient[:, 10] = loss * np.log(scale) * gradient[:, LOSS]
-    gradient[:, PHI] = 1j * turned
-    gradient[:, 3] = of_z * rising * shape
-    gradient[:, 9] = of_z * (r - rising / (1 - flat))
-    gradient[:, 4] = sign * gradient[:, 9]
-    gradient[:, 8] = of_z * rising * log * log
-    gradient[:, 5] = of_z * (1j * r * q) * u * u
-    gradient[:, 7] = gradient[:, 5] * u
-    gradient[:, 6] = (1 - h * h) / below**2
-    of_u = 1j * r * q * (1 + (2 * bend + 3 * cubic * u) * u)
-    steep = slope * (1 + (2 * _SECOND + 3 * _THIRD * log) * log) + 2 * curve * log
-    first = own(which).start
-    gradient[:, first] = of_z * (-steep * rising - of_u * (relative + 1 / relative))
-    gradient[:, first + 1] = of_z * z
-    gradient[:, first + 2] = of_z * 1j * reactance
-    return value, gradient
+
+    def __init__(self, frequencies_hz: tuple[FloatArray, FloatArray], centre_hz: float) -> None:
+        first, second = frequencies_hz
+        self._first = first.size
+        self._which: IntArray = np.repeat([0, 1], [first.size, second.size])
+        self._sign = self._which - 0.5
+        self._scale = np.concatenate(frequencies_hz) / centre_hz
+        self._log = np.log(self._scale)
+
+    def at(self, parameters: FloatArray) -> Seen:
+        """The reflection with these parameters, shape (17,), and what its gradient needs."""
+        theta, loss, phi, slope, growth, bend, rho, cubic, curve, share, law = parameters[
+            :SHARED
+        ].tolist()
+        both = parameters[SHARED:].reshape(2, 3)
+        at, level, damping = both[self._which].T
+        log = self._log - at
+        relative = np.exp(log)
+        u = relative - 1 / relative
+        r, q = np.exp(level), np.exp(damping)
+        flat = share + self._sign * growth
+        shape = log * (1 + (_SECOND + _THIRD * log) * log)
+        rising = r * (1 - flat) * np.exp(slope * shape + curve * log * log)
+        z = rising + r * flat + 1j * (r * q * u * (1 + (bend + cubic * u) * u))
+        root = np.exp(law * self._log)
+        line = np.exp(-loss * root + 1j * (phi - theta * (self._scale - 1)))
+        h = line * (z - 1) / (z + 1)
+        value = (rho + h) / (1 + rho * h)
+        return Seen(parameters, value, log, u, z, rising, r, r * q, root, line, h)
+
+    def gradient(self, seen: Seen) -> ComplexArray:
+        """Of the reflection by each parameter, shape (17, n)."""
+        _, loss, _, slope, _, bend, rho, cubic, curve, share, _ = seen.parameters[:SHARED].tolist()
+        u, z, log, rising, line, h = seen.u, seen.z, seen.log, seen.rising, seen.line, seen.h
+        growth = seen.parameters[4]
+        flat = share + self._sign * growth
+        below = 1 / (1 + rho * h) ** 2
+        of_h = (1 - rho * rho) * below
+        of_z = of_h * line * 2 / (z + 1) ** 2
+        of_x = 1j * of_z * seen.steepness
+        turned = of_h * h
+        gradient = np.zeros((SIZE, u.size), dtype=np.complex128)
+        gradient[THETA] = -1j * (self._scale - 1) * turned
+        gradient[LOSS] = -seen.root * turned
+        gradient[10] = loss * self._log * gradient[LOSS]
+        gradient[PHI] = 1j * turned
+        of_rising = of_z * rising
+        gradient[3] = of_rising * (log * (1 + (_SECOND + _THIRD * log) * log))
+        gradient[9] = of_z * (seen.r - rising / (1 - flat))
+        gradient[4] = self._sign * gradient[9]
+        square = log * log
+        gradient[8] = of_rising * square
+        gradient[5] = of_x * (u * u)
+        gradient[7] = gradient[5] * u
+        gradient[6] = (1 - h * h) * below
+        steep = slope * (1 + (2 * _SECOND + 3 * _THIRD * log) * log) + 2 * curve * log
+        wide = np.sqrt(u * u + 4)
+        own_rows = (
+            -of_rising * steep - of_x * ((1 + (2 * bend + 3 * cubic * u) * u) * wide),
+            of_z * z,
+            1j * of_z * z.imag,
+        )
+        for at, row in enumerate(own_rows):
+            gradient[SHARED + at, : self._first] = row[: self._first]
+            gradient[SHARED + 3 + at, self._first :] = row[self._first :]
+        return gradient
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Seen:
+    """The model with given parameters.
+
+    Attributes
+    ----------
+    parameters : FloatArray, shape (17,)
+    value : ComplexArray, shape (n,)
+        Reflection at the points of both sweeps; the rest are terms of it, of the same shape.
+    """
+
+    parameters: FloatArray
+    value: ComplexArray
+    log: FloatArray
+    u: FloatArray
+    z: ComplexArray
+    rising: FloatArray
+    r: FloatArray
+    steepness: FloatArray
+    root: FloatArray
+    line: ComplexArray
+    h: ComplexArray

@@ -121,13 +121,23 @@ def _circles(
     t = t / scale
     turn = np.exp(2j * np.pi * delays_s[:, None] * (frequency_hz - centre_hz))
     y = values * turn
+    size = np.abs(values) ** 2
+    # Rows are 1, t and -t y; their products need only sums along the sweep, and |y| has no delay.
+    of_weight = np.stack([np.ones_like(t), t, t * t, t * size, t * t * size], axis=1)
+    of_y = of_weight[:, :3].astype(np.complex128)
     below = np.ones_like(y)
-    ones = np.ones_like(y)
+    square = np.zeros((delays_s.size, 3, 3), dtype=np.complex128)
     for _ in range(_STEPS):
-        rows = np.stack([ones, t * ones, -t * y], axis=-1) / below[..., None]
-        left = rows.conj().transpose(0, 2, 1)
-        square = left @ rows + 1e-12 * np.eye(3)
-        a0, a1, b = np.linalg.solve(square, left @ (y / below)[..., None])[..., 0].T
+        weight = 1 / (below.real**2 + below.imag**2)
+        (one, first, second, first_size, second_size) = (weight @ of_weight).T
+        zeroth_y, first_y, second_y = ((weight * y) @ of_y).T
+        square[:, 0, 0], square[:, 0, 1], square[:, 0, 2] = one, first, -first_y
+        square[:, 1, 0], square[:, 1, 1], square[:, 1, 2] = first, second, -second_y
+        square[:, 2, 0], square[:, 2, 1] = -first_y.conj(), -second_y.conj()
+        square[:, 2, 2] = second_size
+        square[:, range(3), range(3)] += 1e-12
+        right = np.stack([zeroth_y, first_y, -first_size + 0j], axis=1)
+        a0, a1, b = np.linalg.solve(square, right[..., None])[..., 0].T
         below = 1 + b[:, None] * t
         below = np.where(np.abs(below) < _LEAST, _LEAST, below)
     cost = (np.abs(y - (a0[:, None] + a1[:, None] * t) / below) ** 2).sum(axis=1)

@@ -12,7 +12,7 @@ from circuits import ParallelCircuit, SeriesCircuit, behind_line, complex_noise
 
 from fairlead.core.analysis.analysis import analyse
 from fairlead.core.comparison import what_changed
-from fairlead.core.comparison.parts import fit
+from fairlead.core.comparison.parts import fit, search
 from fairlead.core.comparison.parts.fit import Points, fit_pair
 from fairlead.core.comparison.parts.points import used_of
 from fairlead.core.comparison.parts.resonator import SIZE
@@ -123,19 +123,19 @@ def test_a_false_reflection_within_its_bound_is_covered():
 
 
 def test_noise_alone_covers_within_the_family():
-    found = [tally(family, 30, seed=30) for family in WITHIN.values()]
+    found = [tally(family, 20, seed=30) for family in WITHIN.values()]
     given = sum(one.given for one in found)
-    assert given > 80
+    assert given > 53
     shares = sum(one.held_by_noise for one in found) / given
-    # Of 90 cases at 95 %, 99 % of all draws lie above this; the seed is fixed.
-    assert (shares > 0.88).all()
+    # Of 60 cases at 95 %, 99 % of all draws lie above this; the seed is fixed.
+    assert (shares > 0.86).all()
 
 
 @pytest.mark.skipif(not has_solver(), reason="needs the antenna solver")
 def test_parts_of_other_antennas_are_covered_or_refused():
-    found = [tally(family, 6, seed=31) for family in (TRIED | UNSEEN).values()]
+    found = [tally(family, 4, seed=31) for family in (TRIED | UNSEEN).values()]
     given = sum(one.given for one in found)
-    assert given > 30
+    assert given > 25
     assert (sum(one.held for one in found) / given >= 0.90).all()
 
 
@@ -180,17 +180,17 @@ def test_points_too_far_apart():
     gap = two.track.is_straight.copy()
     gap[200:203] = True
     wide = replace(two, track=replace(two.track, is_straight=gap))
-    assert refused(one, wide) == what_changed._TOO_FAR
+    assert refused(one, wide) == search._TOO_FAR
 
 
 def test_no_resonance():
     loss = 0.02 * np.ones(401, dtype=complex)
-    assert refused(analysed(loss), analysed(loss, seed=2)) == what_changed._NO_RESONANCE
+    assert refused(analysed(loss), analysed(loss, seed=2)) == search._NO_RESONANCE
 
 
 def test_less_than_two_widths():
     grid_hz = np.linspace(141e6, 148e6, 401)
-    assert refused(*pair(grid_hz=grid_hz)) == what_changed.TOO_NARROW
+    assert refused(*pair(grid_hz=grid_hz)) == search.TOO_NARROW
 
 
 def test_two_resonances():
@@ -203,36 +203,36 @@ def test_two_resonances():
 
 
 @pytest.mark.parametrize(
-    ("name", "value", "why"),
+    ("module", "name", "value", "why"),
     [
-        ("fit_pair", lambda *_, **__: None, what_changed._ILL),
-        ("_MOST_UNUSUAL", 0.0, what_changed._UNUSUAL),
-        ("_MOST_LAG", -100.0, what_changed._RELATED),
-        ("_WORST_RATIO", 0.0, what_changed._ILL),
-        ("_MOST_GAIN", -1.0, what_changed._GAIN),
-        ("_WINDOWS", (0.1,), what_changed.TOO_NARROW),
+        (search, "fit_pair", lambda *_, **__: None, search.ILL),
+        (search, "_MOST_UNUSUAL", 0.0, search._UNUSUAL),
+        (search, "_MOST_GAIN", -1.0, search._GAIN),
+        (search, "_WINDOWS", (0.1,), search.TOO_NARROW),
+        (search, "_FIRST_WINDOW", 0.1, search.TOO_NARROW),
+        (what_changed, "_WORST_RATIO", 0.0, search.ILL),
     ],
 )
-def test_what_fails_or_is_no_antenna(monkeypatch, name, value, why):
+def test_what_fails_or_is_no_antenna(monkeypatch, module, name, value, why):
     sweeps = pair()
-    monkeypatch.setattr(what_changed, name, value)
+    monkeypatch.setattr(module, name, value)
     assert refused(*sweeps) == why
 
 
-def test_resonances_that_are_not_within_the_sweeps(monkeypatch):
-    sweeps = pair()
-    monkeypatch.setattr(what_changed, "_FIRST_WINDOW", 0.1)
-    assert refused(*sweeps) == what_changed.TOO_NARROW
+def test_what_is_left_has_to_be_noise(monkeypatch):
+    sweeps = pair(sigma=0.04)
+    monkeypatch.setattr(fit, "_MOST_LAG", -100.0)
+    assert refused(*sweeps) == search._RELATED
 
 
 def test_a_second_scan_without_a_resonance_leaves_the_first(monkeypatch):
-    sweeps, scans, real = pair(), [], what_changed.start_of
+    sweeps, scans, real = pair(), [], search.start_of
 
     def once(*arguments):
         scans.append(arguments)
         return real(*arguments) if len(scans) == 1 else None
 
-    monkeypatch.setattr(what_changed, "start_of", once)
+    monkeypatch.setattr(search, "start_of", once)
     assert isinstance(parts_of(*sweeps), Parts)
 
 
@@ -245,7 +245,7 @@ def test_series_and_parallel_are_not_guessed(monkeypatch):
 
 def test_a_fit_that_no_narrower_window_confirms_trusts_the_model_half_as_far(monkeypatch):
     sure = parts_of(*pair())
-    monkeypatch.setattr(what_changed, "_WINDOWS", (2.0,))
+    monkeypatch.setattr(search, "_WINDOWS", (2.0,))
     found = parts_of(*pair())
     assert found.tuning_hz.model_half == pytest.approx(2 * sure.tuning_hz.model_half, rel=0.1)
 
@@ -263,9 +263,10 @@ def test_a_fit_that_is_stopped_early_or_cannot_be_solved(monkeypatch):
         patched.setattr(fit, "_MOST_STEPS", 1)
         assert fit_pair((points, points), begun, 1e8).excess < 1
     with monkeypatch.context() as patched:
-        patched.setattr(fit, "_MOST_TRIES", 0)
-        assert fit_pair((points, points), begun, 1e8).excess > 1
         patched.setattr(fit, "_MOST_STEPS", 0)
+        assert fit_pair((points, points), begun, 1e8).excess > 1
         patched.setattr(fit, "_solved", lambda *_: None)
+        assert fit_pair((points, points), begun, 1e8) is None
+        patched.setattr(fit, "_MOST_STEPS", 1)
         assert fit_pair((points, points), begun, 1e8) is None
     assert fit._solved(np.zeros((2, 2)), np.ones(2)) is None
