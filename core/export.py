@@ -18,7 +18,7 @@ import numpy as np
 
 from fairlead.core.errors import FairleadError
 from fairlead.core.reflection import impedance_ohm, return_loss_db, swr
-from fairlead.core.sweep import Sweep
+from fairlead.core.sweep import ScalarSweep, Sweep
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -106,12 +106,15 @@ def as_csv(entry: Entry, what: What = "measured") -> str:
             ("resistance_ohm", _figures(z_ohm.real)),
             ("reactance_ohm", _figures(z_ohm.imag)),
         ]
-    else:
+    elif sweep.is_bound is None:
         columns.append(("reflection_magnitude", map(_number, sweep.magnitude.tolist())))
-    columns += [
-        ("swr", _figures(swr(sweep.magnitude))),
-        ("return_loss_db", _figures(return_loss_db(sweep.magnitude))),
-    ]
+    ratios, losses_db = _figures(swr(sweep.magnitude)), _figures(return_loss_db(sweep.magnitude))
+    if isinstance(sweep, ScalarSweep) and sweep.is_bound is not None:
+        # Beyond the meter's scale: as a magnitude it would pass for a value.
+        is_bound = sweep.is_bound.tolist()
+        ratios = [f"> {one}" if at else one for one, at in zip(ratios, is_bound, strict=True)]
+        losses_db = [f"< {one}" if at else one for one, at in zip(losses_db, is_bound, strict=True)]
+    columns += [("swr", ratios), ("return_loss_db", losses_db)]
     out = io.StringIO()
     out.write(f"# reference impedance: {_number(sweep.z0_ohm)} ohm\n")
     out.writelines(f"# {line}\n" for line in _steps(entry, what))

@@ -22,6 +22,7 @@ from fairlead.core.in_band.part import NOTHING, part_in, within
 from fairlead.core.in_band.resonance import no_resonance, q_and_reason, q_frequency, resonances_near
 from fairlead.core.in_band.swr import (
     NO_POWERS,
+    as_bound,
     edge_swr,
     mismatch_loss_db,
     no_worst,
@@ -44,6 +45,7 @@ if TYPE_CHECKING:
 _One = TypeVar("_One", "Segment", "Resonance")
 
 DEFAULT_LIMIT_SWR = 2.0
+_OFF_SCALE = "the SWR is beyond the meter's scale in a part of the band"
 _OPEN_END = "an end of the segment is not known"
 
 
@@ -98,6 +100,9 @@ class Figures:
         Spans that touch the band whose points are too far apart.
     points_wanted : int or None
         How many points over the same span would leave no gap.
+    is_off_scale : bool
+        In a part of the band the SWR is only known to be beyond the meter's scale; ``highest_swr``
+        is a lower bound then, and where the worst is is not known.
     verdict : Verdict or None
         Whether it keeps to the limit in the whole band.
     grounds : Grounds or None
@@ -133,6 +138,7 @@ class Figures:
     outliers: int = 0
     gaps: tuple[tuple[float, float], ...] = ()
     points_wanted: int | None = None
+    is_off_scale: bool = False
     verdict: Verdict | None = None
     grounds: Grounds | None = None
 
@@ -230,9 +236,15 @@ def _figures_of(analysis: Analysis, band: Band, limit_swr: float) -> Figures:
     calm = NO_POWERS if part is None else part.ends
     highest = None if part is None else worst_match(analysis, part, calm)
     seen = None if highest is None else swr_of_power(analysis, highest[1])
+    is_off_scale = part is not None and analysis.track.has_bound_in(
+        float(part.hz[0]), float(part.hz[-1])
+    )
+    if seen is not None and is_off_scale:
+        seen = as_bound(seen)
     edges = [edge_swr(analysis, hz, calm) for hz in edges_hz]
     covers = None not in edges_hz
-    has_worst = covers and not gaps
+    # A lower bound of a part is one of the whole.
+    has_worst = (covers and not gaps) or is_off_scale
     worst = seen if has_worst and seen is not None else no_worst(analysis, part, covers)
     figures_by_key = {
         "swr_low_edge": edges[0],
@@ -245,6 +257,8 @@ def _figures_of(analysis: Analysis, band: Band, limit_swr: float) -> Figures:
         why_not |= dict.fromkeys(("best_match_hz", "best_match_swr", "usable_width_hz"), no_best)
     if not has_worst:
         why_not["worst_hz"] = worst.why_not
+    elif is_off_scale:
+        why_not["worst_hz"] = _OFF_SCALE
     if not resonances:
         why_not["resonances"] = no_resonance(analysis, no_best)
     if q is None:
@@ -257,6 +271,7 @@ def _figures_of(analysis: Analysis, band: Band, limit_swr: float) -> Figures:
         gaps=gaps,
         points_wanted=analysis.points_wanted if gaps else None,
         noise=analysis.noise,
+        is_off_scale=is_off_scale,
     )
     own = Figures(
         points=analysis.frequency_hz.size,
@@ -275,7 +290,7 @@ def _figures_of(analysis: Analysis, band: Band, limit_swr: float) -> Figures:
         swr_low_edge=edges[0].value,
         swr_high_edge=edges[1].value,
         worst_swr=worst.value,
-        worst_hz=highest[0] if has_worst and highest is not None else None,
+        worst_hz=highest[0] if has_worst and highest is not None and not is_off_scale else None,
         worst_mismatch_loss_db=None if worst.value is None else mismatch_loss_db(worst.value),
         q=q,
         q_hz=None if q is None else q_hz,
@@ -288,6 +303,7 @@ def _figures_of(analysis: Analysis, band: Band, limit_swr: float) -> Figures:
         outliers=int(analysis.outliers.size),
         gaps=gaps,
         points_wanted=judged.points_wanted,
+        is_off_scale=is_off_scale,
         verdict=verdict(judged, band, limit_swr),
     )
     if own.usable_width_hz is None and best is not None:
@@ -314,6 +330,7 @@ class _Judged(NamedTuple):
     gaps: tuple[tuple[float, float], ...]
     points_wanted: int | None
     noise: Noise
+    is_off_scale: bool
 
 
 def _usable(

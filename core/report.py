@@ -141,7 +141,7 @@ def as_csv(bench: Bench, rows: Sequence[Row] | None = None) -> str:
     groups = csv_groups(bench, rows)
     own = group_of_sweeps(groups)
     headers = [column.header for column in columns]
-    table = [[_csv_cell(column.value(row)) for column in columns] for row in rows]
+    table = [[_csv_figure(column, row) for column in columns] for row in rows]
     if groups:
         headers += GROUP_HEADERS
         empty = [""] * (len(GROUP_HEADERS) - 2)
@@ -211,6 +211,12 @@ def _further_columns(spec: FigureSpec, rows: Sequence[Row]) -> list[Part]:
     ]
     columns = [Part(header, of) for header, of in headers]
     return columns + [one for header, _ in headers for one in _ends_of(header, "", "", 1.0, rows)]
+
+
+def _csv_figure(column: Part, row: Row) -> str:
+    text = _csv_cell(column.value(row))
+    # As a bare number a lower bound would pass for a value.
+    return f"> {text.removesuffix('.0')}" if column.header in row.figures.at_least else text
 
 
 def _csv_cell(value: object) -> str:

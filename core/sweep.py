@@ -17,7 +17,7 @@ from fairlead.core.errors import SweepError
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
 
-    from fairlead.core.arrays import ComplexArray, FloatArray
+    from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray
 
 
 LARGEST_MAGNITUDE = 1e9
@@ -99,6 +99,9 @@ class ScalarSweep:
         |reflection|, finite, not negative, may exceed 1. Read-only.
     z0_ohm : float
         Reference impedance of the instrument that measured it.
+    is_bound : BoolArray, shape (n,), or None
+        Where ``magnitude`` is only a lower bound, because the meter's scale ended ("> 10"). None
+        if nowhere. Read-only.
 
     Raises
     ------
@@ -109,6 +112,7 @@ class ScalarSweep:
     frequency_hz: FloatArray
     magnitude: FloatArray
     z0_ohm: float = 50.0
+    is_bound: BoolArray | None = None
     _digest: int = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -120,10 +124,29 @@ class ScalarSweep:
                 "a magnitude of the reflection is negative",
                 "give |G| from 0 upwards, not decibels",
             )
+        is_bound = _checked_bounds(self.is_bound, frequency_hz)
         object.__setattr__(self, "frequency_hz", frequency_hz)
         object.__setattr__(self, "magnitude", magnitude)
         object.__setattr__(self, "z0_ohm", _checked_z0(self.z0_ohm))
-        object.__setattr__(self, "_digest", _digest(frequency_hz, magnitude, self.z0_ohm))
+        object.__setattr__(self, "is_bound", is_bound)
+        digest = _digest(frequency_hz, magnitude, self.z0_ohm)
+        if is_bound is not None:
+            digest = hash((digest, is_bound.tobytes()))
+        object.__setattr__(self, "_digest", digest)
+
+    def with_values(
+        self,
+        frequency_hz: FloatArray | None = None,
+        magnitude: FloatArray | None = None,
+        z0_ohm: float | None = None,
+    ) -> ScalarSweep:
+        """The same points with other values; bounds stay bounds."""
+        return ScalarSweep(
+            self.frequency_hz if frequency_hz is None else frequency_hz,
+            self.magnitude if magnitude is None else magnitude,
+            self.z0_ohm if z0_ohm is None else z0_ohm,
+            self.is_bound,
+        )
 
     @property
     def has_phase(self) -> bool:
@@ -142,6 +165,7 @@ class ScalarSweep:
             and self.z0_ohm == other.z0_ohm
             and np.array_equal(self.frequency_hz, other.frequency_hz)
             and np.array_equal(self.magnitude, other.magnitude)
+            and _is_same(self.is_bound, other.is_bound)
         )
 
     def __hash__(self) -> int:
@@ -197,6 +221,26 @@ def _check_values(frequency_hz: FloatArray, values: FloatArray | ComplexArray, w
         raise SweepError(
             f"a {what} of {largest:.3g} cannot be", "check which quantity and unit the numbers are"
         )
+
+
+def _checked_bounds(is_bound: ArrayLike | None, frequency_hz: FloatArray) -> BoolArray | None:
+    """One truth a point, or None where none of them is true."""
+    if is_bound is None:
+        return None
+    found = np.array(is_bound, dtype=np.bool_)
+    if found.shape != frequency_hz.shape:
+        raise SweepError(
+            f"{frequency_hz.size} frequencies but bounds of shape {found.shape}",
+            "say of each point whether it is a bound",
+        )
+    found.flags.writeable = False
+    return found if found.any() else None
+
+
+def _is_same(one: BoolArray | None, other: BoolArray | None) -> bool:
+    if one is None or other is None:
+        return one is other
+    return np.array_equal(one, other)
 
 
 def _checked_z0(z0_ohm: float) -> float:

@@ -19,6 +19,8 @@ Covers = Literal["yes", "no", "cannot tell"]
 
 # Within this many standard deviations of the noise the question is open (95 %).
 _SIGMAS = 2.0
+_ROUNDING = 1e-9
+SCALE = "what the meter could show"
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +102,10 @@ class Judged(Protocol):
     def noise(self) -> Noise:
         """Of the reflection."""
 
+    @property
+    def is_off_scale(self) -> bool:
+        """Whether the largest SWR is only a lower bound, because the meter's scale ended."""
+
 
 def verdict(
     figures: Judged, band: Band, limit_swr: float, grounds: Grounds | None = None
@@ -134,8 +140,13 @@ def _measured(figures: Judged, band: Band, limit_swr: float, within: Within | No
     if within is None:
         within = _within_noise(figures.highest_swr, figures.noise.or_zero)
     found = f"SWR {format_swr(figures.highest_swr)} {place}"
+    if figures.is_off_scale:
+        within = Within(figures.highest_swr, math.inf, SCALE)
+        place = "in a part of the band"
+        found = f"SWR > {figures.highest_swr:.4g} {place}"
     limit = f"the limit of {limit_swr:.4g}"
-    if within.low > limit_swr:
+    # What is off a scale that ends at the limit is beyond it.
+    if within.low > limit_swr or (figures.is_off_scale and within.low > limit_swr - _ROUNDING):
         return Verdict("no", f"{found}, over {limit}")
     doubt = _unseen(figures, band)
     if not doubt and within.high > limit_swr:

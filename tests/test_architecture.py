@@ -86,6 +86,7 @@ CORE_ORDER = (
     "core.uncertainty.sampling",
     "core.uncertainty.rounded",
     "core.soundness.finding",
+    "core.analysis.bounded",
     "core.analysis.interpolation",
     "core.analysis.dips",
     "core.analysis.segments",

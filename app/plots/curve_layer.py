@@ -15,7 +15,7 @@ from fairlead.app.plots.pens import curve_colour, curve_pen
 from fairlead.app.plots.pixmap_layer import PixmapLayer
 from fairlead.app.plots.screen_line import FAR_PX, lots_hit, reach_of
 from fairlead.core.arrays import distinct, runs
-from fairlead.core.views.points import above_one_points, in_gap
+from fairlead.core.views.points import in_gap
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -120,18 +120,17 @@ class FrequencyCurveLayer(CurveLayer):
             points = self._curves.pixels(curve, self._curves.marks(curve))
             draw_markers(painter, curve.style, colour, paper, points)
             cross_outliers(painter, self._curves, curve, colour)
-            if not self._quantity.exists_above_one:
-                self._mark_above_one(painter, curve, colour)
+            self._mark_edge(painter, curve, colour)
             yield
 
-    def _mark_above_one(self, painter: QPainter, curve: Curve, colour: QColor) -> None:
+    def _mark_edge(self, painter: QPainter, curve: Curve, colour: QColor) -> None:
         """Small triangles at the upper border, at most one every few pixels."""
-        above = above_one_points(curve.analysis)
-        if not above.size:
+        beyond = self._quantity.edge_points(curve.analysis)
+        if not beyond.size:
             return
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(colour)
-        x, _ = self._curves.pixels(curve, above)
+        x, _ = self._curves.pixels(curve, beyond)
         columns = distinct(np.round(x / _MARK_PX).astype(np.intp))
         for place in (columns * _MARK_PX).tolist():
             tip, left, right = (place, 0.5), (place - 3.5, 7), (place + 3.5, 7)

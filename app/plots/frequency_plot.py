@@ -19,7 +19,7 @@ from fairlead.app.plots.handle_gestures import KEYS, HandleGestures
 from fairlead.app.plots.plot_frame import PlotFrame
 from fairlead.app.plots.projection import QuantityProjection
 from fairlead.core.comparison.viewed import needs_bench, viewed
-from fairlead.core.views.points import Sample, above_one_points
+from fairlead.core.views.points import Sample, above_one_points, off_scale_points
 from fairlead.core.views.shape import MATCH_HZ
 
 if TYPE_CHECKING:
@@ -325,6 +325,10 @@ class FrequencyPlot(PlotFrame):
         ):
             sign = "" if quantity.exists_above_one else "▲ "
             lines.append(f"{sign}|Γ| above 1: {quantity.above_one}")
+        if quantity.of_magnitude and any(
+            off_scale_points(curve.analysis).size for curve in self._curves
+        ):
+            lines.append("▲ beyond the meter's scale")
         missing = len(self._document.bench.visible) - len(self._curves)
         if self._viewed is not None:
             lines += self._viewed.remarks(self._document.bench)

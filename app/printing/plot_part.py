@@ -147,8 +147,7 @@ def lay_out_plot(
         if trace in shown:
             shapes += _marks(trace, index, len(traces), frame, frequency, axis)
             shapes += _crosses(trace, frame, frequency, axis, mark_size_mm(len(traces)))
-            if not quantity.exists_above_one:
-                shapes += _above_one(trace, frame, frequency)
+            shapes += _beyond_edge(trace, frame, frequency)
     shapes += frame_lines(frame, ink)
     shapes += [*limit_texts, *band_texts]
     return PlotPart(
@@ -324,10 +323,10 @@ def _lowest_point(
     return [(frequency.x(float(trace.frequency_hz[lowest])), float(y[lowest]))]
 
 
-def _above_one(trace: Trace, frame: Box, frequency: FrequencyScale) -> list[Shape]:
-    """Arrow heads at the top edge where |G| > 1, merged where they would touch."""
+def _beyond_edge(trace: Trace, frame: Box, frequency: FrequencyScale) -> list[Shape]:
+    """Arrow heads at the top edge instead of values beyond it, merged where they would touch."""
     places: list[float] = []
-    for x in frequency.xs(trace.above_one_hz).tolist():
+    for x in frequency.xs(trace.edge_hz).tolist():
         if not places or x - places[-1] >= _NO_VALUE_MARK_MM:
             places.append(x)
     half, tip = _NO_VALUE_MARK_MM / 2 - 0.2, frame.top + 0.35

@@ -42,6 +42,8 @@ class Trace:
         the edges of the band. None if the sweep lies outside.
     above_one_hz : FloatArray, shape (m,)
         Measured points in the view with |G| > 1.
+    edge_hz : FloatArray, shape (k,)
+        Those with a mark at the top edge in place of a value.
     is_emphasised : bool
         Whether it is the reference among several.
     bound : FloatArray, shape (k,), or None
@@ -54,6 +56,7 @@ class Trace:
     quantity: Quantity
     sample: Sample
     above_one_hz: FloatArray
+    edge_hz: FloatArray
     is_emphasised: bool
     bound: FloatArray | None
 
@@ -147,7 +150,9 @@ def _make_trace(
         sample = Sample.between(analysis, frequency_hz)
     else:
         sample = Sample.picked(analysis, np.empty(0, dtype=np.intp))
-    above_hz = own_hz[above_one_points(analysis)]
+    above_hz, edge_hz = (
+        own_hz[points] for points in (above_one_points(analysis), quantity.edge_points(analysis))
+    )
     return Trace(
         row=row,
         style=trace_style(row.entry.drawn_style, grey=grey),
@@ -155,6 +160,7 @@ def _make_trace(
         quantity=quantity,
         sample=sample,
         above_one_hz=above_hz[(above_hz >= view_hz[0]) & (above_hz <= view_hz[1])],
+        edge_hz=edge_hz[(edge_hz >= view_hz[0]) & (edge_hz <= view_hz[1])],
         is_emphasised=is_emphasised,
         bound=bound,
     )

@@ -106,6 +106,8 @@ def _measured(traces: Sequence[Trace], quantity: Quantity, beyond: int) -> list[
         is_marked = not quantity.exists_above_one and any(t.above_one_hz.size for t in traces)
         sign = " (^ at the top edge)" if is_marked else ""
         found.append(f"Points with |reflection| > 1, which have no SWR{sign}: {counts}{more}.")
+    if any(t.edge_hz.size for t in traces if t.analysis.is_bound is not None):
+        found.append("^ at the top edge: SWR beyond the meter's scale.")
     if beyond:
         found.append(f"{beyond} of them lie outside the part of the Smith chart that is drawn.")
     scalar = [trace.row for trace in traces if trace.reflection is None]

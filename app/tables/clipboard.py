@@ -74,7 +74,15 @@ def _lines(bench: Bench, rows: tuple[Row, ...]) -> list[list[str]]:
         for spec in shown("window")
         for part in (*spec.columns(), *interval_columns(spec, rows))
     ]
-    body = [[write(part.value(row), part.scale) for _, part in columns] for row in rows]
+    body = [
+        [
+            # A lower bound as a bare number would pass for a value.
+            ("> " if part.header in row.figures.at_least else "")
+            + write(part.value(row), part.scale)
+            for _, part in columns
+        ]
+        for row in rows
+    ]
     return [[title for title, _ in columns], *body]
 
 

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
 
+from fairlead.core.analysis.bounded import longest_run, sampling_beside
 from fairlead.core.analysis.dips import fitted_bottom
 from fairlead.core.analysis.interpolation.delay import delay_of, turned
 from fairlead.core.analysis.interpolation.track import make_track
@@ -20,7 +21,7 @@ from fairlead.core.analysis.resonances import find_resonances
 from fairlead.core.analysis.segments import find_segments
 from fairlead.core.arrays import median
 from fairlead.core.reflection import UNITY_TOLERANCE, renormalise
-from fairlead.core.sweep import LARGEST_MAGNITUDE, Sweep
+from fairlead.core.sweep import LARGEST_MAGNITUDE, ScalarSweep, Sweep
 from fairlead.core.uncertainty.noise import noise_of
 from fairlead.core.uncertainty.outliers import outliers_of
 from fairlead.core.uncertainty.rounded import MOST_TYPED, TESTED, dip_parabola, rounding_of
@@ -85,6 +86,8 @@ class Analysis:
         Points with |reflection| > 1.
     q_by_frequency : dict
         Filled by `fairlead.core.analysis.q_factor.q_at`.
+    is_bound : BoolArray, shape (n,), or None
+        Points of which ``power`` is only a lower bound; None for none.
     failure : str
         Why the analysis failed, in which case only the points are known; empty if it succeeded.
     moved_from : tuple of Analysis and float, or None
@@ -105,6 +108,7 @@ class Analysis:
     typed: Parabola | None
     step_hz: float
     above_one: int
+    is_bound: BoolArray | None = None
     failure: str = ""
     moved_from: tuple[Analysis, float] | None = field(default=None, repr=False)
     q_by_frequency: dict[float, float | None] = field(default_factory=dict, repr=False)
@@ -155,8 +159,8 @@ class Analysis:
     @cached_property
     def gaps(self) -> tuple[tuple[float, float], ...]:
         """Low and high end in Hz of the ranges whose points are too far apart; in rising order."""
-        is_straight = self.track.is_straight
-        bounds = np.flatnonzero(np.diff(np.concatenate(([False], is_straight, [False]))))
+        is_gap = self.track.is_gap
+        bounds = np.flatnonzero(np.diff(np.concatenate(([False], is_gap, [False]))))
         ends_hz = self.track.frequency_hz[bounds].tolist()
         return tuple(zip(ends_hz[::2], ends_hz[1::2], strict=True))
 
@@ -184,7 +188,7 @@ class Analysis:
         track = self.track
         floor = np.full(track.is_straight.size, np.inf)
         if track.smooth is None:
-            floor[track.is_straight] = 0.0
+            floor[track.is_gap] = 0.0
             return floor
         gap = np.flatnonzero(track.is_straight)
         first, last = track.smooth[gap], track.smooth[gap + 1]
@@ -286,6 +290,8 @@ def analyse(sweep: AnySweep, z0_ohm: float) -> Analysis:
 
 
 def _analyse(sweep: AnySweep, z0_ohm: float) -> Analysis:
+    if isinstance(sweep, ScalarSweep) and sweep.is_bound is not None:
+        return _analyse_beside_bounds(sweep, sweep.is_bound)
     frequency_hz = sweep.frequency_hz
     reflection, power, z0_ohm = at_reference(sweep, z0_ohm)
     delay_s = 0.0 if reflection is None else delay_of(frequency_hz, reflection)
@@ -331,6 +337,30 @@ def _analyse(sweep: AnySweep, z0_ohm: float) -> Analysis:
         typed=typed,
         step_hz=median(np.diff(frequency_hz)),
         above_one=int(np.count_nonzero(power > (1 + UNITY_TOLERANCE) ** 2)),
+    )
+
+
+def _analyse_beside_bounds(sweep: ScalarSweep, is_bound: BoolArray) -> Analysis:
+    """Of a sweep with bounds: nothing is fitted, because no fit knows what a bound is."""
+    frequency_hz, power = sweep.frequency_hz, sweep.magnitude**2
+    run = longest_run(is_bound)
+    noise = noise_of(frequency_hz[run], sweep.magnitude[run])
+    sigma = min(noise.or_zero, MOST_NOISE)
+    sampling = sampling_beside(frequency_hz, power, is_bound, sigma * (2 * sweep.magnitude + sigma))
+    return Analysis(
+        frequency_hz=frequency_hz,
+        reflection=None,
+        power=power,
+        z0_ohm=sweep.z0_ohm,
+        track=make_track(frequency_hz, power, None, 0.0, sampling.is_supported, is_bound=is_bound),
+        noise=noise,
+        sampling=sampling,
+        outliers=np.zeros(0, dtype=np.intp),
+        rounding=None,
+        typed=None,
+        step_hz=median(np.diff(frequency_hz)),
+        above_one=int(np.count_nonzero(power > (1 + UNITY_TOLERANCE) ** 2)),
+        is_bound=is_bound,
     )
 
 

@@ -59,5 +59,6 @@ def bare_analysis(sweep: AnySweep, z0_ohm: float, failure: str) -> Analysis:
         typed=None,
         step_hz=median(np.diff(frequency_hz)),
         above_one=int(np.count_nonzero(power > (1 + UNITY_TOLERANCE) ** 2)),
+        is_bound=getattr(sweep, "is_bound", None),
         failure=failure,
     )

@@ -80,7 +80,9 @@ def _entry(document: Document, index: int) -> Entry:
 def _read_entry(document: Document) -> Entry:
     return Entry(
         key=document["key"],
-        measured=points.to_sweep(document["points"], document["z0_ohm"]),
+        measured=points.to_sweep(
+            document["points"], document["z0_ohm"], document.get("bounds", ())
+        ),
         label=document["label"],
         condition=document["condition"],
         is_visible=document["is_visible"],

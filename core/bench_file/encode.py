@@ -7,6 +7,8 @@ from base64 import b64encode
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from fairlead.core.bench_file import format, points  # noqa: A004 - a format, not the function
 from fairlead.core.bench_file.format import (
     CHECKSUM_KEY,
@@ -18,6 +20,7 @@ from fairlead.core.bench_file.format import (
 from fairlead.core.bench_file.migrate import known_versions
 from fairlead.core.bench_file.schema import MismatchError
 from fairlead.core.errors import FairleadError
+from fairlead.core.sweep import Sweep
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
@@ -151,8 +154,14 @@ def _sweep(entry: Entry) -> Document:
         "steps": [_step(step) for step in entry.steps],
         "quantity": "reflection" if entry.measured.has_phase else "magnitude",
         "z0_ohm": entry.measured.z0_ohm,
+        **_bounds(entry.measured),
         "points": points.to_rows(entry.measured),
     }
+
+
+def _bounds(sweep: AnySweep) -> Document:
+    is_bound = None if isinstance(sweep, Sweep) else sweep.is_bound
+    return {} if is_bound is None else {"bounds": np.flatnonzero(is_bound).tolist()}
 
 
 def _step(step: Step) -> Document:

@@ -13,10 +13,11 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from fairlead.core.errors import SweepError
 from fairlead.core.sweep import ScalarSweep, Sweep
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
     from fairlead.core.arrays import FloatArray
     from fairlead.core.sweep import AnySweep
@@ -44,16 +45,27 @@ def to_rows(sweep: AnySweep) -> FloatArray:
     return rows
 
 
-def to_sweep(rows: FloatArray, z0_ohm: float) -> AnySweep:
+def to_sweep(rows: FloatArray, z0_ohm: float, bounds: Sequence[int] = ()) -> AnySweep:
     """The sweep that `to_rows` took apart: three columns have phase, two have none.
+
+    Parameters
+    ----------
+    rows : FloatArray, shape (n, 3) or (n, 2)
+    z0_ohm : float
+    bounds : sequence of int
+        Points without phase of which only a lower bound is known.
 
     Raises
     ------
     SweepError
         If the numbers are not a sweep.
     """
+    if any(index >= len(rows) for index in bounds) or (bounds and rows.shape[1] != 2):
+        raise SweepError("bounds are stated of points that it does not have", "remove the bounds")
     if rows.shape[1] == 2:
-        return ScalarSweep(rows[:, 0], rows[:, 1], z0_ohm)
+        is_bound = np.zeros(len(rows), dtype=np.bool_)
+        is_bound[list(bounds)] = True
+        return ScalarSweep(rows[:, 0], rows[:, 1], z0_ohm, is_bound)
     return Sweep(rows[:, 0], rows[:, 1:].copy().view(np.complex128)[:, 0], z0_ohm)
 
 

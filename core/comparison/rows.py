@@ -102,12 +102,17 @@ def change(own: Figures, reference: Figures, planes: Planes = (None, None)) -> C
         best_match_shift_percent=percent,
         best_match_swr_change=_difference(own.best_match_swr, reference.best_match_swr),
         usable_width_change_hz=_difference(own.usable_width_hz, reference.usable_width_hz),
-        worst_swr_change=_difference(own.worst_swr, reference.worst_swr),
-        worst_mismatch_loss_change_db=_difference(
-            own.worst_mismatch_loss_db, reference.worst_mismatch_loss_db
-        ),
+        worst_swr_change=_of_known("worst_swr", own, reference),
+        worst_mismatch_loss_change_db=_of_known("worst_mismatch_loss_db", own, reference),
         q_ratio=_ratio(own.q, reference.q) if "radio" not in planes else None,
     )
+
+
+def _of_known(key: str, own: Figures, reference: Figures) -> float | None:
+    """The difference of a figure; None where one of the two is only a lower bound."""
+    if key in own.at_least | reference.at_least:
+        return None
+    return _difference(getattr(own, key), getattr(reference, key))
 
 
 def _ratio(value: float | None, reference: float | None) -> float | None:

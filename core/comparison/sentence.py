@@ -98,6 +98,8 @@ def _worst(row: Row, reference: Row) -> str:
         return ""
     if "worst_swr_change" in row.unresolved:
         return f"worst SWR in the band {_swr(row)}, its change unresolved"
+    if _swr(row) == _swr(reference) and "worst_swr" in row.figures.at_least:
+        return f"worst SWR in the band {_swr(row)}, and of the reference too"
     if _swr(row) == _swr(reference):
         return f"worst SWR in the band {_swr(row)}, as for the reference"
     return f"worst SWR in the band {_swr(row)} instead of {_swr(reference)}"

@@ -182,8 +182,8 @@ class FigureSpec:
         if self.number is None or not isinstance(value, (int, float)):
             return DASH if value is None else str(value)
         text = self.number.text(row, value)
-        # Where noise dominates, the figure is a lower bound.
-        return f"> {text}" if self.key in row.figures.at_least else text
+        # Where noise dominates, or the meter's scale ended, the figure is a lower bound.
+        return f"> {_short(text)}" if self.key in row.figures.at_least else text
 
     def tip(self, row: Row) -> str:
         """More about one cell: a reason, an interval, or the hint."""
@@ -223,3 +223,8 @@ class FigureSpec:
     @property
     def _unit(self) -> str:
         return f" {self.unit}" if self.unit else ""
+
+
+def _short(number: str) -> str:
+    """A number without zeros at its end: a bound is no measured value, "> 10" as on the meter."""
+    return number.rstrip("0").rstrip(".") if "." in number else number

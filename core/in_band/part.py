@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from fairlead.core.bands import Band
 
 NOTHING = "the sweep has nothing in the band"
+BESIDE_BOUND = "the SWR beside it is only known to be off the meter's scale"
 # Frequencies that differ by less than this share are the same: files carry rounded decimals.
 _SAME = 1e-9
 
@@ -68,16 +69,16 @@ def is_supported(analysis: Analysis, inside_hz: float) -> bool:
     """Whether |reflection| is known at a frequency: at a point, or between points near enough."""
     if not analysis.gaps:
         return True
-    grid_hz, is_straight = analysis.track.frequency_hz, analysis.track.is_straight
+    grid_hz, is_gap = analysis.track.frequency_hz, analysis.track.is_gap
     after = int(grid_hz.searchsorted(inside_hz))
     if after < grid_hz.size and grid_hz[after] == inside_hz:
         return True
-    return not is_straight[min(max(after - 1, 0), is_straight.size - 1)]
+    return not is_gap[min(max(after - 1, 0), is_gap.size - 1)]
 
 
 def has_support(analysis: Analysis, at_hz: float) -> bool:
     """Whether the curve is known on both sides of a frequency, as far as the sweep goes."""
-    if not analysis.gaps:
+    if not analysis.gaps and analysis.is_bound is None:
         return True
     grid_hz, is_straight = analysis.track.frequency_hz, analysis.track.is_straight
     first = max(int(grid_hz.searchsorted(at_hz)) - 1, 0)
@@ -87,4 +88,6 @@ def has_support(analysis: Analysis, at_hz: float) -> bool:
 
 def too_far_apart(analysis: Analysis) -> str:
     """The reason, with the number of points that would do."""
+    if not analysis.gaps:
+        return BESIDE_BOUND
     return f"points too far apart: narrow the span or take {analysis.points_wanted} points"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from fairlead.core.in_band.part import NOTHING, is_supported, too_far_apart
@@ -47,6 +47,12 @@ def swr_of_power(analysis: Analysis, power: float) -> SwrOrReason:
     return SwrOrReason(swr_of_one(rho))
 
 
+def as_bound(found: SwrOrReason) -> SwrOrReason:
+    """The same as a lower bound, without the last digits that its way through |G| has left."""
+    value = None if found.value is None else float(f"{found.value:.12g}")
+    return replace(found, value=value, is_bound=True)
+
+
 def edge_swr(
     analysis: Analysis, inside_hz: float | None, calm: Mapping[float, float] = NO_POWERS
 ) -> SwrOrReason:
@@ -64,6 +70,8 @@ def edge_swr(
         return SwrOrReason(None, _OUTSIDE)
     if not is_supported(analysis, inside_hz):
         return SwrOrReason(None, too_far_apart(analysis))
+    if analysis.track.is_bound_at(inside_hz):
+        return as_bound(swr_of_power(analysis, analysis.track.least_power_at_one(inside_hz)))
     power = calm.get(inside_hz)
     return swr_of_power(
         analysis, analysis.track.calm_power_at_one(inside_hz) if power is None else power
@@ -88,6 +96,9 @@ def worst_match(
     found = dict(calm)
     if found_hz not in found:
         found[found_hz] = analysis.track.calm_power_at_one(found_hz)
+    found |= {
+        hz: analysis.track.least_power_at_one(hz) for hz in found if analysis.track.is_bound_at(hz)
+    }
     worst_hz = max(sorted(found), key=found.__getitem__)
     return worst_hz, found[worst_hz]
 

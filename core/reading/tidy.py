@@ -38,15 +38,23 @@ class Series:
     reflection : ComplexArray, shape (n,)
     lines : IntArray, shape (n,)
         Line of the file where each point starts.
+    is_bound : BoolArray, shape (n,), or None
+        Where |reflection| is at least so large; 1 where not even that was said. None: nowhere.
     """
 
     frequency_hz: FloatArray
     reflection: ComplexArray
     lines: IntArray
+    is_bound: BoolArray | None = None
 
     def where(self, selected: BoolArray | IntArray) -> Series:
         """Part of the points, or the points in another order."""
-        return Series(self.frequency_hz[selected], self.reflection[selected], self.lines[selected])
+        return Series(
+            self.frequency_hz[selected],
+            self.reflection[selected],
+            self.lines[selected],
+            None if self.is_bound is None else self.is_bound[selected],
+        )
 
 
 def shown_hz(frequency_hz: float) -> str:
@@ -178,7 +186,7 @@ def oddities(series: Series, unit_note: str) -> list[Notice]:
             text += ": the numbers may be in another format than the file says"
         notices.append(Notice("reflection-above-one", text))
     first = series.reflection[0]
-    if first in (0, 1) and (series.reflection == first).all():
+    if series.is_bound is None and first in (0, 1) and (series.reflection == first).all():
         notices.append(
             Notice(
                 "nothing-measured",

@@ -45,6 +45,8 @@ _OF_SWEEP: tuple[Callable[[Facts], list[Finding]], ...] = (
     noisy.find,
     residual_line.find,
 )
+# The others take a value that is repeated, or no longer rises, for what the antenna does.
+_BESIDE_BOUNDS = (above_one.find, undersampled.find, noisy.find)
 # What one finding explains is not reported again under another name.
 _EXPLAINS = {
     repeated_values.ABOUT.code: {
@@ -112,7 +114,8 @@ def check_sweep(
 def _of_sweep(analysis: Analysis) -> tuple[Finding, ...]:
     if not analysis.findings:
         facts = facts_of(analysis)
-        found = [one for find in _OF_SWEEP for one in find(facts)]
+        checks = _OF_SWEEP if analysis.is_bound is None else _BESIDE_BOUNDS
+        found = [one for find in checks for one in find(facts)]
         explained = {code for one in found for code in _EXPLAINS.get(one.code, ())}
         analysis.findings.append(tuple(one for one in found if one.code not in explained))
     return analysis.findings[0]

@@ -112,7 +112,7 @@ class _LineStep(Step):
             )
         loss_db = self.line.loss_db(sweep.frequency_hz, self.length_m)
         magnitude = sweep.magnitude * 10 ** (-sign * loss_db / 10)
-        return type(sweep)(sweep.frequency_hz, magnitude, sweep.z0_ohm)
+        return sweep.with_values(magnitude=magnitude)
 
 
 @dataclass(frozen=True, slots=True)

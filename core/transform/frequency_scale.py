@@ -64,4 +64,4 @@ class FrequencyScale(Step):
         frequency_hz = sweep.frequency_hz * (1 + self.change_percent / 100)
         if isinstance(sweep, Sweep):
             return Sweep(frequency_hz, sweep.reflection, sweep.z0_ohm)
-        return type(sweep)(frequency_hz, sweep.magnitude, sweep.z0_ohm)
+        return sweep.with_values(frequency_hz)

@@ -74,7 +74,7 @@ class TransformerTakenAway(Step):
         z0_ohm = sweep.z0_ohm * self.ratio
         if isinstance(sweep, Sweep):
             return Sweep(sweep.frequency_hz, sweep.reflection * gain, z0_ohm)
-        return type(sweep)(sweep.frequency_hz, sweep.magnitude * gain, z0_ohm)
+        return sweep.with_values(magnitude=sweep.magnitude * gain, z0_ohm=z0_ohm)
 
     def error_gain(self, sweep: AnySweep) -> FloatArray:
         """What the analyzer's own error is multiplied by, shape (n,)."""

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from fairlead.core.reflection import UNITY_TOLERANCE, swr_of_one
 from fairlead.core.uncertainty.placed import nearest
-from fairlead.core.verdict import Within
+from fairlead.core.verdict import SCALE, Within
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -51,6 +51,8 @@ def highest_within(
     """
     if figures.highest_swr is None or figures.highest_hz is None:
         return None
+    if figures.is_off_scale:
+        return Within(figures.highest_swr, math.inf, SCALE)
     rho = _magnitude(figures.highest_swr)
     low, high, cause = _known(analysis, figures.highest_hz, rho, intervals, errors)
     share = _above_one(analysis)

@@ -115,8 +115,9 @@ def _known(
 ) -> dict[str, Known]:
     if analysis.typed is not None:
         return typed_known(analysis, figures, band, limit_swr, errors)
-    if analysis.noise.sigma is None:
-        # Too few points, or too far apart, to tell noise from curve: no fit could be judged.
+    if analysis.noise.sigma is None or analysis.is_bound is not None:
+        # Too few points, or too far apart, to tell noise from curve: no fit could be judged. Nor
+        # does a fit know what a lower bound is.
         return {}
     is_known = errors is not None and errors.model.is_known
     fits = FigureFits(analysis, max(analysis.sigma, _LEAST_NOISE), errors if is_known else None)

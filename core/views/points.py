@@ -26,6 +26,8 @@ class Points(Protocol):
         None without phase.
     z0_ohm : float
         Reference impedance of both.
+    is_bound : BoolArray, shape (n,), or None
+        Points of which ``power`` is only a lower bound; None for none.
     """
 
     @property
@@ -44,6 +46,10 @@ class Points(Protocol):
     def z0_ohm(self) -> float:
         """Reference impedance."""
 
+    @property
+    def is_bound(self) -> BoolArray | None:
+        """Where |reflection|^2 is only a lower bound, or None."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Sample:
@@ -53,24 +59,50 @@ class Sample:
     power: FloatArray
     reflection: ComplexArray | None
     z0_ohm: float
+    is_bound: BoolArray | None = None
 
     @classmethod
     def picked(cls, analysis: Analysis, index: IntArray) -> Sample:
         """Some of the measured points, index of shape (k,)."""
         reflection = None if analysis.reflection is None else analysis.reflection[index]
-        return cls(analysis.frequency_hz[index], analysis.power[index], reflection, analysis.z0_ohm)
+        return cls(
+            analysis.frequency_hz[index],
+            analysis.power[index],
+            reflection,
+            analysis.z0_ohm,
+            None if analysis.is_bound is None else analysis.is_bound[index],
+        )
 
     @classmethod
     def between(cls, analysis: Analysis, frequency_hz: FloatArray) -> Sample:
         """Interpolated at frequencies within the sweep, shape (m,)."""
         reflection = None if analysis.reflection is None else analysis.reflection_at(frequency_hz)
         # |reflection|^2 goes its own way between the points: the one that the figures come from.
-        return cls(frequency_hz, analysis.power_at(frequency_hz), reflection, analysis.z0_ohm)
+        track, is_bound = analysis.track, None
+        if track.is_bound is not None:
+            # Between a bound and its neighbour nothing is known; the neighbour itself is.
+            at_hz = frequency_hz.tolist()
+            is_bound = np.array([track.is_bound_at(hz) for hz in at_hz], dtype=np.bool_)
+        power = analysis.power_at(frequency_hz)
+        return cls(frequency_hz, power, reflection, analysis.z0_ohm, is_bound)
+
+
+def known_magnitude(points: Points) -> FloatArray:
+    """|reflection|, shape (n,); NaN where only a lower bound is known."""
+    magnitude: FloatArray = np.sqrt(points.power)
+    return magnitude if points.is_bound is None else np.where(points.is_bound, np.nan, magnitude)
 
 
 def above_one_points(points: Points) -> IntArray:
     """Indices of the points with |reflection| > 1 by more than rounding, rising, shape (k,)."""
     return np.flatnonzero(points.power > (1 + UNITY_TOLERANCE) ** 2)
+
+
+def off_scale_points(points: Points) -> IntArray:
+    """Indices of the points that are only known to be beyond the meter's scale, shape (k,)."""
+    if points.is_bound is None:
+        return np.zeros(0, dtype=np.intp)
+    return np.flatnonzero(points.is_bound)
 
 
 def in_gap(analysis: Analysis, frequency_hz: FloatArray) -> BoolArray:

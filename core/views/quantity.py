@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fairlead.core.views.points import Sample, above_one_points
+from fairlead.core.views.points import Sample, above_one_points, off_scale_points
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -74,6 +74,8 @@ class Quantity:
     of_magnitude : callable or None
         Value of |reflection|, any shape, of a quantity that depends on nothing else. The error of
         the analyzer, which has a size but no known phase, is then a band around the curve.
+    is_falling : bool
+        Whether that value falls while |reflection| rises.
     keys : tuple of str
         Shortcuts of its command.
     against : callable or None
@@ -98,6 +100,7 @@ class Quantity:
     exists_above_one: bool = True
     period: float | None = None
     of_magnitude: Callable[[FloatArray], FloatArray] | None = None
+    is_falling: bool = False
     keys: tuple[str, ...] = ()
     against: Callable[[Analysis], Quantity] | None = None
     is_scaled: bool = False
@@ -119,6 +122,18 @@ class Quantity:
     def places(self, points: Points) -> FloatArray:
         """Where the values stand on the axis, shape (n,); NaN where there is none."""
         return self.scale.places(self.values(points))
+
+    def edge_points(self, points: Points) -> IntArray:
+        """Indices of the points with a mark at the edge of the plot instead of a place in it.
+
+        Beyond |reflection| = 1 where the quantity does not exist there, and beyond the meter's
+        scale; rising, shape (k,).
+        """
+        is_scalar = self.of_magnitude is not None and points.is_bound is not None
+        found = off_scale_points(points) if is_scalar else np.zeros(0, dtype=np.intp)
+        if self.exists_above_one:
+            return found
+        return np.union1d(above_one_points(points), found)
 
     def seen(self, points: Points) -> Span | None:
         """Lowest and highest place of points; None where nothing exists.
@@ -144,6 +159,11 @@ class Quantity:
         """The value of one measured point in words; a dash where there is none."""
         if not self.occurs_in(analysis):
             return self.text(math.nan)
+        if analysis.is_bound is not None and analysis.is_bound[index] and self.of_magnitude:
+            least = self.of_magnitude(np.sqrt(analysis.power[index : index + 1]))
+            sign = "<" if self.is_falling else ">"
+            name, number = self.title, self.text(float(least[0])).removeprefix(self.title).strip()
+            return f"{name} {sign} {number}"
         return self.text(float(self.values(Sample.picked(analysis, np.array([index])))[0]))
 
     def limit_place(self, limit_swr: float) -> float | None:

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from fairlead.core.reflection import magnitude_from_return_loss, magnitude_from_swr, return_loss_db
 from fairlead.core.reflection import swr as swr_of
 from fairlead.core.units import format_number
+from fairlead.core.views.points import known_magnitude
 from fairlead.core.views.quantity import Limit, Quantity
 from fairlead.core.views.scale import Linear
 
@@ -18,7 +17,7 @@ if TYPE_CHECKING:
 
 
 def _values(points: Points) -> FloatArray:
-    return return_loss_db(np.sqrt(points.power))
+    return return_loss_db(known_magnitude(points))
 
 
 def _from_swr(ratio: float) -> float:
@@ -39,6 +38,7 @@ RETURN_LOSS = Quantity(
     needs_phase=False,
     values=_values,
     of_magnitude=return_loss_db,
+    is_falling=True,
     scale=Linear(least=(0, 20), most=(-6, 60), is_downward=True, anchor=0.0, widest=200),
     text=lambda value: f"Return loss {format_number(value, 1)} dB",
     specimen="Return loss −00.0 dB",

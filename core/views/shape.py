@@ -42,4 +42,4 @@ def scaled_to_match(sweep: AnySweep, best_match_hz: float) -> AnySweep:
     frequency_hz = sweep.frequency_hz * (MATCH_HZ / best_match_hz)
     if isinstance(sweep, Sweep):
         return Sweep(frequency_hz, sweep.reflection, sweep.z0_ohm)
-    return type(sweep)(frequency_hz, sweep.magnitude, sweep.z0_ohm)
+    return sweep.with_values(frequency_hz)

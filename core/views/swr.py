@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from fairlead.core.reflection import swr
 from fairlead.core.units import format_swr
+from fairlead.core.views.points import known_magnitude
 from fairlead.core.views.quantity import Limit, Quantity
 from fairlead.core.views.scale import SwrScale
 
@@ -17,7 +16,7 @@ if TYPE_CHECKING:
 
 
 def _values(points: Points) -> FloatArray:
-    return swr(np.sqrt(points.power))
+    return swr(known_magnitude(points))
 
 
 def _limit_text(ratio: float) -> str:

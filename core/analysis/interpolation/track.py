@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fairlead.core.analysis.bounded import beside_bound, without_bounds
 from fairlead.core.analysis.interpolation.calm import calmed
 from fairlead.core.analysis.interpolation.cubic import (
     cubics,
@@ -60,6 +61,11 @@ class Track:
         Intervals in which |reflection|^2 runs straight from point to point.
     turn_hz, turn_power : FloatArray, shape (k,), k >= 2
         First point, every turning point, last point.
+    through : FloatArray, shape (n,), or None
+        What the cubics of a scalar sweep with bounds run through; None: ``power``.
+    is_bound : BoolArray, shape (n,), or None
+        Points of which ``power`` is only a lower bound; None for none. Beside them the track runs
+        straight, which says nothing: see `least_power_at_one`.
     """
 
     frequency_hz: FloatArray
@@ -70,10 +76,50 @@ class Track:
     is_straight: BoolArray
     turn_hz: FloatArray
     turn_power: FloatArray
+    through: FloatArray | None = None
+    is_bound: BoolArray | None = None
+
+    @property
+    def is_gap(self) -> BoolArray:
+        """Intervals whose points are too far apart; those beside a bound are none, shape (n - 1,).
+
+        There the points say what they can, however many of them are taken.
+        """
+        if self.is_bound is None:
+            return self.is_straight
+        return self.is_straight & ~beside_bound(self.is_bound)
+
+    def is_bound_at(self, at_hz: float) -> bool:
+        """Whether only a lower bound is known at a frequency within the sweep."""
+        return self.has_bound_in(at_hz, at_hz)
+
+    def has_bound_in(self, low_hz: float, high_hz: float) -> bool:
+        """Whether only a lower bound is known somewhere from one frequency to another."""
+        if self.is_bound is None:
+            return False
+        first = int(self.frequency_hz.searchsorted(low_hz, side="right")) - 1
+        stop = int(self.frequency_hz.searchsorted(high_hz))
+        points = self.is_bound[int(self.frequency_hz.searchsorted(low_hz)) : stop + 1]
+        on_points = self.frequency_hz[int(self.frequency_hz.searchsorted(low_hz)) : stop + 1]
+        return bool(
+            points[on_points <= high_hz].any() or beside_bound(self.is_bound)[first:stop].any()
+        )
+
+    def least_power_at_one(self, at_hz: float) -> float:
+        """The least that |reflection|^2 can be at a frequency where only a bound is known.
+
+        Between two points it is taken to be no less than the lower of them.
+        """
+        after = int(self.frequency_hz.searchsorted(at_hz))
+        if self.frequency_hz[after] == at_hz:
+            return float(self.power[after])
+        return float(self.power[after - 1 : after + 1].min())
 
     def power_at(self, at_hz: FloatArray) -> FloatArray:
         """|reflection|^2 at frequencies within the sweep, shape (m,)."""
-        return _power_at(self.frequency_hz, self.power, self.smooth, self.is_straight, at_hz)
+        return _power_at(
+            self.frequency_hz, self.power, self.smooth, self.is_straight, at_hz, self.through
+        )
 
     def calm_power_at_one(self, at_hz: float) -> float:
         """|reflection|^2 at one frequency within the sweep, with less noise."""
@@ -91,7 +137,8 @@ class Track:
             start_hz, end_hz = float(self.frequency_hz[i]), float(self.frequency_hz[i + 1])
             return first + (last - first) * (at_hz - start_hz) / (end_hz - start_hz)
         if self.smooth is None:
-            power = max(0.0, interpolate_one(self.frequency_hz, self.power, at_hz).real)
+            curve = self.power if self.through is None else self.through
+            power = max(0.0, interpolate_one(self.frequency_hz, curve, at_hz).real)
         else:
             power = abs(interpolate_one(self.frequency_hz, self.smooth, at_hz)) ** 2
         return min(power, max(1.0, first, last))
@@ -126,6 +173,7 @@ def make_track(
     delay_s: float,
     is_supported: BoolArray,
     sigma: float = 0.0,
+    is_bound: BoolArray | None = None,
 ) -> Track:
     """Make the track of a sweep.
 
@@ -139,12 +187,16 @@ def make_track(
         Intervals in which the points are close enough for a cubic.
     sigma : float
         Noise of each component of the reflection.
+    is_bound : BoolArray, shape (n,), or None
+        Points of a scalar sweep of which only a lower bound is known; no interval beside them is
+        supported.
     """
+    through = None if is_bound is None else without_bounds(frequency_hz, power, is_bound)
     every = np.arange(frequency_hz.size - 1)
     is_straight = ~is_supported
     if smooth is None:
         polynomial = np.zeros((7, every.size))
-        polynomial[:4] = cubics(frequency_hz, power, every)
+        polynomial[:4] = cubics(frequency_hz, power if through is None else through, every)
     else:
         polynomial = _square(cubics(frequency_hz, smooth, every))
     _straighten(polynomial, is_straight, power)
@@ -157,11 +209,22 @@ def make_track(
             interval, t = _turns(polynomial)
     inner_hz = frequency_hz[interval] + t * (frequency_hz[interval + 1] - frequency_hz[interval])
     turn_hz = np.concatenate((frequency_hz[:1], inner_hz, frequency_hz[-1:]))
-    turn_power = _power_at(frequency_hz, power, smooth, is_straight, turn_hz)
+    turn_power = _power_at(frequency_hz, power, smooth, is_straight, turn_hz, through)
     calm = None
     if smooth is not None and sigma > NOT_TO_SPEAK_OF and is_even(frequency_hz):
         calm = calmed(smooth, sigma)
-    return Track(frequency_hz, power, smooth, calm, delay_s, is_straight, turn_hz, turn_power)
+    return Track(
+        frequency_hz,
+        power,
+        smooth,
+        calm,
+        delay_s,
+        is_straight,
+        turn_hz,
+        turn_power,
+        through,
+        is_bound,
+    )
 
 
 def _power_at(
@@ -170,12 +233,14 @@ def _power_at(
     smooth: ComplexArray | None,
     is_straight: BoolArray,
     at_hz: FloatArray,
+    through: FloatArray | None,
 ) -> FloatArray:
     interval = interval_of(frequency_hz, at_hz)
     first, last = power[interval], power[interval + 1]
     straight = first + (last - first) * fraction(frequency_hz, interval, at_hz)
     if smooth is None:
-        curved = np.maximum(0.0, interpolate(frequency_hz, power, at_hz))
+        curve = power if through is None else through
+        curved = np.maximum(0.0, interpolate(frequency_hz, curve, at_hz))
     else:
         gamma = interpolate(frequency_hz, smooth, at_hz)
         curved = gamma.real**2 + gamma.imag**2

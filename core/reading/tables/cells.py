@@ -28,6 +28,9 @@ _ENOUGH_VOTES = 5
 _LOOK_AHEAD = 2000
 _PARTING = "\t;,"
 _FEW_QUOTED = 5
+# "> 10" is one cell, also where blanks part the cells.
+_HAS_LIMIT = re.compile(r"[<>≥≤]")
+_LIMIT = re.compile(r"([<>≥≤]=?)[ \t]{1,20}(?=[0-9.,])")
 _QUOTES = "\"'"
 
 
@@ -75,7 +78,7 @@ def split(line: str, separator: str) -> list[str]:
     if '"' in line:
         return _split_quoted(line, separator)
     if separator == BLANKS:
-        return line.split()
+        return (_LIMIT.sub(r"\1", line) if _HAS_LIMIT.search(line) else line).split()
     return [cell.strip() for cell in line.split(separator)]
 
 

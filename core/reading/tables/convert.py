@@ -127,7 +127,10 @@ class _Conversion:
         self._notices += match.notices
         self._has_phase = self._quantity.kind.has_phase and not match.is_unsigned
         series = tidy.Series(
-            self._in_hz(gathered, unit), match.reflection, self._lines[gathered.rows]
+            self._in_hz(gathered, unit),
+            match.reflection,
+            self._lines[gathered.rows],
+            gathered.is_bound if gathered.is_bound.any() else None,
         )
         above, zero_notices = tidy.above_zero(series)
         self._notices += zero_notices
@@ -263,6 +266,7 @@ class _Conversion:
     def _sweeps(self, parts: list[tuple[str, tidy.Series]], unit_note: str) -> list[Found]:
         """Sweeps of the parts with at least two frequencies; the others are counted."""
         found = []
+        parts = [(name, self._with_least(part)) for name, part in parts]
         lone: list[int] = []
         for name, part in parts:
             series, notices = tidy.in_order(part)
@@ -270,6 +274,8 @@ class _Conversion:
                 lone += series.lines.tolist()
                 continue
             notices = [*self._notices, *notices, *tidy.oddities(series, unit_note)]
+            if series.is_bound is not None and series.is_bound.any():
+                notices.append(_beyond_scale(series))
             if (series.frequency_hz[1:] >= _FAR_APART * series.frequency_hz[:-1]).all():
                 text = "all frequencies are far apart: what lies between was not measured"
                 notices.append(Notice("points-far-apart", text))
@@ -288,10 +294,27 @@ class _Conversion:
             found = [replace(f, notices=(*f.notices, notice)) for f in found]
         return found
 
+    def _with_least(self, part: tidy.Series) -> tidy.Series:
+        """Points off the scale get the least that they can be: the highest that the meter showed.
+
+        Where it showed nothing, nothing is known of them, and they are left out.
+        """
+        if part.is_bound is None:
+            return part
+        magnitude = np.abs(part.reflection)
+        is_off = part.is_bound & (magnitude >= 1)
+        if not is_off.any():
+            return part
+        if is_off.all():
+            return part.where(~is_off)
+        highest = magnitude[~is_off].max()
+        return replace(part, reflection=np.where(is_off, highest, part.reflection))
+
     def _sweep(self, series: tidy.Series) -> AnySweep:
         if self._has_phase:
             return Sweep(series.frequency_hz, series.reflection, self._z0_ohm)
-        return ScalarSweep(series.frequency_hz, np.abs(series.reflection), self._z0_ohm)
+        magnitude = np.abs(series.reflection)
+        return ScalarSweep(series.frequency_hz, magnitude, self._z0_ohm, series.is_bound)
 
     @property
     def _port(self) -> int:
@@ -307,3 +330,12 @@ class _Conversion:
             return rest
         first = self._quantity.columns[0]
         return headings[first] or f"column {first + 1}"
+
+
+def _beyond_scale(series: tidy.Series) -> Notice:
+    is_bound = np.zeros(0, dtype=np.bool_) if series.is_bound is None else series.is_bound
+    text = (
+        f"SWR beyond the meter's scale at {tidy.counted(int(is_bound.sum()))}, first in line "
+        f"{series.lines[np.argmax(is_bound)]}: kept as a lower bound"
+    )
+    return Notice("swr-at-least", text)

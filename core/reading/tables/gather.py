@@ -35,6 +35,8 @@ class Gathered:
         Which rows have the columns at all.
     is_missing : BoolArray, shape (rows of the block,)
         Which of them lack a number.
+    is_bound : BoolArray, shape (n,)
+        Where an SWR is only known to be larger than its number, which may be infinite.
     """
 
     frequency: FloatArray
@@ -42,19 +44,39 @@ class Gathered:
     rows: IntArray
     has_cells: BoolArray
     is_missing: BoolArray
+    is_bound: BoolArray
 
 
 def gather(block: Block, frequency: int, quantity: Quantity) -> Gathered:
-    """The numbers of a quantity; an infinite SWR counts as one."""
+    """The numbers of a quantity; an SWR beyond the meter's scale counts as one."""
     columns = (frequency, *quantity.columns)
     has_cells = block.rows.fits(columns)
     values = np.stack([block.rows.column(column).values for column in columns], axis=1)
     present = np.isfinite(values)
+    is_bound = np.zeros(len(values), dtype=np.bool_)
     if quantity.kind is Kind.SWR:
-        present[:, 1] |= np.isposinf(values[:, 1])
+        is_bound = has_cells & np.isposinf(values[:, 1])
+        _take_bounds(block, quantity.columns[0], values[:, 1], is_bound)
+        present[:, 1] |= is_bound
     is_complete = has_cells & present.all(axis=1)
     rows = np.flatnonzero(is_complete)
-    return Gathered(values[rows, 0], values[rows, 1:], rows, has_cells, has_cells & ~is_complete)
+    return Gathered(
+        values[rows, 0],
+        values[rows, 1:],
+        rows,
+        has_cells,
+        has_cells & ~is_complete,
+        is_bound[rows],
+    )
+
+
+def _take_bounds(block: Block, column: int, values: FloatArray, is_bound: BoolArray) -> None:
+    """Fill in what stands where a column has no number: "> 10" is at least 10."""
+    for row in np.flatnonzero(np.isnan(values)).tolist():
+        cells = block.rows.cells(row)
+        bound = block.rows.numerals.bound(cells[column]) if column < len(cells) else None
+        if bound is not None:
+            values[row], is_bound[row] = bound, True
 
 
 def unit_of(block: Block, column: int) -> str:

@@ -34,13 +34,15 @@ _IS_NUMERIC = re.compile(rf"(?:{_GROUPED}|{_POINT}|{_COMMA})(?:\s?{_UNIT})?")
 _WITH_UNIT = re.compile(rf"(?P<number>[+-]?[0-9.,](?:[0-9.,'’]| (?=[0-9]))*+{_EXPONENT})\s?{_UNIT}")
 _AMBIGUOUS_COMMA = re.compile(r"[+-]?[1-9][0-9]{0,2},[0-9]{3}")
 _INFINITE = re.compile(r"[+-]?(?:inf|infinity|∞|1\.#inf0*|unendlich)", re.IGNORECASE)
-# Overflows and limits ("> 10") are no numbers either: nothing is made up for them.
+# Overflows and limits ("> 10") are no numbers either; an SWR beyond a limit is kept as one.
 _MISSING = re.compile(
     r"(?:[+-]?nan(?:\([a-z0-9]*\))?|n/?a\.?|#n/a|#[a-z]{3,6}[!0?/]*|-?1\.#(?:ind|qnan|snan)0*"
     r"|null|none|nil|void|[-–—_*.?]{1,20}|o\.?l\.?|ovl|ovld|over|overflow|overload|under|error|err"
-    r"|[<>≥≤]=?\s?[0-9.,]{1,20})",
+    r"|[<>≥≤]=?\s?[0-9.,]{1,20}(?:\s?:\s?1)?)",
     re.IGNORECASE,
 )
+_BEYOND = re.compile(r"(?:>|≥)=?\s?(?P<number>[0-9.,]{1,20})(?:\s?:\s?1)?")
+_OFF_SCALE = re.compile(r"o\.?l\.?|ovl|ovld|over|overflow|overload", re.IGNORECASE)
 _LONGEST = 64
 _EITHER = "?"
 _TYPOGRAPHY = str.maketrans({"−": "-", "\u00a0": " ", "\u202f": " ", "\u2009": " ", "＋": "+"})
@@ -104,6 +106,16 @@ class Numerals:
             return None
         value = self._value(match["number"])
         return None if value is None else (value, match["unit"].replace(" ", ""))
+
+    def bound(self, cell: str) -> float | None:
+        """What a value exceeds by its cell: 10 for "> 10", infinity for "OL"; None for others."""
+        if not 0 < len(cell) <= _LONGEST:
+            return None
+        cell = tidied(cell)
+        match = _BEYOND.fullmatch(cell)
+        if match is not None:
+            return self._value(match["number"])
+        return math.inf if _OFF_SCALE.fullmatch(cell) else None
 
     def _value(self, cell: str) -> float | None:
         is_plain = _IS_POINT if self.decimal == "." else _IS_COMMA

@@ -187,13 +187,6 @@ def _from_swr(values: Values) -> Match:
             f"{values.lines[np.argmax(below)]}: read as 1"
         )
         notices.append(Notice("swr-below-one", text))
-    infinite = np.isinf(ratio)
-    if infinite.any():
-        text = (
-            f"{values.where}: infinite SWR at {counted(int(infinite.sum()))}, first in line "
-            f"{values.lines[np.argmax(infinite)]}: kept as total reflection"
-        )
-        notices.append(Notice("swr-infinite", text))
     return _scalar(magnitude_from_swr(np.maximum(ratio, 1)), *notices)
 
 

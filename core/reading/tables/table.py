@@ -4,7 +4,7 @@ Codes of the notices: block-left-out, columns-assumed, decibel-sign, decimal-mar
 duplicate-frequencies, frequency-implausible, frequency-unit-assumed, mixed-row-lengths,
 nothing-measured, other-port, points-far-apart, points-left-out, points-out-of-order,
 quantity-assumed, reference-not-50, reflection-above-one, sign-missing, sweeps-split,
-swr-below-one, swr-infinite, zero-frequency-left-out.
+swr-at-least, swr-below-one, zero-frequency-left-out.
 """
 
 from __future__ import annotations

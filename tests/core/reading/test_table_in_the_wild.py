@@ -211,11 +211,23 @@ def test_an_unsigned_angle_of_a_reflection_leaves_its_magnitude():
     np.testing.assert_allclose(20 * np.log10(reading.sweep.magnitude), [-20, -14])
 
 
-@pytest.mark.parametrize("limit", [">10", "> 9.99", "≥ 10"])
-def test_a_limit_in_the_place_of_a_value_is_said(limit):
-    reading = read_one(f"Hz,SWR\n49000000,{limit}\n{ROWS}53000000,{limit}\n")
-    assert reading.sweep.magnitude.size == 3
+@pytest.mark.parametrize(
+    ("limit", "separator"),
+    [(">10", ","), ("> 10", ","), ("≥ 10", ","), (">=10:1", ","), ("> 10,0", ";"), ("> 10", "  ")],
+)
+def test_a_limit_in_the_place_of_an_swr_is_a_lower_bound(limit, separator):
+    rows = f"Hz,SWR\n49000000,@\n{ROWS}53000000,@\n".replace(",", separator)
+    if separator == ";":
+        rows = rows.replace(".", ",")
+    reading = read_one(rows.replace("@", limit))
+    assert reading.sweep.is_bound.tolist() == [True, False, False, False, True]
+    # |G| = (SWR - 1) / (SWR + 1), a definition.
+    assert reading.sweep.magnitude[[0, -1]] == pytest.approx([9 / 11, 9 / 11])
+
+
+def test_a_limit_in_the_place_of_another_value_is_said():
+    reading = read_one(f"Hz,SWR\n49000000,< 1.1\n{ROWS}")
+    assert reading.sweep.is_bound is None
     assert text_of(reading, "points-left-out") == (
-        f"2 of 5 rows left out, first in line 2: no value in column 2 'SWR', only a limit "
-        f'("{limit}")'
+        "1 of 4 rows left out, in line 2: no value in column 2 'SWR', only a limit (\"< 1.1\")"
     )

@@ -11,6 +11,7 @@ import pytest
 from skrf.network import z2s
 from table_text import codes, error_of, read, read_one, swr_of, text_of
 
+from fairlead.core.errors import ReadError
 from fairlead.core.sweep import ScalarSweep
 
 # SWR: |G|, return loss in dB, reflected power in %; [1a], which cuts some last digits.
@@ -250,13 +251,20 @@ def test_an_swr_a_little_below_one_is_read_as_one_and_said():
     )
 
 
-def test_an_infinite_swr_is_total_reflection():
+@pytest.mark.parametrize("cell", ["inf", "∞", "OL", "O.L.", "over"])
+def test_an_swr_off_the_scale_is_at_least_the_highest_that_was_shown(cell):
     # Left out, the curve would run from good to good over the gap.
-    reading = read_one("MHz,SWR\n50,1.5\n51,inf\n52,∞\n53,1.5\n")
-    assert reading.sweep.magnitude.tolist() == [pytest.approx(0.2), 1, 1, pytest.approx(0.2)]
-    assert text_of(reading, "swr-infinite") == (
-        "column 2 'SWR': infinite SWR at 2 points, first in line 3: kept as total reflection"
+    reading = read_one(f"MHz,SWR\n50,1.5\n51,{cell}\n52,{cell}\n53,3\n")
+    assert reading.sweep.magnitude.tolist() == pytest.approx([0.2, 0.5, 0.5, 0.5])
+    assert reading.sweep.is_bound.tolist() == [False, True, True, False]
+    assert text_of(reading, "swr-at-least") == (
+        "SWR beyond the meter's scale at 2 points, first in line 3: kept as a lower bound"
     )
+
+
+def test_where_a_meter_showed_nothing_but_overflow_nothing_is_known():
+    with pytest.raises(ReadError, match="only 0 points"):
+        read_one("MHz,SWR,n\n50,OL,1\n51,OL,1\n52,OL,1\n", "frequency=1:MHz,swr=2")
 
 
 @pytest.mark.parametrize(
