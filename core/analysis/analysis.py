@@ -38,7 +38,7 @@ if TYPE_CHECKING:
     from fairlead.core.analysis.interpolation.track import Track
     from fairlead.core.analysis.resonances import Resonance
     from fairlead.core.analysis.segments import Segment
-    from fairlead.core.arrays import ComplexArray, FloatArray, IntArray
+    from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
     from fairlead.core.soundness.finding import Finding
     from fairlead.core.sweep import AnySweep
     from fairlead.core.uncertainty.noise import Noise
