@@ -362,6 +362,9 @@ class FrequencyPlot(PlotFrame):
         self._corner_text.set_theme(theme)
         self._shading_text.set_theme(theme)
 
+    def _shown_hz(self) -> tuple[float, float]:
+        return self._screen.left, self._screen.right
+
     def _readout(self, hover: Hover) -> tuple[str, ...]:
         curve = self._curves.find(hover)
         if curve is None:
@@ -436,11 +439,9 @@ class FrequencyPlot(PlotFrame):
             super().keyReleaseEvent(event)
 
     def focusInEvent(self, event: QFocusEvent) -> None:
-        """Choose the first or last handle when the keyboard comes by Tab."""
+        """Choose the first handle when the keyboard comes by Tab; the curves from behind."""
         if event.reason() == Qt.FocusReason.TabFocusReason:
             self._focus_on(self._handles.parts[0])
-        elif event.reason() == Qt.FocusReason.BacktabFocusReason:
-            self._focus_on(self._handles.parts[-1])
         super().focusInEvent(event)
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
@@ -450,14 +451,13 @@ class FrequencyPlot(PlotFrame):
         super().focusOutEvent(event)
 
     def focusNextPrevChild(self, is_next: bool) -> bool:
-        """Tab goes from handle to handle before it leaves the plot."""
+        """Tab goes from handle to handle, then to the curves, before it leaves the plot."""
         if self.hasFocus():
-            parts = self._handles.parts
-            places = parts if is_next else parts[::-1]
-            at = -1 if self._focused is None else places.index(self._focused)
-            if at + 1 < len(places):
+            stops: list[Part | None] = [*self._handles.parts, None]
+            at = stops.index(self._focused) + (1 if is_next else -1)
+            if 0 <= at < len(stops):
                 self._gestures.finish()
-                self._focus_on(places[at + 1])
+                self._focus_on(stops[at])
                 return True
         return super().focusNextPrevChild(is_next)
 
@@ -486,5 +486,6 @@ class FrequencyPlot(PlotFrame):
         what = " or ".join(words[part] for part in self._handles.parts if part in words)
         self.setAccessibleDescription(
             f"{chosen}Tab chooses {what}; the arrow keys move it, with "
-            "Shift in large and with Ctrl in fine steps; Escape cancels the move."
+            "Shift in large and with Ctrl in fine steps; Escape cancels the move. After them come "
+            "the curves: Left and Right read point after point, Up and Down change the sweep."
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, cast
 
 from PySide6.QtCore import QEvent, QObject, QPointF, Qt, QTimer
@@ -14,10 +15,11 @@ from fairlead.app.drawing.screen_map import ScreenMap
 from fairlead.app.plots.curves import CurveSet
 from fairlead.app.plots.group_curves import GroupSet
 from fairlead.app.plots.hover_marker import HoverMarker
+from fairlead.app.plots.key_cursor import CURSOR_KEYS, announce, moved
 from fairlead.core.comparison.knowledge import NOTHING_KNOWN
 
 if TYPE_CHECKING:
-    from PySide6.QtGui import QMouseEvent, QWheelEvent
+    from PySide6.QtGui import QKeyEvent, QMouseEvent, QWheelEvent
 
     from fairlead.app.document.document import Document
     from fairlead.app.document.view_state import Hover, ViewState
@@ -205,6 +207,39 @@ class PlotFrame(QWidget):
             return super().eventFilter(watched, event)
         event.accept()
         return True
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Move the cursor on the curves; Escape takes it away."""
+        shift = Qt.KeyboardModifier.ShiftModifier
+        keypad = Qt.KeyboardModifier.KeypadModifier
+        is_plain = not event.modifiers() & ~(shift | keypad)
+        if event.key() in CURSOR_KEYS and is_plain:
+            curves = sorted(self._curves, key=lambda curve: curve.order)
+            is_large = bool(event.modifiers() & shift)
+            self._view_state.set_hover(
+                moved(
+                    self._view_state.hover,
+                    event.key(),
+                    curves,
+                    self._shown_hz(),
+                    is_large=is_large,
+                )
+            )
+            self._announce_hover()
+        elif event.key() == Qt.Key.Key_Escape and self._view_state.hover is not None:
+            self._view_state.set_hover(None)
+        else:
+            super().keyPressEvent(event)
+
+    def _announce_hover(self) -> None:
+        hover = self._view_state.hover
+        if hover is not None and self._curves.find(hover) is not None:
+            name = self._document.bench.entry(hover.key).caption
+            announce(self, ", ".join((name, *self._readout(hover))))
+
+    def _shown_hz(self) -> tuple[float, float]:
+        """Lowest and highest frequency of the points that the cursor can go to."""
+        return -math.inf, math.inf
 
     def changeEvent(self, event: QEvent) -> None:
         """Write in another size."""

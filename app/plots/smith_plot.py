@@ -46,7 +46,8 @@ class SmithPlot(PlotFrame):
         self.setAccessibleName(smith.TITLE)
         self.setAccessibleDescription(
             "Reflection coefficient of the sweeps; the part in the band is drawn thicker. Drag "
-            "to shift, turn the wheel to zoom, double click to see everything."
+            "to shift, turn the wheel to zoom, double click to see everything. Left and Right read "
+            "point after point, Up and Down change the sweep."
         )
         for name in ("left", "bottom"):
             self._item.hideAxis(name)

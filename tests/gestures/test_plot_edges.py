@@ -216,9 +216,13 @@ def test_tab_goes_through_the_handles_and_then_leaves(filled):
         )
         tap_key(filled.swr, Qt.Key.Key_Tab)
     assert moved == [(True, False, False), (False, True, False), (False, False, True)]
+    # The curves are the last stop.
+    assert filled.swr.hasFocus()
+    tap_key(filled.swr, Qt.Key.Key_Tab)
     assert not filled.swr.hasFocus()
     tap_key(filled.smith, Qt.Key.Key_Backtab, SHIFT)
     assert filled.swr.hasFocus()
+    tap_key(filled.swr, Qt.Key.Key_Backtab, SHIFT)
     before = filled.bench
     tap_key(filled.swr, Qt.Key.Key_Down)
     assert filled.bench.limit_swr < before.limit_swr
