@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
 from mouse import tap_key
@@ -20,9 +22,12 @@ KEY = Qt.Key
 def said(monkeypatch):
     """What is announced."""
     texts = []
-    monkeypatch.setattr(
-        QAccessible, "updateAccessibility", lambda event: texts.append(event.message())
+    listener = SimpleNamespace(
+        AnnouncementPoliteness=QAccessible.AnnouncementPoliteness,
+        updateAccessibility=lambda event: texts.append(event.message()),
     )
+    # Not on Qt's own class: putting its method back afterwards breaks it.
+    monkeypatch.setattr("fairlead.app.plots.key_cursor.QAccessible", listener)
     return texts
 
 
