@@ -59,7 +59,7 @@ class Document(QObject):
         self._as_loaded: Bench | None = self._bench
         self._path: str | None = None
         self._was_modified = False
-        self._is_announcing = False
+        self._is_announcing = self._is_hurried = False
         self.undo_stack = QUndoStack(self)
         self.undo_stack.setUndoLimit(_UNDO_STEPS)
 
@@ -143,8 +143,15 @@ class Document(QObject):
         self.saved_or_opened.emit(bench, path)
         self._tell_of_file(is_sure=is_new_path)
 
-    def apply(self, bench: Bench) -> None:
+    @property
+    def is_hurried(self) -> bool:
+        """Whether the change that is being announced will be followed by others within a frame."""
+        return self._is_hurried
+
+    def apply(self, bench: Bench, *, is_hurried: bool = False) -> None:
         """Make another bench the current one and announce it.
+
+        Plots follow a hurried change at once, tables a little later and not each time.
 
         Raises
         ------
@@ -157,11 +164,11 @@ class Document(QObject):
         if bench is self._bench:
             return
         old, self._bench = self._bench, bench
-        self._is_announcing = True
+        self._is_announcing, self._is_hurried = True, is_hurried
         try:
             self.changed.emit(old, bench)
         finally:
-            self._is_announcing = False
+            self._is_announcing = self._is_hurried = False
         self._tell_of_file()
 
     def _tell_of_file(self, *, is_sure: bool = False) -> None:

@@ -19,7 +19,7 @@ from fairlead.core.document.groups import (
     without_group,
 )
 from fairlead.core.document.planes import with_feed_line
-from fairlead.core.document.what_if import is_last, shift_of, with_shift, without_shift
+from fairlead.core.document.what_if import is_last, unmoved, with_shift
 from fairlead.core.errors import FairleadError
 from fairlead.core.sweep import ScalarSweep
 
@@ -312,12 +312,12 @@ class Edits:
             self._document.apply(start)
             raise
         analyses, z0_ohm = self._document.analyses, moved.z0_ohm
-        for key in keys:
-            entry = moved.entry(key)
-            if shift_of(entry) and is_last(entry):
-                alone = replace(entry, steps=without_shift(entry)).sweep
-                analyses.move(alone, entry.sweep, 1 + shift_of(entry) / 100, z0_ohm)
-        self._document.apply(start if moved == start else moved)
+        wanted = set(keys)
+        for entry in moved.entries:
+            if change_percent and entry.key in wanted and is_last(entry):
+                factor = 1 + change_percent / 100
+                analyses.move(unmoved(entry), entry.sweep, factor, z0_ohm)
+        self._document.apply(start if moved == start else moved, is_hurried=True)
 
     def end_gesture(self) -> None:
         """End the gesture and leave one undo step for it, none if nothing changed."""

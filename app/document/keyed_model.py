@@ -9,7 +9,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
+from PySide6.QtCore import (
+    QAbstractTableModel,
+    QModelIndex,
+    QObject,
+    QPersistentModelIndex,
+    Qt,
+    QTimer,
+)
 
 from fairlead.core.document.groups import in_rows
 
@@ -25,6 +32,9 @@ if TYPE_CHECKING:
 AnyIndex = QModelIndex | QPersistentModelIndex
 
 NO_PARENT = QModelIndex()
+
+# Nobody reads numbers faster; curves that move with the hand have the time in between.
+_LATE_MS = 100
 
 
 class KeyedModel(QAbstractTableModel):
@@ -44,6 +54,11 @@ class KeyedModel(QAbstractTableModel):
         self._keys = self._wanted(document.bench)
         self._entries = {entry.key: entry for entry in document.bench.entries}
         self._groups = {group.key: group for group in document.bench.groups}
+        self._behind: Bench | None = None
+        self._late = QTimer(self)
+        self._late.setSingleShot(True)
+        self._late.setInterval(_LATE_MS)
+        self._late.timeout.connect(self._catch_up)
         document.changed.connect(self._on_changed)
         if view_state is not None:
             view_state.folded_changed.connect(self._on_folded)
@@ -110,7 +125,22 @@ class KeyedModel(QAbstractTableModel):
         }
         return [one.key for one in in_rows(bench) if one.key not in hidden]
 
-    def _on_changed(self, old: Bench, new: Bench) -> None:
+    def _on_changed(self, old: Bench, _new: Bench) -> None:
+        if self._behind is None:
+            self._behind = old
+        if not self.document.is_hurried:
+            self._catch_up()
+        elif not self._late.isActive():
+            self._late.start()
+
+    def _catch_up(self) -> None:
+        """Follow all changes since the last time."""
+        old, self._behind = self._behind, None
+        self._late.stop()
+        if old is not None:
+            self._go_from(old, self.document.bench)
+
+    def _go_from(self, old: Bench, new: Bench) -> None:
         # Until old rows are removed, views may still ask for them.
         is_other = new.entries is not old.entries or new.groups is not old.groups
         if is_other:

@@ -90,19 +90,20 @@ class FrequencyCurveLayer(CurveLayer):
     def pieces(self, canvas: Callable[[], QPainter], areas: FloatArray) -> Iterator[None]:
         """Paint curve after curve."""
         paper = QColor(self._theme.base)
-        is_smooth = not self._curves.is_hasty
+        is_hasty = self._curves.is_hasty
         if self._quantity.of_magnitude is not None:
             for curve in self._curves.shaded:
                 painter = canvas()
-                painter.setRenderHint(QPainter.RenderHint.Antialiasing, is_smooth)
+                painter.setRenderHint(QPainter.RenderHint.Antialiasing, not is_hasty)
                 self._shade(painter, curve)
                 yield
         for curve in self._curves:
             painter = canvas()
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing, is_smooth)
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             colour = colour_of(curve, self._theme)
             line = self._curves.line(curve)
-            pen = curve_pen(colour, self._width(WIDTH + curve.extra_width), curve.style)
+            width = self._width(WIDTH + curve.extra_width)
+            pen = curve_pen(colour, width, curve.style, is_hasty=is_hasty)
             stroke_curve(painter, pen, line, areas, self._curves.gaps(curve))
             lonely = line.lonely
             pen.setStyle(Qt.PenStyle.SolidLine)
@@ -167,12 +168,13 @@ class PaleCurveLayer(CurveLayer):
 
     def pieces(self, canvas: Callable[[], QPainter], areas: FloatArray) -> Iterator[None]:
         """Paint curve after curve."""
-        is_smooth = not self._curves.is_hasty
+        is_hasty = self._curves.is_hasty
         for curve in self._curves:
             painter = canvas()
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing, is_smooth)
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             colour = colour_of(curve, self._theme, _PALE)
-            pen = curve_pen(colour, self._width(_PALE_WIDTH + 0.5 * curve.extra_width), curve.style)
+            width = self._width(_PALE_WIDTH + 0.5 * curve.extra_width)
+            pen = curve_pen(colour, width, curve.style, is_hasty=is_hasty)
             stroke_curve(painter, pen, self._curves.line(curve), areas, self._curves.gaps(curve))
             cross_outliers(painter, self._curves, curve, colour_of(curve, self._theme))
             yield

@@ -6,7 +6,7 @@ twenty thick curves at once would take longer than a frame.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -58,7 +58,24 @@ class InBandLayer(CurveLayer):
     def set_band(self, band: Band) -> None:
         """Show another band; what stays inside is not painted again."""
         old, self._band = self._band, band
-        if self._screen is None or old is None or len(self._stretches) < len(self._curves):
+        self._follow(
+            moves_low=old is None or band.low_hz != old.low_hz,
+            moves_high=old is None or band.high_hz != old.high_hz,
+        )
+
+    def follow(self) -> None:
+        """Follow curves that moved along the frequency axis and are else as they were."""
+        if self._marks is not None:
+            hz = [
+                curve.analysis.frequency_hz[self._marks.index[self._marks.owner == number]]
+                for number, curve in enumerate(self._curves)
+            ]
+            self._marks = replace(self._marks, frequency_hz=np.concatenate(hz))
+        self._follow(moves_low=True, moves_high=True)
+
+    def _follow(self, *, moves_low: bool, moves_high: bool) -> None:
+        band = self._band
+        if self._screen is None or band is None or len(self._stretches) < len(self._curves):
             self.renew()
             return
         areas: list[QRectF] = []
@@ -66,9 +83,9 @@ class InBandLayer(CurveLayer):
             line = self._curves.line(curve)
             before = self._stretches[curve.key]
             low, high = before
-            if band.low_hz != old.low_hz:
+            if moves_low:
                 low = self._position(curve, line, band.low_hz)
-            if band.high_hz != old.high_hz:
+            if moves_high:
                 high = self._position(curve, line, band.high_hz)
             self._stretches[curve.key] = (low, high)
             for was, now in zip(before, (low, high), strict=True):
@@ -177,9 +194,10 @@ class _Stroke:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Marks:
-    """Markers of all curves: number of the curve, frequency and position of each, shape (n,)."""
+    """Markers of all curves: number of the curve, point, frequency and position, shape (n,)."""
 
     owner: IntArray
+    index: IntArray
     frequency_hz: FloatArray
     x: FloatArray
     y: FloatArray
@@ -189,15 +207,17 @@ def _marks_of(curves: CurveSet, curve: Curve, number: int) -> _Marks:
     index = curves.marks(curve)
     x, y = curves.pixels(curve, index)
     owner = np.full(index.size, number, dtype=np.intp)
-    return _Marks(owner, curve.analysis.frequency_hz[index], x, y)
+    return _Marks(owner, index, curve.analysis.frequency_hz[index], x, y)
 
 
 def _joined(parts: list[_Marks]) -> _Marks:
     if not parts:
         nothing = np.empty(0)
-        return _Marks(np.empty(0, dtype=np.intp), nothing, nothing, nothing)
+        none = np.empty(0, dtype=np.intp)
+        return _Marks(none, none, nothing, nothing, nothing)
     return _Marks(
         np.concatenate([part.owner for part in parts]),
+        np.concatenate([part.index for part in parts]),
         np.concatenate([part.frequency_hz for part in parts]),
         np.concatenate([part.x for part in parts]),
         np.concatenate([part.y for part in parts]),

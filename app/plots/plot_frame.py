@@ -136,6 +136,12 @@ class PlotFrame(QWidget):
     def _curves_changed(self) -> None:
         """Draw the curves again."""
 
+    def _curves_moved(self) -> None:
+        """Draw curves that only moved along the frequency axis; many are painted roughly first."""
+        self._curves.set_screen(self._screen, is_fine=False)
+        self._at_rest.start()
+        self._curves_changed()
+
     def _groups_changed(self) -> None:
         """Draw envelopes and means again."""
 
@@ -362,7 +368,10 @@ class PlotFrame(QWidget):
             are_others = [e.key for e in old.entries] != [e.key for e in new.entries]
             if self._is_fitted and (is_other or are_others):
                 self._fit()
-            self._curves_changed()
+            if self._curves.only_moved and not is_other:
+                self._curves_moved()
+            else:
+                self._curves_changed()
             if self._view_state.hover is not None and not self._is_shown(new):
                 self._view_state.set_hover(None)
             self._place_marker()

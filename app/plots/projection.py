@@ -41,6 +41,9 @@ class Projection(Protocol):
     ) -> ScreenLine:
         """The curve in pixels, no further than ``tolerance`` pixels from any point."""
 
+    def moved(self, line: ScreenLine, by: float, screen: ScreenMap) -> ScreenLine:
+        """The line of the same sweep with all its frequencies multiplied by a factor."""
+
     def points(
         self, analysis: Analysis, index: IntArray, screen: ScreenMap
     ) -> tuple[FloatArray, FloatArray]:
@@ -97,6 +100,10 @@ class QuantityProjection:
             joined &= ~(self.quantity.breaks(own) & are_neighbours)
         return ScreenLine.through(index, x, y, joined)
 
+    def moved(self, line: ScreenLine, by: float, screen: ScreenMap) -> ScreenLine:
+        """Stretched from 0 Hz, wherever that is; the values stay."""
+        return line.stretched(by, (1 - by) * screen.x(0.0))
+
     def points(
         self, analysis: Analysis, index: IntArray, screen: ScreenMap
     ) -> tuple[FloatArray, FloatArray]:
@@ -145,6 +152,11 @@ class SmithProjection:
         x, y = self.points(analysis, index, screen)
         joined: BoolArray = np.ones(index.size - 1, dtype=np.bool_)
         return ScreenLine.through(index, x, y, joined)
+
+    def moved(self, line: ScreenLine, by: float, screen: ScreenMap) -> ScreenLine:
+        """The same: the chart does not show frequencies."""
+        del by, screen
+        return line
 
     def points(
         self, analysis: Analysis, index: IntArray, screen: ScreenMap

@@ -97,6 +97,14 @@ class ScreenLine:
         goes_far = bool((np.abs(lots) > FAR_PX).any())
         return cls(index, x, y, joined, length, lots, goes_far)
 
+    def stretched(self, scale: float, shift_px: float) -> ScreenLine:
+        """The line with x multiplied and shifted; its dashes stay where they are on the curve."""
+        lots = self.lots.copy()
+        lots[:2] = lots[:2] * scale + shift_px
+        goes_far = bool((np.abs(lots) > FAR_PX).any())
+        x = self.x * scale + shift_px
+        return ScreenLine(self.index, x, self.y, self.joined, self.length, lots, goes_far)
+
     def box(self, start: float, end: float) -> tuple[float, float, float, float]:
         """Left, right, top and bottom of the stretch between two positions."""
         x, y, _ = self._stretch(start, end)

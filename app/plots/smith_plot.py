@@ -163,6 +163,10 @@ class SmithPlot(PlotFrame):
         self._pale.renew()
         self._in_band.renew()
 
+    def _curves_moved(self) -> None:
+        # The chart shows no frequencies: only what lies in the band is another part.
+        self._in_band.follow()
+
     def _groups_changed(self) -> None:
         self._members.renew()
         self._means.renew()

@@ -152,6 +152,11 @@ class Analysis:
         return self if self.moved_from is None else self.moved_from[0]
 
     @property
+    def factor(self) -> float:
+        """What frequencies of the first of the family were multiplied by."""
+        return 1.0 if self.moved_from is None else self.moved_from[1]
+
+    @property
     def sigma(self) -> float:
         """The noise as a number, 0 where it cannot be estimated."""
         return self.noise.or_zero

@@ -174,8 +174,16 @@ class Edits:
         FairleadError
             If one that is on cannot be applied to this sweep.
         """
-        changed = replace(self.entry(key), steps=tuple(steps))
-        return self._with_points(self._replaced(changed))
+        return self.with_steps_of({key: tuple(steps)})
+
+    def with_steps_of(self, steps: Mapping[int, tuple[Step, ...]]) -> Self:
+        """Several sweeps with other steps, by their key; as `with_steps`."""
+        for key in steps:
+            self.entry(key)
+        entries = [
+            replace(one, steps=steps[one.key]) if one.key in steps else one for one in self.entries
+        ]
+        return self._with_points(tuple(entries))
 
     def with_plane(self, key: int, plane: Plane | None) -> Self:
         """Where a sweep was taken; None is not stated."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fairlead.core.transform.apply import apply
 from fairlead.core.transform.frequency_scale import FrequencyScale
 from fairlead.core.transform.registry import with_step
 
@@ -12,6 +13,7 @@ if TYPE_CHECKING:
 
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.entry import Entry
+    from fairlead.core.sweep import AnySweep
     from fairlead.core.transform.step import Step
 
 
@@ -23,18 +25,22 @@ def with_shift(bench: Bench, keys: Collection[int], change_percent: float) -> Be
     FairleadError
         If one cannot be moved so far.
     """
+    step = FrequencyScale(change_percent)
+    found = {}
     for key in keys:
-        entry = bench.entry(key)
-        steps = without_shift(entry)
-        if change_percent:
-            steps = with_step(steps, FrequencyScale(change_percent))
-        bench = bench.with_steps(key, steps)
-    return bench
+        steps = without_shift(bench.entry(key))
+        found[key] = with_step(steps, step) if change_percent else steps
+    return bench.with_steps_of(found)
 
 
 def without_shift(entry: Entry) -> tuple[Step, ...]:
     """The steps of a sweep but those that move it along the frequency axis."""
     return tuple(one for one in entry.steps if not isinstance(one, FrequencyScale))
+
+
+def unmoved(entry: Entry) -> AnySweep:
+    """The sweep without those steps."""
+    return apply(entry.measured, without_shift(entry))
 
 
 def shift_of(entry: Entry) -> float:

@@ -1,4 +1,8 @@
-"""One step of the what-if slider, from the moved value to the painted plots and table."""
+"""One step of the what-if slider, from the moved value to the painted plots and table.
+
+In processor time of all threads: the machine that runs this may be busy with other things. Steps
+in which the table had its turn, which is not every one, are in the 95th percentile.
+"""
 
 from __future__ import annotations
 
@@ -25,12 +29,22 @@ def shift_steps_ms(window: PlotPair | MainWindow) -> list[float]:
     times = []
     for step in range(STEPS):
         percent = round(2 * np.sin(step / 15), 2)
-        begin = time.perf_counter()
+        begin = time.process_time()
         window.edits.drag_shift(keys, percent)
         run_events()
-        times.append(1e3 * (time.perf_counter() - begin))
+        times.append(1e3 * (time.process_time() - begin))
     window.edits.cancel_gesture()
     return times[3:]
+
+
+def until_idle() -> None:
+    """Let intervals and checks end that the window begins after loading."""
+    for _ in range(40):
+        begin = time.process_time()
+        run_events()
+        time.sleep(0.5)
+        if time.process_time() - begin < 0.02:
+            return
 
 
 def measure() -> list[Row]:
@@ -45,6 +59,7 @@ def measure() -> list[Row]:
             ("whole window", lambda: MainWindow(Settings(store))),
         ):
             window = filled(make(), 20, 1601)
+            until_idle()
             times = shift_steps_ms(window)
             p95 = float(np.percentile(times, 95))
             note = f"median {np.median(times):.1f} ms"

@@ -86,7 +86,7 @@ def test_a_drag_moves_plots_and_table_and_is_one_undo_step(loaded, qtbot, panel)
     moved = shifts(loaded)
     assert moved[0] > 0
     assert len(set(moved)) == 1
-    assert cell(loaded, "dry", "best_match") != best
+    qtbot.waitUntil(lambda: cell(loaded, "dry", "best_match") != best, timeout=5000)
     assert loaded.document.bench.entries[0].title.startswith("what-if: dry")
     assert steps(loaded) == made
     mouse.release()
