@@ -204,32 +204,3 @@ def carried(
         inside = (reflection + k) / (1 + k * reflection) * np.exp(-2 * gamma * length_m)
         result: ComplexArray = (inside - k) / (1 - k * inside)
     return result
-
-
-def total_loss_db(
-    line: FeedLine, length_m: float, frequency_hz: FloatArray, load_ohm: ComplexArray
-) -> FloatArray:
-    """Power lost on the way to a load, matched loss and that of standing waves together.
-
-    Parameters
-    ----------
-    line : FeedLine
-    length_m : float
-    frequency_hz : FloatArray, shape (n,)
-    load_ohm : ComplexArray, shape (n,)
-        With a positive resistance.
-
-    Returns
-    -------
-    FloatArray, shape (n,)
-        Power into the line over power into the load, in dB, from voltages and currents at both
-        ends (no averaging over places, so it also holds on short lines).
-    """
-    gamma, zc_ohm = line.constants(frequency_hz)
-    cosh, sinh = np.cosh(gamma * length_m), np.sinh(gamma * length_m)
-    # For a current of 1 A in the load.
-    voltage = load_ohm * cosh + zc_ohm * sinh
-    current = cosh + load_ohm / zc_ohm * sinh
-    power_in = (voltage * np.conj(current)).real
-    result: FloatArray = 10 * np.log10(power_in / load_ohm.real)
-    return result

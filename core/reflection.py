@@ -83,12 +83,6 @@ def magnitude_from_return_loss(loss_db: ArrayLike) -> FloatArray:
     return result
 
 
-def reflected_share(magnitude: ArrayLike) -> FloatArray:
-    """Share of the incident power that is reflected, |G|^2, any shape."""
-    result: FloatArray = np.asarray(magnitude, dtype=np.float64) ** 2
-    return result
-
-
 def mismatch_loss_db(magnitude: ArrayLike) -> FloatArray:
     """Mismatch loss in dB, any shape: infinite at |G| = 1, NaN above 1."""
     rho = np.asarray(magnitude, dtype=np.float64)

@@ -16,7 +16,7 @@ from fairlead.core.comparison.findings import findings_of
 from fairlead.core.comparison.knowledge import compare_known
 from fairlead.core.comparison.parts.result import Parts
 from fairlead.core.comparison.repeats.output import as_object, lines_of
-from fairlead.core.figure_table import FigureSpec, Part, cells, shown
+from fairlead.core.figure_table import FigureColumn, FigureSpec, cells, shown
 from fairlead.core.group_csv import (
     GROUP_HEADERS,
     SWEEP,
@@ -159,7 +159,7 @@ def as_csv(bench: Bench, rows: Sequence[Row] | None = None) -> str:
     return out.getvalue()
 
 
-def interval_columns(spec: FigureSpec, rows: Sequence[Row]) -> list[Part]:
+def interval_columns(spec: FigureSpec, rows: Sequence[Row]) -> list[FigureColumn]:
     """Low and high end of what is known of a figure, for those statements that any row has."""
     unit = f" ({spec.unit})" if spec.unit else ""
     return [
@@ -171,7 +171,9 @@ def interval_columns(spec: FigureSpec, rows: Sequence[Row]) -> list[Part]:
     ]
 
 
-def _ends_of(key: str, title: str, unit: str, scale: float, rows: Sequence[Row]) -> list[Part]:
+def _ends_of(
+    key: str, title: str, unit: str, scale: float, rows: Sequence[Row]
+) -> list[FigureColumn]:
     found = []
     for name in ("repeatability", "accuracy"):
 
@@ -182,7 +184,9 @@ def _ends_of(key: str, title: str, unit: str, scale: float, rows: Sequence[Row])
 
         if any(ends(row) is not None for row in rows):
             found += [
-                Part(f"{key}_{name}_{end}", _end(ends, end), f"{title}, {name} {end}{unit}", scale)
+                FigureColumn(
+                    f"{key}_{name}_{end}", _end(ends, end), f"{title}, {name} {end}{unit}", scale
+                )
                 for end in ("low", "high")
             ]
     return found
@@ -192,7 +196,7 @@ def _end(interval: Callable[[Row], Interval | None], end: str) -> Callable[[Row]
     return lambda row: None if (found := interval(row)) is None else getattr(found, end)
 
 
-def _further_columns(spec: FigureSpec, rows: Sequence[Row]) -> list[Part]:
+def _further_columns(spec: FigureSpec, rows: Sequence[Row]) -> list[FigureColumn]:
     further = spec.further
     if further is None:
         return []
@@ -209,7 +213,7 @@ def _further_columns(spec: FigureSpec, rows: Sequence[Row]) -> list[Part]:
         for n in range(most)
         for place, header in enumerate(further.headers)
     ]
-    columns = [Part(header, of) for header, of in headers]
+    columns = [FigureColumn(header, of) for header, of in headers]
     return columns + [one for header, _ in headers for one in _ends_of(header, "", "", 1.0, rows)]
 
 

@@ -164,14 +164,6 @@ def format_frequency(frequency_hz: float | None, decimals: int = 3) -> str:
     return text if text == DASH else f"{text} MHz"
 
 
-def format_change_khz(change_hz: float | None, step_hz: float = 0.0) -> str:
-    """Signed change of a frequency in kHz, no finer than 1/20 of the sweep's step."""
-    if change_hz is None or not math.isfinite(change_hz):
-        return DASH
-    decimals = max(0, mhz_decimals(step_hz) - 3) if step_hz > 0 else 0
-    return _signed(change_hz / 1e3, decimals)
-
-
 def swr_decimals(ratio: float) -> int:
     """Decimals of an SWR for people: 2 below 10, 1 below 100, none above."""
     return 2 if ratio < 10 else 1 if ratio < 100 else 0

@@ -108,7 +108,7 @@ class MessageBar(QFrame):
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(_NOTE_MS)
-        self._timer.timeout.connect(self._drop_notes)
+        self._timer.timeout.connect(self._drop_messages)
         self.more_button.toggled.connect(self._refresh)
         self._list.currentRowChanged.connect(lambda _: self._show_offers())
         self.copy_button.clicked.connect(self._copy)
@@ -239,7 +239,7 @@ class MessageBar(QFrame):
         self._list.setFixedHeight(lines * self._list.sizeHintForRow(0) + 4)
         self._list.setCurrentRow(min(chosen, len(self._messages) - 1))
 
-    def _drop_notes(self) -> None:
+    def _drop_messages(self) -> None:
         self._messages = [message for message in self._messages if not message.passes]
         self._refresh()
 

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from fairlead.app.look.palette import Theme
     from fairlead.core.bands import Band
 
-Part = Literal["low", "high", "limit", "band"]
+Grip = Literal["low", "high", "limit", "band"]
 
 GRAB_PX = 6.0
 """Reach of a line to either side."""
@@ -286,18 +286,18 @@ class Handles:
         self._limit.setVisible(-1 <= self._y <= screen.height + 1)
 
     @property
-    def parts(self) -> tuple[Part, ...]:
+    def parts(self) -> tuple[Grip, ...]:
         """What the keys can move, in the order of Tab."""
-        edges: tuple[Part, ...] = ("low", "high") if self._has_band else ()
+        edges: tuple[Grip, ...] = ("low", "high") if self._has_band else ()
         return (*edges, "limit") if self._has_limit else edges
 
-    def mark(self, *, focused: Part | None, hot: Part | None) -> None:
+    def mark(self, *, focused: Grip | None, hot: Grip | None) -> None:
         """Show which handle the keys move and which is under the mouse."""
         for part, handle in self._lines():
             handle.set_state(is_focused=part == focused, is_hot=part == hot)
         self._bar.set_hot(is_hot=hot == "band")
 
-    def at(self, point: QPointF) -> Part | None:
+    def at(self, point: QPointF) -> Grip | None:
         """What can be grabbed at a pixel: edges first, then limit and bar."""
         if not self._ground.contains(point):
             return None
@@ -310,7 +310,7 @@ class Handles:
             return "band"
         return None
 
-    def _edge_near(self, x: float) -> Part | None:
+    def _edge_near(self, x: float) -> Grip | None:
         if not self._has_band:
             return None
         gaps = [abs(x - edge) for edge in self._x]
@@ -321,13 +321,13 @@ class Handles:
             return "low" if x < self._x[0] else "high"
         return "low" if gaps[0] < gaps[1] else "high"
 
-    def _tag_at(self, point: QPointF) -> Part | None:
+    def _tag_at(self, point: QPointF) -> Grip | None:
         for part, handle in self._lines():
             if handle.isVisible() and handle.tag_in_plot.contains(point):
                 return part
         return None
 
-    def _lines(self) -> Iterator[tuple[Part, _Handle]]:
+    def _lines(self) -> Iterator[tuple[Grip, _Handle]]:
         yield "low", self._low
         yield "high", self._high
         yield "limit", self._limit

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from fairlead.app.document.document import Document
     from fairlead.app.document.view_state import Hover, ViewState
     from fairlead.app.look.palette import Theme
-    from fairlead.app.plots.band_edges import Part
+    from fairlead.app.plots.band_edges import Grip
     from fairlead.core.comparison.viewed import Viewed
     from fairlead.core.document.bench import Bench
     from fairlead.core.views.quantity import Quantity
@@ -71,8 +71,8 @@ class FrequencyPlot(PlotFrame):
         self._quantity = view_state.quantity
         self._viewed: Viewed | None = None
         super().__init__(document, view_state, QuantityProjection(self._quantity), parent)
-        self._focused: Part | None = None
-        self._hot: Part | None = None
+        self._focused: Grip | None = None
+        self._hot: Grip | None = None
         self._span: Span = (0.0, 1.0)
         self._setup_axes()
 
@@ -147,7 +147,7 @@ class FrequencyPlot(PlotFrame):
             seen += drawn.curves.seen(quantity, low_hz, high_hz) or ()
         return quantity.scale.fit(
             (min(seen), max(seen)) if seen else None,
-            quantity.limit_place(bench.limit_swr),
+            quantity.limit_position(bench.limit_swr),
             bench.z0_ohm,
             near=near,
         )
@@ -304,7 +304,7 @@ class FrequencyPlot(PlotFrame):
     def _show_limit(self) -> None:
         limit_swr = self._document.bench.limit_swr
         self._handles.show_limit(
-            self._quantity.limit_place(limit_swr),
+            self._quantity.limit_position(limit_swr),
             self._quantity.limit_text(limit_swr),
             self._screen,
         )
@@ -466,7 +466,7 @@ class FrequencyPlot(PlotFrame):
         self._gestures.finish()
         super().hideEvent(event)
 
-    def _focus_on(self, part: Part | None) -> None:
+    def _focus_on(self, part: Grip | None) -> None:
         self._focused = part
         self._mark_handles()
         self._describe()

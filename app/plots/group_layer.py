@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from fairlead.core.arrays import FloatArray
     from fairlead.core.views.quantity import Quantity
 
-Part = Literal["envelope", "mean"]
+GroupCurve = Literal["envelope", "mean"]
 _EDGE_SHARE = 0.6
 _PALE = 0.35
 
@@ -34,7 +34,7 @@ _PALE = 0.35
 class GroupLayer(PixmapLayer):
     """One of the two parts of every group."""
 
-    def __init__(self, groups: GroupSet, part: Part, parent: QGraphicsItem) -> None:
+    def __init__(self, groups: GroupSet, part: GroupCurve, parent: QGraphicsItem) -> None:
         super().__init__(parent)
         self._groups = groups
         self._part = part
@@ -76,7 +76,7 @@ class FrequencyGroupLayer(GroupLayer):
     """Groups over frequency: between the least and the largest value of any member."""
 
     def __init__(
-        self, groups: GroupSet, part: Part, quantity: Quantity, parent: QGraphicsItem
+        self, groups: GroupSet, part: GroupCurve, quantity: Quantity, parent: QGraphicsItem
     ) -> None:
         super().__init__(groups, part, parent)
         self._quantity = quantity

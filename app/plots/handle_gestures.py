@@ -17,7 +17,7 @@ from fairlead.core.views.quantity import swr_at
 if TYPE_CHECKING:
     from fairlead.app.document.document import Document
     from fairlead.app.drawing.screen_map import ScreenMap
-    from fairlead.app.plots.band_edges import Part
+    from fairlead.app.plots.band_edges import Grip
     from fairlead.core.bands import Edge
     from fairlead.core.views.quantity import Quantity
 
@@ -54,7 +54,7 @@ class HandleGestures(QObject):
         super().__init__(parent)
         self._document = document
         self._quantity = quantity
-        self._held: Part | None = None
+        self._held: Grip | None = None
         self._from = QPointF()
         self._start = 0.0
         self._is_moving = False
@@ -62,7 +62,7 @@ class HandleGestures(QObject):
         self._is_keying = False
 
     @property
-    def held(self) -> Part | None:
+    def held(self) -> Grip | None:
         """What the mouse is dragging."""
         return self._held
 
@@ -78,7 +78,7 @@ class HandleGestures(QObject):
 
     # Mouse
 
-    def press(self, part: Part, at: QPointF) -> None:
+    def press(self, part: Grip, at: QPointF) -> None:
         """Grab a handle."""
         self.finish()
         self._held, self._from = part, at
@@ -112,7 +112,7 @@ class HandleGestures(QObject):
     # Keys
 
     def key_press(
-        self, part: Part, key: int, modifiers: Qt.KeyboardModifier, screen: ScreenMap
+        self, part: Grip, key: int, modifiers: Qt.KeyboardModifier, screen: ScreenMap
     ) -> None:
         """Move a handle by one step; Shift takes larger steps, Ctrl finer ones."""
         if self._held is not None:
@@ -161,13 +161,13 @@ class HandleGestures(QObject):
             self.ended.emit()
         self.release()
 
-    def _value(self, part: Part) -> float:
+    def _value(self, part: Grip) -> float:
         bench = self._document.bench
         if part == "limit":
             return bench.limit_swr
         return bench.band.high_hz if part == "high" else bench.band.low_hz
 
-    def _move_to(self, part: Part, frequency_hz: float) -> None:
+    def _move_to(self, part: Grip, frequency_hz: float) -> None:
         if part == "band":
             self.band_dragged.emit(frequency_hz)
         else:
@@ -177,8 +177,8 @@ class HandleGestures(QObject):
         if at.y() == self._from.y():
             return self._start
         quantity = self._quantity
-        ends = [quantity.limit_place(ratio) or 0.0 for ratio in (1.0, LIMIT_HIGHEST)]
-        place = (quantity.limit_place(self._start) or 0.0) - (
+        ends = [quantity.limit_position(ratio) or 0.0 for ratio in (1.0, LIMIT_HIGHEST)]
+        place = (quantity.limit_position(self._start) or 0.0) - (
             at.y() - self._from.y()
         ) / screen.y_scale
         place = min(max(place, min(ends)), max(ends))

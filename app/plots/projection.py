@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Protocol
 import numpy as np
 
 from fairlead.app.plots.screen_line import ScreenLine
-from fairlead.app.plots.simplify import function_weights, plane_weights, thin_columns
+from fairlead.app.plots.simplify import function_weights, plane_weights, thin_by_pixel
 from fairlead.core.arrays import distinct
 from fairlead.core.views import smith
 from fairlead.core.views.points import Sample, joined_points
@@ -75,7 +75,7 @@ class QuantityProjection:
         joined = joined_points(analysis)
         points = analysis if joined is None else Sample.picked(analysis, joined)
         values = self.quantity.values(points)
-        places = _filled(self.quantity.scale.places(values))
+        places = _filled(self.quantity.scale.positions(values))
         weights = function_weights(points.frequency_hz, places)
         border = np.flatnonzero(self.quantity.breaks(values))
         weights[border] = weights[border + 1] = np.inf
@@ -88,7 +88,7 @@ class QuantityProjection:
         index = np.flatnonzero(weights > tolerance / screen.y_scale)
         x, y = self.points(analysis, index, screen)
         if _points_in_view(x, screen) > _POINTS_A_COLUMN * screen.width:
-            keep = thin_columns(np.floor(x).astype(np.intp), y) | (weights[index] == np.inf)
+            keep = thin_by_pixel(np.floor(x).astype(np.intp), y) | (weights[index] == np.inf)
             index, x, y = index[keep], x[keep], y[keep]
         exists = np.isfinite(y)
         joined = exists[1:] & exists[:-1]
@@ -109,7 +109,7 @@ class QuantityProjection:
     ) -> tuple[FloatArray, FloatArray]:
         """Points in pixels."""
         sample = Sample.picked(analysis, index)
-        return screen.x(sample.frequency_hz), screen.y(self.quantity.places(sample))
+        return screen.x(sample.frequency_hz), screen.y(self.quantity.positions(sample))
 
     def marks(
         self, analysis: Analysis, line: ScreenLine, screen: ScreenMap, order: int
@@ -135,7 +135,7 @@ class SmithProjection:
 
     def shows(self, analysis: Analysis) -> bool:
         """Whether the phase was measured."""
-        return smith.has_place(analysis)
+        return smith.has_position(analysis)
 
     def weights(self, analysis: Analysis) -> WeightArray:
         """Distances in the reflection plane."""

@@ -50,7 +50,7 @@ def function_weights(x: FloatArray, y: FloatArray) -> WeightArray:
     return _weights(x.size, distance)
 
 
-def thin_columns(column: IntArray, y: FloatArray) -> BoolArray:
+def thin_by_pixel(column: IntArray, y: FloatArray) -> BoolArray:
     """Which points to keep so that every pixel column shows its first, last, least and largest.
 
     Parameters

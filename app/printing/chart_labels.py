@@ -40,7 +40,7 @@ class Chart:
     y: float
     radius_mm: float
 
-    def places(self, gamma: ComplexArray) -> FloatArray:
+    def positions(self, gamma: ComplexArray) -> FloatArray:
         """Positions of many reflection coefficients, shape (n, 2)."""
         return np.column_stack(
             (self.x + self.radius_mm * gamma.real, self.y - self.radius_mm * gamma.imag)

@@ -21,7 +21,7 @@ from fairlead.app.printing.plot_axes import (
     limit_line,
     plot_frame,
 )
-from fairlead.app.printing.polylines import cut, simplify, thin_columns
+from fairlead.app.printing.polylines import cut, simplify, thin_by_width
 from fairlead.app.printing.shapes import Area, Clipped, Line, Mark, Pen, StraightLine
 from fairlead.app.printing.ticks import FrequencyScale, ValueAxis, frequency_ticks
 from fairlead.app.printing.trace_style import (
@@ -104,7 +104,7 @@ def lay_out_plot(
     found = [trace.seen_between(*between) for trace in traces]
     found += [group.curves.seen(quantity, *between) for group in groups]
     seen = [span for span in found if span is not None]
-    limit = quantity.limit_place(bench.limit_swr)
+    limit = quantity.limit_position(bench.limit_swr)
     limit_text = quantity.limit_text(bench.limit_swr)
     span = quantity.scale.rounded(
         (min(low for low, _ in seen), max(high for _, high in seen)) if seen else None,
@@ -121,7 +121,7 @@ def lay_out_plot(
     axis = ValueAxis(quantity.scale, span, frame.top, frame.bottom)
     x_ticks, small = frequency_ticks(frequency, lambda text: measure.width_mm(text, TICK_PT))
     y_ticks = axis.ticks(1.15 * line_height_mm(TICK_PT))
-    limit_y = None if limit is None else axis.y_of_place(limit)
+    limit_y = None if limit is None else axis.y_of_position(limit)
     limit_texts = () if limit_y is None else limit_label(limit_text, limit_y, frame, ink, measure)
     band_texts = () if band is None else band_label(band, frame, frequency, ink, measure)
     shapes: list[Shape] = []
@@ -170,7 +170,7 @@ def _curve(
     quantity, style = trace.quantity, trace.style
     values = quantity.values(trace.sample)
     points = np.column_stack(
-        (frequency.xs(trace.frequency_hz), axis.ys(quantity.scale.places(values)))
+        (frequency.xs(trace.frequency_hz), axis.ys(quantity.scale.positions(values)))
     )
     joined, in_gap = ~quantity.breaks(values), trace.in_gap
     shapes: list[Shape] = []
@@ -179,7 +179,7 @@ def _curve(
         (joined & in_gap, Pen(style.colour, _GAP_WIDTH_MM, _GAP_DOTS_MM)),
     ):
         for start, stop in runs(mask):
-            piece = thin_columns(points[start : stop + 1], width_mm / 4)
+            piece = thin_by_width(points[start : stop + 1], width_mm / 4)
             thinned = simplify(piece, tolerance_mm(width_mm))
             # A line along the frame, as at infinite SWR, must not be lost by rounding.
             parts = cut(thinned, frame.grown(_ROUNDING_MM))
@@ -221,7 +221,7 @@ def _shade(trace: Trace, frame: Box, frequency: FrequencyScale, axis: ValueAxis)
     for start, last in runs(known):
         sides = [
             simplify(
-                thin_columns(np.column_stack((x, y))[start : last + 1], _SHADE_STEP_MM),
+                thin_by_width(np.column_stack((x, y))[start : last + 1], _SHADE_STEP_MM),
                 _SHADE_STEP_MM / 2,
             )
             for y in (low, high)
@@ -239,7 +239,7 @@ def _crosses(
     half, pen = OUTLIER_SIZE * size_mm / 2, Pen(trace.style.colour, 0.2)
     places = zip(
         frequency.xs(outliers.frequency_hz).tolist(),
-        axis.ys(trace.quantity.places(outliers)).tolist(),
+        axis.ys(trace.quantity.positions(outliers)).tolist(),
         strict=True,
     )
     return [
@@ -268,7 +268,7 @@ def _stem(trace: Trace, frame: Box, frequency: FrequencyScale, axis: ValueAxis) 
     at_hz = MATCH_HZ if trace.quantity.is_scaled else figures.best_match_hz
     if not frequency.holds(at_hz):
         return []
-    x, y = frequency.x(at_hz), axis.y_of_place(trace.place_at(at_hz))
+    x, y = frequency.x(at_hz), axis.y_of_position(trace.position_at(at_hz))
     if not math.isfinite(y):
         return []
     top = min(y, frame.bottom) if trace.quantity.limit else frame.bottom - _TICK_MM
@@ -299,7 +299,7 @@ def _marks(
         for x in places
         if first <= x <= last
         and frame.top - _SLACK_MM
-        <= (y := axis.y_of_place(trace.place_at(frequency.frequency_hz(x))))
+        <= (y := axis.y_of_position(trace.position_at(frequency.frequency_hz(x))))
         <= frame.bottom
     ]
     if not found:
@@ -315,7 +315,7 @@ def _lowest_point(
     trace: Trace, frame: Box, frequency: FrequencyScale, axis: ValueAxis
 ) -> list[tuple[float, float]]:
     """Where the curve is lowest inside the frame, for a curve that no marker falls on."""
-    y = axis.ys(trace.quantity.places(trace.sample))
+    y = axis.ys(trace.quantity.positions(trace.sample))
     inside = np.flatnonzero((y >= frame.top) & (y <= frame.bottom))
     if not inside.size:
         return []

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from fairlead.core.arrays import BoolArray, FloatArray, IntArray
 
 
-def thin_columns(points: FloatArray, column_mm: float) -> FloatArray:
+def thin_by_width(points: FloatArray, column_mm: float) -> FloatArray:
     """First, lowest, highest and last point of every column, for non-decreasing x.
 
     Keeps the outline of a noisy curve that has many points in each column.

@@ -119,7 +119,7 @@ def lay_out_smith(
     with_phase = [trace for trace in traces if trace.reflection is not None]
     chart, window = _chart(area, with_phase, bench.z0_ohm, measure)
     curves = [
-        chart.places(trace.reflection) for trace in with_phase if trace.reflection is not None
+        chart.positions(trace.reflection) for trace in with_phase if trace.reflection is not None
     ]
     points = np.concatenate(curves) if curves else np.empty((0, 2))
     texts = rim_labels(chart, bench.z0_ohm, ink, measure)
@@ -142,12 +142,12 @@ def lay_out_smith(
         chart.arc(swr_circle(bench.limit_swr), Pen(ink.limit, _LIMIT_MM)),
         *texts,
     ]
-    drawn = chart_members(groups, chart.places)
+    drawn = chart_members(groups, chart.positions)
     for index, (trace, places) in enumerate(zip(with_phase, curves, strict=True)):
         drawn += _curve(trace, places, band, window, len(traces))
         drawn += _marks(trace, places, band, window, (index + 0.5) / len(with_phase), len(traces))
         drawn += _crosses(trace, chart, mark_size_mm(len(traces)))
-    drawn += chart_means(groups, chart.places)
+    drawn += chart_means(groups, chart.positions)
     shapes.append(Clipped(window, tuple(drawn)))
     shapes += _notes(area, chart, bench, band, with_phase, ink, measure)
     return SmithPart(
@@ -220,7 +220,7 @@ def _crosses(trace: Trace, chart: Chart, size_mm: float) -> list[Shape]:
         StraightLine(
             x + half * start[0], y + half * start[1], x + half * end[0], y + half * end[1], pen
         )
-        for x, y in chart.places(gamma).tolist()
+        for x, y in chart.positions(gamma).tolist()
         for start, end in OUTLIER
     ]
 

@@ -76,9 +76,9 @@ class ValueAxis:
 
     def y(self, value: float) -> float:
         """Height of a value."""
-        return self.y_of_place(float(self.scale.places(np.array([value]))[0]))
+        return self.y_of_position(float(self.scale.positions(np.array([value]))[0]))
 
-    def y_of_place(self, place: float) -> float:
+    def y_of_position(self, place: float) -> float:
         """Height of a place of the scale."""
         share = (place - self.span[0]) / (self.span[1] - self.span[0])
         return self.bottom - (self.bottom - self.top) * share
@@ -94,7 +94,7 @@ class ValueAxis:
         """The numbers beside the axis, from the bottom, at least a gap apart."""
         gap = least_gap_mm * (self.span[1] - self.span[0]) / (self.bottom - self.top)
         return [
-            Tick(self.scale.value_at(tick.place), self.y_of_place(tick.place), tick.text)
+            Tick(self.scale.value_at(tick.place), self.y_of_position(tick.place), tick.text)
             for tick in self.scale.ticks(self.span, gap)
         ]
 

@@ -83,10 +83,10 @@ class Trace:
         part = Sample(own.frequency_hz[inside], own.power[inside], reflection, own.z0_ohm)
         return self.quantity.seen(part)
 
-    def place_at(self, frequency_hz: float) -> float:
+    def position_at(self, frequency_hz: float) -> float:
         """Position of the quantity interpolated at a frequency of the sweep, or NaN."""
         point = Sample.between(self.analysis, np.array([frequency_hz]))
-        return float(self.quantity.places(point)[0])
+        return float(self.quantity.positions(point)[0])
 
     @property
     def in_gap(self) -> BoolArray:

@@ -62,7 +62,7 @@ from fairlead.app.shell.actions import KEYS
 from fairlead.app.shell.menus import Actions
 from fairlead.app.shell.recent_menu import RecentMenu
 from fairlead.app.shell.session_end import Application, LogOut, SessionEnd
-from fairlead.app.shell.workspace import Parts, Workspace
+from fairlead.app.shell.workspace import Panes, Workspace
 from fairlead.app.tables.figures_model import FiguresModel
 from fairlead.app.tables.figures_view import FiguresView
 from fairlead.app.version import version
@@ -231,7 +231,7 @@ class MainWindow(QMainWindow):
         self.detail.setVisible(self.settings.shows_detail)
         commands[f"theme-{self.settings.theme}"].setChecked(True)
         commands[f"view-{self.view_state.quantity.id}"].setChecked(True)
-        parts = Parts(
+        parts = Panes(
             messages=self.messages,
             recovery=self.recovery_bar,
             progress=self.progress,

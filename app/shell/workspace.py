@@ -24,7 +24,7 @@ _GAP = 6
 
 
 @dataclass(frozen=True, slots=True)
-class Parts:
+class Panes:
     """The widgets of the window."""
 
     messages: QWidget
@@ -51,7 +51,7 @@ class Workspace(QWidget):
     the two plots side by side, and below them the table of figures and what changed, in words.
     """
 
-    def __init__(self, parts: Parts, actions: Actions, parent: QWidget | None = None) -> None:
+    def __init__(self, parts: Panes, actions: Actions, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._empty = parts.empty
         self._first_button = parts.empty.open_button
@@ -96,7 +96,7 @@ class Workspace(QWidget):
         for name, splitter in self._splitters.items():
             settings.set_blob(name, splitter.saveState())
 
-    def _make_work(self, parts: Parts, actions: Actions) -> QWidget:
+    def _make_work(self, parts: Panes, actions: Actions) -> QWidget:
         plots = self._splitters["plots"]
         plots.addWidget(parts.frequency_plot)
         plots.addWidget(parts.smith_plot)
@@ -139,7 +139,7 @@ class Workspace(QWidget):
         column.addWidget(columns, 1)
         return work
 
-    def _make_list(self, parts: Parts, actions: Actions) -> QWidget:
+    def _make_list(self, parts: Panes, actions: Actions) -> QWidget:
         names = ("open", "open-folder", "move-up", "move-down", "reference", "remove")
         header = AreaHeader("Sweeps", [actions.with_icon(name) for name in names])
         area = self._splitters["list"]

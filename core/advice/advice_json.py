@@ -130,7 +130,7 @@ def _match_object(match: Match) -> dict[str, object]:
         "network": [_element_object(one) for one in match.network],
         "exact": [_element_object(one) for one in match.exact],
         "worst_swr": json_value(match.worst_swr),
-        "notes": list(match.notes),
+        "notes": list(match.build_notes),
         "sweeps": [
             {
                 "label": one.label,

@@ -11,7 +11,7 @@ from fairlead.core.advice.compromise import compromise
 from fairlead.core.advice.differences import differences
 from fairlead.core.advice.matching import matches, unmatched
 from fairlead.core.advice.places import budget_of
-from fairlead.core.advice.tuning import Known, slope_of, trim, trim_by_slope
+from fairlead.core.advice.tuning import BestMatch, slope_of, trim, trim_by_slope
 from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
@@ -86,7 +86,7 @@ class TrimAnswer:
     ----------
     label : str
     target_hz : float
-    best : Known
+    best : BestMatch
     trim : Trim
     slope : Slope or None
         What a millimetre does, if two sweeps say so.
@@ -96,7 +96,7 @@ class TrimAnswer:
 
     label: str
     target_hz: float
-    best: Known
+    best: BestMatch
     trim: Trim
     slope: Slope | None
     is_percent: bool
@@ -243,7 +243,7 @@ def _trim(bench: Bench, rows: Sequence[Row], row: Row, asked: TrimQuestion) -> T
     return TrimAnswer(row.entry.label, target_hz, best, found, slope, is_percent)
 
 
-def _best_of(row: Row) -> Known:
+def _best_of(row: Row) -> BestMatch:
     figures = row.figures
     if figures.best_match_hz is None or figures.best_match_at_end:
         reason = figures.why_not.get("best_match_hz") or "it lies outside the sweep"
@@ -258,4 +258,4 @@ def _best_of(row: Row) -> Known:
         )
     known = row.intervals.get("best_match_hz")
     interval = None if known is None else known.widest
-    return Known(figures.best_match_hz, None if interval is None else interval.half_width)
+    return BestMatch(figures.best_match_hz, None if interval is None else interval.half_width)

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from fairlead.core.feed_line import FeedLine
 
 Where = Literal["series", "shunt"]
-Part = Literal["coil", "capacitor"]
+ElementKind = Literal["coil", "capacitor"]
 End = Literal["open", "short"]
 
 _PATH_STEPS = 25
@@ -44,7 +44,7 @@ class Lumped:
     """
 
     where: Where
-    part: Part
+    part: ElementKind
     value: float
     q: float = math.inf
 

@@ -128,7 +128,7 @@ class Match:
         The same without loss and in values that no shop has.
     at_hz : float
         Where it was designed for.
-    notes : tuple of str
+    build_notes : tuple of str
         What is hard or impossible to build.
     outcomes : tuple of Outcome
         That of the sweep it was designed for first.
@@ -138,7 +138,7 @@ class Match:
     network: Network
     exact: Network
     at_hz: float
-    notes: tuple[str, ...]
+    build_notes: tuple[str, ...]
     outcomes: tuple[Outcome, ...] = ()
 
     @property
@@ -230,7 +230,7 @@ def _built(load: complex, at_hz: float, wish: Wish) -> Iterator[Match]:
     load_ohm = complex(impedance_ohm(load, RADIO_OHM))
     for exact in l_networks(load_ohm, at_hz, RADIO_OHM):
         network = _standard(exact, load, at_hz, wish)
-        yield Match("L network", network, exact, at_hz, _notes(network, at_hz))
+        yield Match("L network", network, exact, at_hz, _build_notes(network, at_hz))
     wheres: tuple[Where, ...] = ("shunt", "series")
     ends: tuple[End, ...] = ("short", "open")
     for where, end in product(wheres, ends):
@@ -238,9 +238,9 @@ def _built(load: complex, at_hz: float, wish: Wish) -> Iterator[Match]:
         for network in single_stubs(
             load_ohm, at_hz, replace(wish.line, z0_ohm=RADIO_OHM), where, end
         ):
-            yield Match(kind, network, network, at_hz, _notes(network, at_hz))
+            yield Match(kind, network, network, at_hz, _build_notes(network, at_hz))
     for network in series_sections(load_ohm, at_hz, wish.line, wish.other):
-        yield Match("series section", network, network, at_hz, _notes(network, at_hz))
+        yield Match("series section", network, network, at_hz, _build_notes(network, at_hz))
     for piece, z_ohm in quarter_waves(load_ohm, at_hz, wish.line):
         wanted = replace(wish.other, z0_ohm=z_ohm)
         length_m = quarter_wave_m(wish.other, at_hz)
@@ -252,7 +252,7 @@ def _built(load: complex, at_hz: float, wish: Wish) -> Iterator[Match]:
             network,
             (piece, Section(wanted, length_m)),
             at_hz,
-            (note, *_notes(network, at_hz)),
+            (note, *_build_notes(network, at_hz)),
         )
 
 
@@ -279,7 +279,7 @@ def _standard(exact: tuple[Lumped, ...], load: complex, at_hz: float, wish: Wish
     )
 
 
-def _notes(network: Network, at_hz: float) -> tuple[str, ...]:
+def _build_notes(network: Network, at_hz: float) -> tuple[str, ...]:
     said = []
     for one in network:
         if isinstance(one, Section | Stub):
@@ -303,7 +303,7 @@ def _rank(match: Match, sweeps: Sequence[AtFeed], band: Band, wish: Wish) -> flo
         if at_hz.size:
             seen, _ = through(match.network, at_hz, _load(one, at_hz, wish.plane), RADIO_OHM)
             worst = max(worst, float(np.abs(seen).max()))
-    return worst + sum("cannot be" in note for note in match.notes)
+    return worst + sum("cannot be" in note for note in match.build_notes)
 
 
 def _with_outcomes(

@@ -28,7 +28,7 @@ PART_SHARE = 0.31
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
+class BestMatch:
     """A best match, and how far it may be off to either side; None if that is not known."""
 
     frequency_hz: float
@@ -87,12 +87,12 @@ class Trim:
         return 100 * self.change_mm / self.length_mm
 
 
-def trim(best: Known, target_hz: float, length_mm: float, what: What) -> Trim:
+def trim(best: BestMatch, target_hz: float, length_mm: float, what: What) -> Trim:
     """To first order, without knowing what a millimetre does.
 
     Parameters
     ----------
-    best : Known
+    best : BestMatch
     target_hz : float
     length_mm : float
         Of the whole antenna, or of the part that is cut.
@@ -121,12 +121,12 @@ def trim(best: Known, target_hz: float, length_mm: float, what: What) -> Trim:
     return Trim(found.direction, found.offset_hz, None, None, found.first_mm, length_mm)
 
 
-def slope_of(before: Known, after: Known, cut_mm: float, cut_half_mm: float = 0.5) -> Slope:
+def slope_of(before: BestMatch, after: BestMatch, cut_mm: float, cut_half_mm: float = 0.5) -> Slope:
     """What a millimetre does, from two sweeps of the same antenna before and after a cut.
 
     Parameters
     ----------
-    before, after : Known
+    before, after : BestMatch
     cut_mm : float
         How much shorter it was made; negative for longer.
     cut_half_mm : float
@@ -153,13 +153,13 @@ def slope_of(before: Known, after: Known, cut_mm: float, cut_half_mm: float = 0.
 
 
 def trim_by_slope(
-    best: Known, target_hz: float, slope: Slope, length_mm: float | None = None
+    best: BestMatch, target_hz: float, slope: Slope, length_mm: float | None = None
 ) -> Trim:
     """The same with what a millimetre does.
 
     Parameters
     ----------
-    best : Known
+    best : BestMatch
         As it is now, after the cut.
     target_hz : float
     slope : Slope

@@ -235,7 +235,7 @@ def match_sentence(match: Match, band: Band) -> str:
     width_hz = first.figures.usable_width_hz
     width = "" if width_hz is None else f"; usable width {width_hz / 1e3:.0f} kHz"
     into = ", ".join(f"{one.power_w:.3g} W" for one in match.outcomes)
-    notes = "".join(f" {note[0].upper()}{note[1:]}." for note in match.notes)
+    notes = "".join(f" {note[0].upper()}{note[1:]}." for note in match.build_notes)
     return (
         f"{match.kind[0].upper()}{match.kind[1:]} at {_mhz(match.at_hz)}: "
         f"{network_words(match.network)}; loses {_db(first.loss_db)} dB{width}. Worst SWR over "

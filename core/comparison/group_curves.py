@@ -78,8 +78,8 @@ class GroupCurves:
             size = np.stack([np.sqrt(one.power) for one in self.members])
             values, mean = quantity.of_magnitude(size), quantity.of_magnitude(size.mean(axis=0))
         with np.errstate(invalid="ignore"):
-            places = np.stack([quantity.scale.places(one) for one in values])
-            ends = places.min(axis=0), quantity.scale.places(mean), places.max(axis=0)
+            places = np.stack([quantity.scale.positions(one) for one in values])
+            ends = places.min(axis=0), quantity.scale.positions(mean), places.max(axis=0)
         return Envelope(*(np.where(self.is_known, one, np.nan) for one in ends))
 
     def seen(self, quantity: Quantity, low_hz: float, high_hz: float) -> Span | None:

@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Literal, get_args
+from typing import Literal
 
 from fairlead.core.document.entry import Style
-from fairlead.core.transform.step import Plane
-
-PLANES: tuple[Plane, ...] = get_args(Plane)
 
 MediaType = Literal["image/png", "image/jpeg", "image/webp"]
 GroupKind = Literal["units", "repeats"]

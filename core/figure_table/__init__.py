@@ -11,10 +11,10 @@ from fairlead.core.figure_table.spec import (
     OUTPUTS,
     REFERENCE,
     UNRESOLVED,
+    FigureColumn,
     FigureSpec,
     Further,
     Output,
-    Part,
 )
 from fairlead.core.figure_table.table import FIGURES, cells, left_out, shown
 from fairlead.core.figure_table.values import segment_text
@@ -24,11 +24,11 @@ __all__ = [
     "OUTPUTS",
     "REFERENCE",
     "UNRESOLVED",
+    "FigureColumn",
     "FigureSpec",
     "Further",
     "Number",
     "Output",
-    "Part",
     "cells",
     "left_out",
     "segment_text",

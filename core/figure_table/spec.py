@@ -28,7 +28,7 @@ _GOES_FIRST = 100
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class FigureColumn:
     """One column of a table with one number or word per column.
 
     Attributes
@@ -87,7 +87,7 @@ class FigureSpec:
         Text of a row; None: the value as ``number`` writes it.
     number : Number or None
         How the number is written; None for words.
-    parts : tuple of Part
+    parts : tuple of FigureColumn
         Columns of CSV; empty: one, named by ``key``.
     further : Further or None
     lines : tuple of str
@@ -121,7 +121,7 @@ class FigureSpec:
     value: Callable[[Row], object]
     text: Callable[[Row], str] | None = None
     number: Number | None = None
-    parts: tuple[Part, ...] = ()
+    parts: tuple[FigureColumn, ...] = ()
     further: Further | None = None
     lines: tuple[str, str] | None = None
     paper_lines: tuple[str, str] | None = None
@@ -144,10 +144,10 @@ class FigureSpec:
         first, second = self.lines or (self.heading, self.unit)
         return first.format(limit=f"{bench.limit_swr:.4g}"), second
 
-    def columns(self) -> tuple[Part, ...]:
+    def columns(self) -> tuple[FigureColumn, ...]:
         """One column for each number: where a table is read by programs."""
         scale = 1.0 if self.number is None else self.number.scale
-        return self.parts or (Part(self.key, self.value, "", scale),)
+        return self.parts or (FigureColumn(self.key, self.value, "", scale),)
 
     def interval(self, row: Row) -> Interval | None:
         """The bound of the figure's error, else its repeatability."""

@@ -17,7 +17,7 @@ from fairlead.core.figure_table.number import (
     SWR,
     TENTHS,
 )
-from fairlead.core.figure_table.spec import FigureSpec, Further, Output, Part
+from fairlead.core.figure_table.spec import FigureColumn, FigureSpec, Further, Output
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -43,7 +43,7 @@ FIGURES: tuple[FigureSpec, ...] = (
         lambda row: row.entry.label,
         lambda row: values.one_line(row.entry.title),
         # With the steps, so that a what-if is not taken for a measurement in a spreadsheet either.
-        parts=(Part("label", lambda row: row.entry.title, "Sweep"),),
+        parts=(FigureColumn("label", lambda row: row.entry.title, "Sweep"),),
         is_words=True,
         left_out=_not_in("each row of the printed table begins with the name", "picture"),
     ),
@@ -172,12 +172,12 @@ FIGURES: tuple[FigureSpec, ...] = (
         values.verdict,
         values.verdict_text,
         parts=(
-            Part(
+            FigureColumn(
                 "covers",
                 lambda row: None if row.figures.verdict is None else row.figures.verdict.covers,
                 "Covers the band",
             ),
-            Part(
+            FigureColumn(
                 "covers_reason",
                 lambda row: None if row.figures.verdict is None else row.figures.verdict.reason,
                 "Reason",
@@ -397,10 +397,10 @@ FIGURES: tuple[FigureSpec, ...] = (
         values.usable,
         values.usable_text,
         parts=(
-            Part("usable_low_hz", values.end_of("low"), "Usable from (MHz)", 1e6),
-            Part("usable_high_hz", values.end_of("high"), "Usable to (MHz)", 1e6),
-            Part("usable_low_is_open", values.end_is_open("low"), "Sweep begins inside"),
-            Part("usable_high_is_open", values.end_is_open("high"), "Sweep ends inside"),
+            FigureColumn("usable_low_hz", values.end_of("low"), "Usable from (MHz)", 1e6),
+            FigureColumn("usable_high_hz", values.end_of("high"), "Usable to (MHz)", 1e6),
+            FigureColumn("usable_low_is_open", values.end_is_open("low"), "Sweep begins inside"),
+            FigureColumn("usable_high_is_open", values.end_is_open("high"), "Sweep ends inside"),
         ),
         further=Further(
             (

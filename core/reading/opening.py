@@ -77,7 +77,7 @@ def _read_packed(data: bytes, file: str, columns: ColumnPlan | None) -> tuple[Re
 
     readings: list[Reading] = []
     failed: list[ReadError] = []
-    parts = packed.parts_of(data, file)
+    parts = packed.members_of(data, file)
     for part in parts:
         inner = f"{file}/{part.name}"
         try:
@@ -140,7 +140,7 @@ def read_preview(data: bytes, file: str) -> TablePreview | None:
     if data.startswith(ARCHIVE):
         from fairlead.core.reading import packed  # noqa: PLC0415 - rare
 
-        previews = (_preview(part.lines, file) for part in packed.parts_of(data, file))
+        previews = (_preview(part.lines, file) for part in packed.members_of(data, file))
         return next((one for one in previews if one is not None), None)
     return _preview(to_lines(data, file), file)
 

@@ -28,7 +28,7 @@ _UNPACK = "unpack it and open the files in it"
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class Member:
     """One file in an archive, or one sheet of a spreadsheet.
 
     Attributes
@@ -50,7 +50,7 @@ class Part:
         return ReadError(file, f"{what} '{self.name}': {error.reason}", error.advice, error.line)
 
 
-def parts_of(data: bytes, file: str) -> list[Part]:
+def members_of(data: bytes, file: str) -> list[Member]:
     """All sweeps' files, or all sheets, of an archive.
 
     Parameters
@@ -76,13 +76,13 @@ def parts_of(data: bytes, file: str) -> list[Part]:
         raise ReadError(file, reason, _UNPACK) from error
 
 
-def _parts(archive: _Archive, file: str) -> list[Part]:
+def _parts(archive: _Archive, file: str) -> list[Member]:
     # Imported here: most sessions never open a spreadsheet.
     from fairlead.core.reading import spreadsheet  # noqa: PLC0415
 
     sheets = spreadsheet.sheets_of(archive.names, archive.read, file)
     if sheets is not None:
-        found = [Part(name, lines, is_sheet=True) for name, lines in sheets]
+        found = [Member(name, lines, is_sheet=True) for name, lines in sheets]
         nothing = "no sheet of the spreadsheet holds anything"
     else:
         found = list(_members(archive))
@@ -92,7 +92,7 @@ def _parts(archive: _Archive, file: str) -> list[Part]:
     return found
 
 
-def _members(archive: _Archive) -> Iterator[Part]:
+def _members(archive: _Archive) -> Iterator[Member]:
     for name in sorted(archive.names, key=lambda name: (natural_key(name), name)):
         folder, _, last = name.rpartition("/")
         # What file managers add beside the files, and hidden files.
@@ -102,7 +102,7 @@ def _members(archive: _Archive) -> Iterator[Part]:
         if data.startswith(ARCHIVE) or not is_candidate(last, data[:_HEAD_BYTES]):
             continue
         try:
-            yield Part(name, tuple(to_lines(data, f"{archive.file}/{name}")))
+            yield Member(name, tuple(to_lines(data, f"{archive.file}/{name}")))
         except ReadError:
             # Called like a sweep, and no text.
             continue

@@ -15,7 +15,7 @@ from fairlead.core.errors import ValueTextError
 from fairlead.core.reading.tables.cells import find_layout, split
 from fairlead.core.reading.tables.plan import Kind
 from fairlead.core.reading.tables.vocabulary import UNITS_W
-from fairlead.core.reflection import magnitude_from_swr, swr
+from fairlead.core.reflection import magnitude_from_swr
 from fairlead.core.sweep import ScalarSweep
 from fairlead.core.units import format_frequency, parse_frequency_hz, parse_number
 
@@ -98,19 +98,6 @@ def typed_sweep(
     return ScalarSweep(
         np.array(frequencies), np.array([found[hz][1] for hz in frequencies]), z0_ohm
     )
-
-
-def typed_rows(sweep: ScalarSweep) -> tuple[tuple[str, str], ...]:
-    """Frequency in MHz and SWR of each point as text, to be edited again.
-
-    Ten significant digits: what people type comes back as typed, but for trailing zeros. |G|
-    above 1 has no SWR: its cell is empty.
-    """
-    rows = []
-    for frequency_hz, ratio in zip(sweep.frequency_hz, swr(sweep.magnitude), strict=True):
-        text = "" if math.isnan(ratio) else f"{ratio:.10g}"
-        rows.append((f"{frequency_hz / 1e6:.10g} MHz", text))
-    return tuple(rows)
 
 
 def pasted_rows(text: str) -> list[tuple[str, ...]]:

@@ -12,7 +12,7 @@ from fairlead.core.uncertainty.local_fit import LocalFit
 
 if TYPE_CHECKING:
     from fairlead.core.figures import Figures
-    from fairlead.core.uncertainty.figure_fits import FigureFits, Known
+    from fairlead.core.uncertainty.figure_fits import FigureFits, FittedFigure
 
 # From the zero of the points themselves the rest is rounding.
 _STEPS = 6
@@ -23,13 +23,13 @@ _OPEN = 1e-6
 
 
 def add_resonances(
-    found: dict[str, Known], fits: FigureFits, figures: Figures, most_further: int
+    found: dict[str, FittedFigure], fits: FigureFits, figures: Figures, most_further: int
 ) -> None:
     """The resonance nearest to the best match, and some further ones.
 
     Parameters
     ----------
-    found : dict of str to Known
+    found : dict of str to FittedFigure
         Takes ``resonance_hz``, ``resonance_resistance_ohm``, and from n = 2 on
         ``resonance_{n}_hz`` and ``resonance_{n}_resistance_ohm``.
     fits : FigureFits

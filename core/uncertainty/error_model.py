@@ -14,13 +14,12 @@ These are bounds, the phases being unknown, not standard deviations.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from fairlead.core.errors import ValueTextError
-from fairlead.core.reflection import renormalise
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -233,36 +232,3 @@ def gain_of(step: Callable[[ComplexArray], ComplexArray], reflection: ComplexArr
     change = step(reflection + _DIFFERENCE) - step(reflection - _DIFFERENCE)
     result: ComplexArray = change / (2 * _DIFFERENCE)
     return result
-
-
-def renormalised_gain(reflection: ComplexArray, from_ohm: float, to_ohm: float) -> ComplexArray:
-    """`gain_of` another reference impedance."""
-    return gain_of(lambda gamma: renormalise(gamma, from_ohm, to_ohm), reflection)
-
-
-def after_line(model: ErrorModel, loss_db: float) -> ErrorModel:
-    """The model of the same analyzer as seen behind a line that was taken away by computation.
-
-    Parameters
-    ----------
-    model : ErrorModel
-        At the analyzer.
-    loss_db : float
-        One-way loss A of the line, which reflections pass twice. An error at the analyzer is
-        10^(A/10) times as large at the antenna: 3 dB double it.
-
-    Returns
-    -------
-    ErrorModel
-        With D' = D 10^(A/10), T' = T, M' = M 10^(-A/10), for the reflection at the line's end:
-        dG' = a (D + T G'/a + M (G'/a)^2) with a = 10^(A/10).
-    """
-    return replace(
-        model,
-        directivity_db=None
-        if model.directivity_db is None
-        else max(0.0, model.directivity_db - 2 * loss_db),
-        source_match_db=None
-        if model.source_match_db is None
-        else min(MOST_DB, model.source_match_db + 2 * loss_db),
-    )

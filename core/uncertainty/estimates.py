@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from fairlead.core.arrays import ComplexArray
     from fairlead.core.uncertainty.influence import Influence
     from fairlead.core.uncertainty.local_fit import LocalFit
-    from fairlead.core.uncertainty.placed import Placed
+    from fairlead.core.uncertainty.window_fit import WindowFit
 
 _GRID = np.linspace(-1, 1, 129)
 _MOST_STEPS = 20
@@ -69,13 +69,13 @@ def quantile(freedom: int) -> float:
     return 1.96 + 2.4 / freedom + 3.0 / freedom**2
 
 
-def estimate(fit: Placed, noise: float, value: float, gradient: ComplexArray) -> Estimate:
+def estimate(fit: WindowFit, noise: float, value: float, gradient: ComplexArray) -> Estimate:
     """A figure of a fit by its gradient: it changes by Re(gradient @ change of the parameters)."""
     return Estimate(value, fit.influence(gradient), max(fit.residual, noise), fit.freedom)
 
 
 def turning_point(
-    fit: Placed, noise: float, *, least: bool = True
+    fit: WindowFit, noise: float, *, least: bool = True
 ) -> tuple[Estimate, Estimate] | None:
     """Frequency in Hz and |G| of the least (or largest) |G| within the window of a fit.
 
@@ -102,14 +102,14 @@ def _bounded(step: float) -> float:
     return max(-_LONGEST_STEP, min(_LONGEST_STEP, step))
 
 
-def magnitude_at(fit: Placed, noise: float, at_hz: float) -> Estimate:
+def magnitude_at(fit: WindowFit, noise: float, at_hz: float) -> Estimate:
     """|G| at a frequency."""
     t = fit.t(at_hz)
     rho = math.sqrt(max(fit.power_at(t).value, 0.0))
     return estimate(fit, noise, rho, fit.magnitude_row(t))
 
 
-def crossing(fit: Placed, noise: float, level: float) -> tuple[Estimate, float] | None:
+def crossing(fit: WindowFit, noise: float, level: float) -> tuple[Estimate, float] | None:
     """Where |G| crosses a level > 0 next to the fit's centre, and d|G|/df there in 1/Hz.
 
     None if it does not within the window.

@@ -12,8 +12,8 @@ from fairlead.core.reflection import swr_of_one
 from fairlead.core.uncertainty.estimates import magnitude_at
 from fairlead.core.uncertainty.interval import Interval, Intervals
 from fairlead.core.uncertainty.local_fit import fit_local
-from fairlead.core.uncertainty.placed import fit_place, nearest
 from fairlead.core.uncertainty.scalar_fit import fit_scalar
+from fairlead.core.uncertainty.window_fit import fit_widest, nearest
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from fairlead.core.figures import Figures
     from fairlead.core.uncertainty.error_model import PointErrors
     from fairlead.core.uncertainty.estimates import Estimate
-    from fairlead.core.uncertainty.placed import Placed
+    from fairlead.core.uncertainty.window_fit import WindowFit
 
 SHARED = 0.3
 """The fit of the best match serves other figures too if that is no farther from its centre."""
@@ -37,7 +37,7 @@ _SCALAR = 2.0
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
+class FittedFigure:
     """A figure as a fit has it."""
 
     value: float
@@ -52,7 +52,7 @@ class FigureFits:
     noise: float
     errors: PointErrors | None
     guess: int = _GUESS
-    known: dict[float, Placed | None] = field(default_factory=dict)
+    known: dict[float, WindowFit | None] = field(default_factory=dict)
 
     def guess_from(self, figures: Figures) -> None:
         """A window is about as wide as the segment."""
@@ -60,7 +60,7 @@ class FigureFits:
         if segment is not None:
             self.guess = max(3, int((segment.high_hz - segment.low_hz) / self.analysis.step_hz))
 
-    def around(self, at_hz: float) -> Placed | None:
+    def around(self, at_hz: float) -> WindowFit | None:
         """The fit around a frequency; None where none agrees with the noise."""
         if at_hz not in self.known:
             fit = self.known[at_hz] = self._fit(at_hz)
@@ -69,20 +69,20 @@ class FigureFits:
                 self.guess = 2 * fit.half_width
         return self.known[at_hz]
 
-    def _fit(self, at_hz: float) -> Placed | None:
+    def _fit(self, at_hz: float) -> WindowFit | None:
         track, noise = self.analysis.track, self.noise
         frequency_hz, curve = track.frequency_hz, track.smooth
         index = nearest(frequency_hz, at_hz)
         farthest = max(index, frequency_hz.size - 1 - index)
         if curve is None:
             rho: FloatArray = np.sqrt(track.power)
-            return fit_place(
+            return fit_widest(
                 lambda half: fit_scalar(frequency_hz, rho, noise, at_hz, half),
                 noise,
                 farthest,
                 self.guess,
             )
-        return fit_place(
+        return fit_widest(
             lambda half: fit_local(frequency_hz, curve, at_hz, half), noise, farthest, self.guess
         )
 
@@ -98,11 +98,11 @@ class FigureFits:
             return float(np.abs(influence.c) @ self.errors.bound[at])
         return sum(abs(complex(np.vdot(influence.c, term[at]))) for term in self.errors.terms)
 
-    def around_value(self, estimate: Estimate, pushed: float = 0.0) -> Known:
+    def around_value(self, estimate: Estimate, pushed: float = 0.0) -> FittedFigure:
         """A figure with intervals; ``pushed`` is what noise may have added to it in the mean."""
         value, half, bound = estimate.value, estimate.half_width, self.bound(estimate)
         wider = half if bound is None or self.errors is None else self.combined(half, bound)
-        return Known(
+        return FittedFigure(
             value,
             Intervals(
                 Interval(value - pushed - half, value + half),
@@ -114,7 +114,7 @@ class FigureFits:
         """Half width of an interval from the noise's and the analyzer's bound."""
         return half if self.errors is None else self.errors.model.combined(half, bound)
 
-    def swr_at(self, at_hz: float) -> Known | None:
+    def swr_at(self, at_hz: float) -> FittedFigure | None:
         """The SWR at a frequency."""
         fit = self.around(at_hz)
         if fit is None:
@@ -123,7 +123,7 @@ class FigureFits:
         added = _CHANCE * estimate.uncertainty**2
         return self.swr_of(estimate, self.pushed(estimate, added))
 
-    def swr_of(self, estimate: Estimate, pushed: float) -> Known:
+    def swr_of(self, estimate: Estimate, pushed: float) -> FittedFigure:
         """The SWR of a |G| with its intervals.
 
         All points on a plateau of rounded readings may be off by the same half step.
@@ -133,7 +133,7 @@ class FigureFits:
             half = float(rounding.magnitude_step(np.array([estimate.value]))[0]) / 2
             least = Interval(own.value - half, own.value + half)
             both = own.intervals
-            own = Known(
+            own = FittedFigure(
                 own.value,
                 Intervals(_hull(both.repeatability, least), _hull(both.accuracy, least)),
             )
@@ -162,16 +162,16 @@ def holding(value: float, own: Intervals) -> Intervals:
     return Intervals(one, other)
 
 
-def mapped(own: Known, of: Callable[[float], float]) -> Known:
+def mapped(own: FittedFigure, of: Callable[[float], float]) -> FittedFigure:
     """A figure and its intervals through a rising function."""
     one, other = (
         None if part is None else Interval(of(part.low), of(part.high))
         for part in (own.intervals.repeatability, own.intervals.accuracy)
     )
-    return Known(of(own.value), Intervals(one, other))
+    return FittedFigure(of(own.value), Intervals(one, other))
 
 
-def as_swr(own: Known) -> Known:
+def as_swr(own: FittedFigure) -> FittedFigure:
     """|G| and its intervals as SWR, infinite from 1 on."""
     return mapped(own, _swr)
 

@@ -11,7 +11,7 @@ import math
 from typing import TYPE_CHECKING
 
 from fairlead.core.reflection import UNITY_TOLERANCE, swr_of_one
-from fairlead.core.uncertainty.placed import nearest
+from fairlead.core.uncertainty.window_fit import nearest
 from fairlead.core.verdict import SCALE, Within
 
 if TYPE_CHECKING:

@@ -24,7 +24,7 @@ from fairlead.core.uncertainty.estimates import q_estimate, turning_point
 from fairlead.core.uncertainty.figure_fits import (
     SHARED,
     FigureFits,
-    Known,
+    FittedFigure,
     holding,
     mapped,
     not_negative,
@@ -95,24 +95,13 @@ def assess(
     return Assessment(refined, _of_figures(refined, known))
 
 
-def intervals_of(
-    analysis: Analysis,
-    figures: Figures,
-    band: Band,
-    limit_swr: float,
-    errors: PointErrors | None = None,
-) -> Mapping[str, Intervals]:
-    """The intervals alone, for the figures as they are (`assess`)."""
-    return _of_figures(figures, _known(analysis, figures, band, limit_swr, errors))
-
-
 def _known(
     analysis: Analysis,
     figures: Figures,
     band: Band,
     limit_swr: float,
     errors: PointErrors | None,
-) -> dict[str, Known]:
+) -> dict[str, FittedFigure]:
     if analysis.typed is not None:
         return typed_known(analysis, figures, band, limit_swr, errors)
     if analysis.noise.sigma is None or analysis.is_bound is not None:
@@ -122,7 +111,7 @@ def _known(
     is_known = errors is not None and errors.model.is_known
     fits = FigureFits(analysis, max(analysis.sigma, _LEAST_NOISE), errors if is_known else None)
     fits.guess_from(figures)
-    found: dict[str, Known] = {}
+    found: dict[str, FittedFigure] = {}
     _add_match(found, fits, figures)
     _add_edges(found, fits, figures, band)
     add_segments(found, fits, figures, float(magnitude_from_swr(limit_swr)), _MOST_FURTHER)
@@ -130,7 +119,7 @@ def _known(
     return found
 
 
-def _refined(figures: Figures, band: Band, known: Mapping[str, Known]) -> Figures:
+def _refined(figures: Figures, band: Band, known: Mapping[str, FittedFigure]) -> Figures:
     values = {key: one.value for key, one in known.items() if math.isfinite(one.value)}
     best_hz = values.get("best_match_hz")
     if best_hz is not None and figures.best_match_hz is not None:
@@ -169,7 +158,7 @@ def _refined(figures: Figures, band: Band, known: Mapping[str, Known]) -> Figure
     )
 
 
-def _of_figures(figures: Figures, known: Mapping[str, Known]) -> dict[str, Intervals]:
+def _of_figures(figures: Figures, known: Mapping[str, FittedFigure]) -> dict[str, Intervals]:
     placed: dict[str, float | None] = {}
     for name, segment in figures.named_segments:
         placed |= {f"{name}low_hz": segment.low_hz, f"{name}high_hz": segment.high_hz}
@@ -183,7 +172,7 @@ def _of_figures(figures: Figures, known: Mapping[str, Known]) -> dict[str, Inter
     }
 
 
-def _add_match(found: dict[str, Known], fits: FigureFits, figures: Figures) -> None:
+def _add_match(found: dict[str, FittedFigure], fits: FigureFits, figures: Figures) -> None:
     best_hz = figures.best_match_hz
     if best_hz is None or figures.best_match_at_end:
         return
@@ -203,7 +192,9 @@ def _add_match(found: dict[str, Known], fits: FigureFits, figures: Figures) -> N
             found["q"] = mapped(fits.around_value(q), not_negative)
 
 
-def _add_edges(found: dict[str, Known], fits: FigureFits, figures: Figures, band: Band) -> None:
+def _add_edges(
+    found: dict[str, FittedFigure], fits: FigureFits, figures: Figures, band: Band
+) -> None:
     """SWR at both edges, and the worst: the largest of them and of a turning point between."""
     places = []
     for key, at_hz in (("swr_low_edge", band.low_hz), ("swr_high_edge", band.high_hz)):
@@ -221,7 +212,7 @@ def _add_edges(found: dict[str, Known], fits: FigureFits, figures: Figures, band
         places.append(fits.swr_at(worst_hz) if top is None else fits.swr_of(top[1], 0.0))
     known = [one for one in places if one is not None]
     if len(known) == len(places):
-        worst = found["worst_swr"] = Known(
+        worst = found["worst_swr"] = FittedFigure(
             max(one.value for one in known),
             Intervals(
                 _largest([one.intervals.repeatability for one in known]),

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fairlead.core.uncertainty.placed import Placed, Power, lag_of, window_around
+from fairlead.core.uncertainty.window_fit import Power, WindowFit, lag_of, window_around
 
 if TYPE_CHECKING:
     from fairlead.core.arrays import ComplexArray, FloatArray
@@ -34,7 +34,7 @@ _NO_DIRECTION = 1e-9
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class LocalFit(Placed):
+class LocalFit(WindowFit):
     """The fitted function.
 
     Attributes

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fairlead.core.uncertainty.placed import Placed, Power, lag_of, window_around
+from fairlead.core.uncertainty.window_fit import Power, WindowFit, lag_of, window_around
 
 if TYPE_CHECKING:
     from fairlead.core.arrays import ComplexArray, FloatArray
@@ -29,7 +29,7 @@ _LEAST_SIGMAS = 2.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class ScalarFit(Placed):
+class ScalarFit(WindowFit):
     """The fitted function; its Jacobian and residual are those of weighted values.
 
     Attributes

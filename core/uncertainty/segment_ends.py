@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fairlead.core.uncertainty.estimates import crossing
-from fairlead.core.uncertainty.figure_fits import Known, mapped, not_negative
+from fairlead.core.uncertainty.figure_fits import FittedFigure, mapped, not_negative
 from fairlead.core.uncertainty.interval import Interval, Intervals
 
 if TYPE_CHECKING:
@@ -25,13 +25,17 @@ _SMALL = 0.2
 
 
 def add_segments(
-    found: dict[str, Known], fits: FigureFits, figures: Figures, limit: float, most_further: int
+    found: dict[str, FittedFigure],
+    fits: FigureFits,
+    figures: Figures,
+    limit: float,
+    most_further: int,
 ) -> None:
     """The ends of the segment with the best match, its width, and the ends of some further ones.
 
     Parameters
     ----------
-    found : dict of str to Known
+    found : dict of str to FittedFigure
         Takes ``usable_low_hz``, ``usable_high_hz``, ``usable_width_hz``, and from n = 2 on
         ``usable_{n}_low_hz`` and ``usable_{n}_high_hz``.
     fits : FigureFits
@@ -53,7 +57,7 @@ def add_segments(
 
 
 def _add_ends(
-    found: dict[str, Known],
+    found: dict[str, FittedFigure],
     fits: FigureFits,
     segment: Segment,
     best_hz: float,
@@ -83,7 +87,9 @@ def _bottom_hz(analysis: Analysis, segment: Segment) -> float:
     return float(track.frequency_hz[part][track.power[part].argmin()])
 
 
-def _end(fits: FigureFits, end: tuple[Estimate, float], limit: float, best_hz: float) -> Known:
+def _end(
+    fits: FigureFits, end: tuple[Estimate, float], limit: float, best_hz: float
+) -> FittedFigure:
     """An end of the segment with the best match.
 
     A bound that is small moves it by the bound over the slope of |G|; a larger one, to where the
@@ -110,7 +116,7 @@ def _end(fits: FigureFits, end: tuple[Estimate, float], limit: float, best_hz: f
     )
     below, above = (nearer, farther) if slope > 0 else (farther, nearer)
     accuracy = Interval(estimate.value - below, estimate.value + above)
-    return Known(own.value, Intervals(own.intervals.repeatability, accuracy))
+    return FittedFigure(own.value, Intervals(own.intervals.repeatability, accuracy))
 
 
 def _outwards(analysis: Analysis, from_hz: float, level: float, *, rises: bool) -> float:
@@ -135,7 +141,9 @@ def _outwards(analysis: Analysis, from_hz: float, level: float, *, rises: bool) 
     return float(hz[first - 1] + share * (hz[first] - hz[first - 1]))
 
 
-def _width(fits: FigureFits, width: Estimate, low: Interval | None, high: Interval | None) -> Known:
+def _width(
+    fits: FigureFits, width: Estimate, low: Interval | None, high: Interval | None
+) -> FittedFigure:
     own = mapped(fits.around_value(width), not_negative)
     accuracy = own.intervals.accuracy
     if accuracy is None or low is None or high is None:
@@ -143,4 +151,4 @@ def _width(fits: FigureFits, width: Estimate, low: Interval | None, high: Interv
     # The ends may not move evenly; then the sum of what each does is the bound.
     narrowest, widest = not_negative(high.low - low.high), high.high - low.low
     either = Interval(min(accuracy.low, narrowest), max(accuracy.high, widest))
-    return Known(own.value, Intervals(own.intervals.repeatability, either))
+    return FittedFigure(own.value, Intervals(own.intervals.repeatability, either))

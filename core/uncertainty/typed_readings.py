@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fairlead.core.reflection import loss_of_swr_db, magnitude_from_swr, swr_of_one
-from fairlead.core.uncertainty.figure_fits import Known
+from fairlead.core.uncertainty.figure_fits import FittedFigure
 from fairlead.core.uncertainty.interval import Interval, Intervals
 from fairlead.core.uncertainty.rounded import TESTED, fit_parabola
 
@@ -37,7 +37,7 @@ def typed_known(
     band: Band,
     limit_swr: float,
     errors: PointErrors | None,
-) -> dict[str, Known]:
+) -> dict[str, FittedFigure]:
     """What is known of the figures of typed readings.
 
     Parameters
@@ -53,7 +53,7 @@ def typed_known(
 
     Returns
     -------
-    dict of str to Known
+    dict of str to FittedFigure
         By JSON key; from three readings best match and SWR there, from four on what else exists.
     """
     typed, rounding = analysis.typed, analysis.rounding
@@ -116,14 +116,14 @@ def _figures(
 
 def _known(
     key: str, value: float, moves: FloatArray, half_step: FloatArray, errors: PointErrors | None
-) -> Known:
+) -> FittedFigure:
     half = min(float(moves.sum()), _QUANTILE * math.sqrt(float((moves**2).sum()) / 3))
     least = 1.0 if "swr" in key else 0.0
     repeatability = Interval(max(value - half, least), value + half)
     if errors is None or not errors.model.is_known:
-        return Known(value, Intervals(repeatability))
+        return FittedFigure(value, Intervals(repeatability))
     bound = errors.model.combined(half, float(moves / half_step @ errors.bound))
-    return Known(
+    return FittedFigure(
         value, Intervals(repeatability, Interval(max(value - bound, least), value + bound))
     )
 

@@ -119,9 +119,9 @@ class Quantity:
         """Whether a sweep can be drawn at all."""
         return not self.needs_phase or analysis.reflection is not None
 
-    def places(self, points: Points) -> FloatArray:
+    def positions(self, points: Points) -> FloatArray:
         """Where the values stand on the axis, shape (n,); NaN where there is none."""
-        return self.scale.places(self.values(points))
+        return self.scale.positions(self.values(points))
 
     def edge_points(self, points: Points) -> IntArray:
         """Indices of the points with a mark at the edge of the plot instead of a place in it.
@@ -140,10 +140,10 @@ class Quantity:
 
         Points of |reflection| > 1 without a value count as the infinite value that they are beyond.
         """
-        places = self.places(points)
+        places = self.positions(points)
         places = places[np.isfinite(places)]
         if not self.exists_above_one and above_one_points(points).size:
-            places = np.append(places, self.scale.places(np.array([math.inf])))
+            places = np.append(places, self.scale.positions(np.array([math.inf])))
         return (float(places.min()), float(places.max())) if places.size else None
 
     def breaks(self, values: FloatArray) -> BoolArray:
@@ -166,11 +166,11 @@ class Quantity:
             return f"{name} {sign} {number}"
         return self.text(float(self.values(Sample.picked(analysis, np.array([index])))[0]))
 
-    def limit_place(self, limit_swr: float) -> float | None:
+    def limit_position(self, limit_swr: float) -> float | None:
         """Where the limit line stands, or None."""
         if self.limit is None:
             return None
-        return float(self.scale.places(np.array([self.limit.value(limit_swr)]))[0])
+        return float(self.scale.positions(np.array([self.limit.value(limit_swr)]))[0])
 
     def limit_text(self, limit_swr: float) -> str:
         """The limit as a label; empty if there is none."""
@@ -202,8 +202,8 @@ class Quantity:
             # Up to where it is infinite: beyond there is nothing to shade.
             least, largest = np.minimum(least, 1.0), np.minimum(largest, 1.0)
         return (
-            self.scale.places(self.of_magnitude(least)),
-            self.scale.places(self.of_magnitude(largest)),
+            self.scale.positions(self.of_magnitude(least)),
+            self.scale.positions(self.of_magnitude(largest)),
         )
 
 

@@ -33,7 +33,7 @@ class Scale(Protocol):
     def anchor(self) -> float | None:
         """The place that a zoom of the axis leaves where it is; None: the one under the mouse."""
 
-    def places(self, values: FloatArray) -> FloatArray:
+    def positions(self, values: FloatArray) -> FloatArray:
         """Places of values, shape (n,); NaN where there is none, never infinite."""
 
     def value_at(self, place: float) -> float:
@@ -93,7 +93,7 @@ class Linear:
     anchor: float | None = None
     widest: float = 1e5
 
-    def places(self, values: FloatArray) -> FloatArray:
+    def positions(self, values: FloatArray) -> FloatArray:
         """The values themselves, or their negatives; far beyond any axis they stop."""
         signed = -values if self.is_downward else values
         # Single precision and pens can follow that far; NaN stays.
@@ -182,7 +182,7 @@ class SwrScale:
 
     anchor: float | None = 0.0
 
-    def places(self, values: FloatArray) -> FloatArray:
+    def positions(self, values: FloatArray) -> FloatArray:
         """|G| of SWR values."""
         result: FloatArray = 1 - 2 / (values + 1)
         return result
@@ -201,10 +201,12 @@ class SwrScale:
         """From 1 to the next of the usual tops; infinity included."""
         del z0_ohm
         # Room above the limit, so that its line does not lie on the frame.
-        wanted = swr_place(1.25 * swr_of_one(limit)) if limit is not None else 0.0
+        wanted = swr_position(1.25 * swr_of_one(limit)) if limit is not None else 0.0
         if seen is not None:
             wanted = max(wanted, min(seen[1], 1.0))
-        return 0.0, next(swr_place(top) for top in _TOPS if swr_place(top) >= wanted - _ROUNDING)
+        return 0.0, next(
+            swr_position(top) for top in _TOPS if swr_position(top) >= wanted - _ROUNDING
+        )
 
     def clamped(self, span: Span) -> Span:
         """From 1 to between 1.1 and 50: infinite SWR always runs off the top of the window."""
@@ -212,9 +214,9 @@ class SwrScale:
 
     def ticks(self, span: Span, gap: float) -> list[Tick]:
         """The usual numbers first; a number exactly at the top before the others."""
-        top = [pair for pair in _PLACES if abs(pair[1] - span[1]) < _ROUNDING]
+        top = [pair for pair in _POSITIONS if abs(pair[1] - span[1]) < _ROUNDING]
         chosen: dict[float, float] = {}
-        for ratio, at in (_PLACES[0], *top, *_PLACES):
+        for ratio, at in (_POSITIONS[0], *top, *_POSITIONS):
             if at <= span[1] + _ROUNDING and all(
                 abs(at - other) >= gap for other in chosen.values()
             ):
@@ -225,7 +227,7 @@ class SwrScale:
         ]
 
 
-def swr_place(ratio: float) -> float:
+def swr_position(ratio: float) -> float:
     """|G| of an SWR: where it stands on the axis."""
     return float(magnitude_from_swr(ratio))
 
@@ -234,9 +236,9 @@ _FAR = 1e9
 _MARGIN = 0.05
 _ROUNDING = 1e-9
 _NUMBERS_ON_PAPER = 6
-SWR_TOP_LOWEST = swr_place(1.1)
-SWR_TOP_HIGHEST = swr_place(50.0)
-_NEAR_TOP, _FIT_TOP, _FIT_TOP_HIGHEST = swr_place(2.2), swr_place(3.5), swr_place(10.0)
+SWR_TOP_LOWEST = swr_position(1.1)
+SWR_TOP_HIGHEST = swr_position(50.0)
+_NEAR_TOP, _FIT_TOP, _FIT_TOP_HIGHEST = swr_position(2.2), swr_position(3.5), swr_position(10.0)
 _TOPS = (1.5, 2.0, 3.0, 5.0, 10.0, 20.0, math.inf)
 # The earlier in the list, the sooner a number gets room.
 # fmt: off
@@ -245,4 +247,4 @@ _LADDER = (
     30.0, 1.05, 1.6, 1.8, 1.15, 1.25, 1.02, 1.01, 1.03, 1.04, 1.06, 1.07, 1.08, 1.09,
 )
 # fmt: on
-_PLACES = tuple((ratio, swr_place(ratio)) for ratio in _LADDER)
+_POSITIONS = tuple((ratio, swr_position(ratio)) for ratio in _LADDER)

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 TITLE = "Smith chart"
 
 
-def has_place(analysis: Analysis) -> bool:
+def has_position(analysis: Analysis) -> bool:
     """Whether a sweep has a place on the chart: its phase was measured."""
     return analysis.reflection is not None
 

@@ -14,7 +14,6 @@ from fairlead.core.reflection import (
     magnitude_from_return_loss,
     magnitude_from_swr,
     mismatch_loss_db,
-    reflected_share,
     reflection_from_impedance,
     renormalise,
     return_loss_db,
@@ -58,7 +57,7 @@ def test_nan_stays_nan():
     assert math.isnan(swr_of_one(math.nan))
 
 
-@pytest.mark.parametrize("function", [swr, return_loss_db, mismatch_loss_db, reflected_share])
+@pytest.mark.parametrize("function", [swr, return_loss_db, mismatch_loss_db])
 @pytest.mark.parametrize("shape", [(), (3,), (2, 3), (0,)])
 def test_any_shape_comes_back_in_its_shape(function, shape):
     assert function(np.full(shape, 0.5)).shape == shape

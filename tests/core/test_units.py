@@ -12,7 +12,6 @@ from hypothesis import strategies as st
 from fairlead.core.errors import ValueTextError
 from fairlead.core.units import (
     DASH,
-    format_change_khz,
     format_frequency,
     format_mhz,
     format_number,
@@ -155,15 +154,6 @@ def test_frequencies_as_text():
     assert format_frequency(50_313_000) == "50.313 MHz"
     for missing in (None, math.nan, math.inf):
         assert format_mhz(missing) == format_frequency(missing) == DASH
-
-
-def test_changes_as_text_have_a_sign_and_no_more_digits_than_the_sweep():
-    assert format_change_khz(-370e3, 25e3) == "−370"
-    assert format_change_khz(12_345, 1e3) == "+12.35"
-    assert format_change_khz(12_345) == "+12"
-    assert format_change_khz(-0.4, 25e3) == "0"
-    for missing in (None, math.nan, math.inf):
-        assert format_change_khz(missing) == DASH
 
 
 @pytest.mark.parametrize(

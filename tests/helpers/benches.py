@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import get_args
+
 import numpy as np
 from hypothesis import strategies as st
 from sweeps import any_sweeps, limits, reference_impedances_ohm
@@ -10,11 +12,12 @@ from fairlead.core.bands import Band
 from fairlead.core.document.bench import Bench
 from fairlead.core.document.entry import Circumstances, Entry, Style, Typed
 from fairlead.core.document.picture_request import CHANGES_SHOWN, LEGENDS, PictureRequest
-from fairlead.core.document.session import PLANES, Group, Instrument, KeptPicture, LogEntry
+from fairlead.core.document.session import Group, Instrument, KeptPicture, LogEntry
 from fairlead.core.notice import Notice
 from fairlead.core.sweep import ScalarSweep, Sweep
 from fairlead.core.transform.frequency_scale import FrequencyScale
 from fairlead.core.transform.renormalise import Renormalise
+from fairlead.core.transform.step import Plane
 from fairlead.core.views.registry import VIEWS
 
 texts = st.text(max_size=30)
@@ -120,7 +123,7 @@ def entries(draw, key):
         circumstances=draw(st.builds(Circumstances, *[texts] * 7)),
         typed=draw(typed_rows),
         steps=draw(steps),
-        plane=draw(st.sampled_from((None, *PLANES))),
+        plane=draw(st.sampled_from((None, *get_args(Plane)))),
     )
 
 

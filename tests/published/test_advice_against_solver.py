@@ -16,7 +16,7 @@ from scipy.optimize import brentq  # comes with scikit-rf
 from fairlead.core.advice.at_feed import at_feed
 from fairlead.core.advice.budget import Station
 from fairlead.core.advice.compromise import compromise
-from fairlead.core.advice.tuning import Known, slope_of, trim, trim_by_slope
+from fairlead.core.advice.tuning import BestMatch, slope_of, trim, trim_by_slope
 from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.bands import Band
 from fairlead.core.document.bench import Bench
@@ -47,7 +47,7 @@ def dipole(length_mm):
 def test_a_dipole_cut_as_advised_is_on_its_target():
     """985 mm of 2 mm wire, resonant near 145.5 MHz, for 148 MHz: within 0.1 % after one cut."""
     before_hz = resonance_hz(dipole(985.0), 140e6, 152e6)
-    found = trim(Known(before_hz), 148e6, 985.0, "whole")
+    found = trim(BestMatch(before_hz), 148e6, 985.0, "whole")
     assert found.change_mm == pytest.approx(-16.56, abs=0.15)
     after_hz = resonance_hz(dipole(985.0 + found.change_mm), 140e6, 152e6)
     assert after_hz == pytest.approx(148e6, rel=1e-3)
@@ -60,10 +60,13 @@ def test_half_the_cut_teaches_what_the_other_half_does():
         antenna = ground_plane(element_m=element_mm / 1e3, slope_deg=make_samples.ROOF_SLOPE_DEG)
         return resonance_hz(antenna, 48e6, 55e6)
 
-    first = trim(Known(resonance_of(1385.0)), 52e6, 1385.0, "part")
+    first = trim(BestMatch(resonance_of(1385.0)), 52e6, 1385.0, "part")
     assert first.direction == "shorter"
     cut_mm = round(first.first_mm)
-    before, after = Known(resonance_of(1385.0), 5e3), Known(resonance_of(1385.0 - cut_mm), 5e3)
+    before, after = (
+        BestMatch(resonance_of(1385.0), 5e3),
+        BestMatch(resonance_of(1385.0 - cut_mm), 5e3),
+    )
     slope = slope_of(before, after, cut_mm)
     by_rule = after.frequency_hz / (1385.0 - cut_mm)
     assert slope.hz_per_mm < 0.8 * by_rule

@@ -20,7 +20,6 @@ from fairlead.core.reflection import (
     magnitude_from_return_loss,
     magnitude_from_swr,
     mismatch_loss_db,
-    reflected_share,
     reflection_from_impedance,
     return_loss_db,
     swr,
@@ -53,6 +52,11 @@ EXACT = [
     (6.00, 0.71429, 2.923, 51.0204, 3.09985),
     (10.0, 0.81818, 1.743, 66.9421, 4.80725),
 ]
+
+
+def reflected_share(magnitude):
+    """Share of the power that comes back: what the mismatch loss does not let through."""
+    return 1 - 10 ** (-mismatch_loss_db(magnitude) / 10)
 
 
 @pytest.mark.parametrize(("ratio", "rho", "loss_db", "percent", "mismatch_db"), EXACT)

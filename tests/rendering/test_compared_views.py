@@ -52,12 +52,12 @@ def test_a_change_is_drawn_with_band_edges_hover_and_a_flat_reference(solid, vie
     pixels = Pixels(solid.swr)
     for index in (60, 150):
         at_hz = float(wet.frequency_hz[index])
-        place = float(bound.places(wet)[index])
+        place = float(bound.positions(wet)[index])
         assert pixels.shows(solid.swr.position_of(at_hz, place), OTHER)
         assert pixels.shows(solid.swr.position_of(at_hz, 0.0), BLUE)
     assert solid.swr._handles.parts == ("low", "high")
     at_hz = float(wet.frequency_hz[40])
-    solid.swr_mouse.move(solid.swr.position_of(at_hz, float(bound.places(wet)[40])))
+    solid.swr_mouse.move(solid.swr.position_of(at_hz, float(bound.positions(wet)[40])))
     hover = solid.view_state.hover
     assert hover.key == solid.bench.entries[1].key
     where, change = solid.swr._marker._lines
@@ -94,15 +94,15 @@ def test_aligned_sweeps_have_the_limit_and_no_band(solid):
     for entry, colour in zip(solid.bench.entries, (BLUE, OTHER), strict=True):
         analysis = curves[entry.key].analysis
         index = int(np.searchsorted(analysis.frequency_hz, 1.02 * MATCH_HZ))
-        place = float(view_named("swr").places(analysis)[index])
+        place = float(view_named("swr").positions(analysis)[index])
         assert pixels.shows(
             solid.swr.position_of(float(analysis.frequency_hz[index]), place), colour
         )
     # Where the band is on the plain axis there is nothing to take hold of.
     middle = solid.swr.position_of(MATCH_HZ, 0.05)
     assert solid.swr._handles.at(middle - solid.swr._origin()) is None
-    start = solid.swr.position_of(0.985 * MATCH_HZ, view_named("swr").limit_place(2.0))
-    target = solid.swr.position_of(0.985 * MATCH_HZ, view_named("swr").limit_place(1.5))
+    start = solid.swr.position_of(0.985 * MATCH_HZ, view_named("swr").limit_position(2.0))
+    target = solid.swr.position_of(0.985 * MATCH_HZ, view_named("swr").limit_position(1.5))
     solid.swr_mouse.drag([start, (start + target) / 2, target])
     assert solid.bench.limit_swr == pytest.approx(1.5, abs=0.03)
 
@@ -112,7 +112,7 @@ def test_pointing_at_an_aligned_curve_says_its_percentage(solid):
     curve = next(one for one in solid.swr._curves if one.key == solid.bench.entries[1].key)
     index = 60
     at_hz = float(curve.analysis.frequency_hz[index])
-    place = float(view_named("swr").places(curve.analysis)[index])
+    place = float(view_named("swr").positions(curve.analysis)[index])
     solid.swr_mouse.move(solid.swr.position_of(at_hz, place))
     where, what = solid.swr._marker._lines
     own_hz = float(solid.bench.entries[1].sweep.frequency_hz[solid.view_state.hover.index])

@@ -49,7 +49,7 @@ def on_curve(plots, view, index, number=0):
     entry = plots.bench.entries[number]
     analysis = plots.document.analyses.of(entry.sweep, plots.bench.z0_ohm)
     return plots.swr.position_of(
-        float(analysis.frequency_hz[index]), float(view.places(analysis)[index])
+        float(analysis.frequency_hz[index]), float(view.positions(analysis)[index])
     )
 
 
@@ -65,7 +65,7 @@ def test_a_view_has_curve_edges_hover_and_limit(solid, view):
     assert pixels.shows(solid.swr.position_of(144e6, row), LIGHT.band)
     assert solid.swr._handles.parts == (("low", "high", "limit") if view.limit else ("low", "high"))
     if view.limit:
-        place = view.limit_place(solid.bench.limit_swr)
+        place = view.limit_position(solid.bench.limit_swr)
         assert pixels.shows(solid.swr.position_of(141e6, place), LIGHT.limit)
     solid.swr_mouse.move(on_curve(solid, view, 40))
     hover = solid.view_state.hover
@@ -96,8 +96,8 @@ def test_the_limit_is_dragged_in_return_loss(solid):
     view = view_named("return-loss")
     solid.view_state.set_quantity(view)
     run_events(4)
-    start = solid.swr.position_of(141e6, view.limit_place(2.0))
-    target = solid.swr.position_of(141e6, view.limit_place(1.5))
+    start = solid.swr.position_of(141e6, view.limit_position(2.0))
+    target = solid.swr.position_of(141e6, view.limit_position(1.5))
     solid.swr_mouse.drag([start, (start + target) / 2, target])
     assert solid.bench.limit_swr == pytest.approx(1.5, abs=0.03)
     # Far above 0 dB it stops at the largest limit.
@@ -258,7 +258,7 @@ def test_the_stated_accuracy_is_shaded_around_a_curve(solid, view):
     at_hz = float(first.analysis.frequency_hz[60])
 
     def spot(error):
-        place = view.scale.places(view.of_magnitude(np.array([size + error])))[0]
+        place = view.scale.positions(view.of_magnitude(np.array([size + error])))[0]
         return Pixels(solid.swr).at(solid.swr.position_of(at_hz, place))
 
     errors = (-0.035, 0.035, -0.065, 0.065)
@@ -368,7 +368,7 @@ def test_every_view_is_printed(view):
     lines = [s for s in flat(plot.shapes) if isinstance(s, Line) and s.pen.colour == "#0072b2"]
     assert lines
     analysis = Analyses().of(bench.entries[0].sweep, 50.0)
-    heights = plot.axis.ys(view.places(analysis))
+    heights = plot.axis.ys(view.positions(analysis))
     own = np.concatenate([line.points for line in lines])
     own = own[:: max(1, len(own) // 20)]
     wanted = np.interp(own[:, 0], plot.frequency.xs(analysis.frequency_hz), heights)
@@ -426,8 +426,8 @@ def test_the_stated_accuracy_is_printed_around_the_curve():
     x, y = area.points.T
     own = figure.plot.axis.ys(np.sqrt(analysis.power))
     middle = np.interp(x, figure.plot.frequency.xs(analysis.frequency_hz), own)
-    bottom = figure.plot.axis.y_of_place(0.0)
-    half_mm = bottom - figure.plot.axis.y_of_place(10 ** (-26 / 20))
+    bottom = figure.plot.axis.y_of_position(0.0)
+    half_mm = bottom - figure.plot.axis.y_of_position(10 ** (-26 / 20))
     off_mm = np.minimum(
         np.abs(y - np.minimum(middle + half_mm, bottom)), np.abs(y - middle + half_mm)
     )

@@ -2,7 +2,7 @@
 
 A file holds several blocks where headings are repeated. Blank lines, BEGIN and END, and titles
 between the rows may part sweeps or be mere layout: they are kept as breaks, and the numbers
-decide (`fairlead.core.reading.tables.parting`).
+decide (`fairlead.core.reading.tables.splitting`).
 """
 
 from __future__ import annotations

@@ -14,7 +14,7 @@ from fairlead.core.reading.number import shown
 from fairlead.core.reading.tables.gather import gather, match_of, unit_of
 from fairlead.core.reading.tables.guess import assumed_unit
 from fairlead.core.reading.tables.headings import meaning_of
-from fairlead.core.reading.tables.parting import Part, part_by_breaks, part_by_names
+from fairlead.core.reading.tables.splitting import SweepPoints, split_by_breaks, split_by_names
 from fairlead.core.reading.tables.unclear import UnclearError, named, text_problem
 from fairlead.core.reading.tables.vocabulary import UNITS_HZ
 from fairlead.core.sweep import ScalarSweep, Sweep
@@ -244,13 +244,13 @@ class _Conversion:
 
     # -- sweeps ----------------------------------------------------------------------------
 
-    def _parts(self, frequency_hz: FloatArray, rows: IntArray) -> list[Part]:
+    def _parts(self, frequency_hz: FloatArray, rows: IntArray) -> list[SweepPoints]:
         trace = self._plan.trace
         if trace is None:
-            parts = part_by_breaks(frequency_hz, rows, self._block.breaks, self._block.name)
+            parts = split_by_breaks(frequency_hz, rows, self._block.breaks, self._block.name)
         else:
             names = [self._block.rows.cells(row) for row in rows.tolist()]
-            parts = part_by_names([cells[trace] if trace < len(cells) else "" for cells in names])
+            parts = split_by_names([cells[trace] if trace < len(cells) else "" for cells in names])
         if len(parts) > tidy.MOST_SWEEPS:
             raise ReadError(
                 self._file,

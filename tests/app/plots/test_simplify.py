@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
-from fairlead.app.plots.simplify import function_weights, plane_weights, thin_columns
+from fairlead.app.plots.simplify import function_weights, plane_weights, thin_by_pixel
 
 coordinates = st.floats(-2, 2, width=32)
 sizes = st.integers(2, 70)
@@ -86,7 +86,7 @@ def test_every_size_gives_a_weight_for_each_point(size):
 )
 def test_every_pixel_column_keeps_its_first_last_least_and_largest(columns, data):
     y = np.array(data.draw(st.lists(coordinates, min_size=columns.size, max_size=columns.size)))
-    keep = thin_columns(columns, y)
+    keep = thin_by_pixel(columns, y)
     for column in set(columns.tolist()):
         own = np.flatnonzero(columns == column)
         kept = own[keep[own]]
@@ -98,4 +98,4 @@ def test_every_pixel_column_keeps_its_first_last_least_and_largest(columns, data
 
 def test_values_that_do_not_exist_do_not_hide_the_others_of_their_column():
     y = np.array([0.0, np.nan, 5.0, -5.0, 1.0])
-    assert thin_columns(np.zeros(5, dtype=int), y).tolist() == [True, False, True, True, True]
+    assert thin_by_pixel(np.zeros(5, dtype=int), y).tolist() == [True, False, True, True, True]

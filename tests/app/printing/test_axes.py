@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from fairlead.app.printing.shapes import Box
 from fairlead.app.printing.ticks import FrequencyScale, ValueAxis, frequency_ticks
-from fairlead.core.views.scale import swr_place
+from fairlead.core.views.scale import swr_position
 from fairlead.core.views.swr import SWR
 
 FRAME = Box(10, 5, 90, 65)
@@ -20,7 +20,7 @@ FRAME = Box(10, 5, 90, 65)
 
 def swr_scale(highest):
     """The narrowest axis that shows an SWR."""
-    span = SWR.scale.rounded((0.0, swr_place(highest)), None, 50.0)
+    span = SWR.scale.rounded((0.0, swr_position(highest)), None, 50.0)
     return ValueAxis(SWR.scale, span, FRAME.top, FRAME.bottom)
 
 
@@ -47,7 +47,7 @@ def test_the_scale_reaches_what_it_has_to_show(highest):
     scale = swr_scale(highest)
     assert FRAME.top <= scale.y(highest) <= FRAME.bottom
     assert scale.y(1.0) == FRAME.bottom
-    assert scale.y_of_place(scale.span[1]) == pytest.approx(FRAME.top)
+    assert scale.y_of_position(scale.span[1]) == pytest.approx(FRAME.top)
 
 
 @given(st.floats(1.06, 100), st.floats(1.0, 12.0))

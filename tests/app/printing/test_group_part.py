@@ -67,7 +67,7 @@ def test_the_envelope_reaches_from_the_least_to_the_largest_of_the_circuits():
     sizes = [
         abs(SeriesCircuit(hz, 48.0, 8.0).reflection(np.array([50.6e6])))[0] for hz in MATCHES_HZ
     ]
-    wanted = [plot.axis.y_of_place(max(sizes)), plot.axis.y_of_place(min(sizes))]
+    wanted = [plot.axis.y_of_position(max(sizes)), plot.axis.y_of_position(min(sizes))]
     assert [column[:, 1].min(), column[:, 1].max()] == pytest.approx(wanted, abs=0.1)
     assert heavy(plot)
 

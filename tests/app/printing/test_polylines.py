@@ -8,7 +8,7 @@ import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fairlead.app.printing.polylines import cut, simplify, simplify_mask, thin_columns
+from fairlead.app.printing.polylines import cut, simplify, simplify_mask, thin_by_width
 from fairlead.app.printing.shapes import Box
 from fairlead.core.arrays import runs
 
@@ -50,13 +50,13 @@ def test_a_spike_of_one_point_survives():
     y = np.zeros_like(x)
     y[5000] = 3.0
     points = np.column_stack((x, y))
-    assert simplify(thin_columns(points, 0.1), 0.03)[:, 1].max() == 3.0
+    assert simplify(thin_by_width(points, 0.1), 0.03)[:, 1].max() == 3.0
 
 
 def test_thinning_keeps_the_outline_of_every_column():
     generator = np.random.default_rng(4)
     points = np.column_stack((np.linspace(0, 10, 5000), generator.normal(size=5000)))
-    thin = thin_columns(points, 0.5)
+    thin = thin_by_width(points, 0.5)
     assert len(thin) <= 4 * 21
     assert (np.diff(thin[:, 0]) > 0).all()
     for column in range(20):
@@ -67,8 +67,8 @@ def test_thinning_keeps_the_outline_of_every_column():
 
 def test_few_points_are_not_thinned():
     points = np.column_stack((np.arange(10.0), np.arange(10.0)))
-    assert thin_columns(points, 0.5) is points
-    assert thin_columns(points[:3], 100.0) is not None
+    assert thin_by_width(points, 0.5) is points
+    assert thin_by_width(points[:3], 100.0) is not None
 
 
 def test_a_curve_is_cut_where_it_leaves_the_box_and_not_folded_back():

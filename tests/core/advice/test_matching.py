@@ -258,11 +258,11 @@ def test_what_strays_outweigh_is_said():
         bench = Bench().with_band(band).with_readings([Reading(Sweep(at_hz, gamma), "a", "")])
         sweeps, _ = at_feed(bench, Analyses(), Station())
         found = matches(sweeps, 1, band, 2.0, Wish(145e6, series="E12"))
-        return {one.kind: " ".join(one.notes) for one in found}
+        return {one.kind: " ".join(one.build_notes) for one in found}
 
     tiny = (Lumped("shunt", "capacitor", 0.9e-12), Lumped("series", "coil", 4e-9))
-    assert matching._notes(tiny, 14e6) == ()
-    capacitor, coil = matching._notes(tiny, 145e6)
+    assert matching._build_notes(tiny, 14e6) == ()
+    capacitor, coil = matching._build_notes(tiny, 145e6)
     assert "0.9 pF cannot be built" in capacitor
     assert "4 nH cannot be built" in coil
     assert "cannot be made of coax" in notes_of(30 - 3j)["series stub, open"]

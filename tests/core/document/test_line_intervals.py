@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 from circuits import SeriesCircuit
+from plain_intervals import intervals_of
 
 from fairlead.core.analysis.analysis import analyse
 from fairlead.core.bands import Band
@@ -17,7 +18,6 @@ from fairlead.core.line_types import line_of_type
 from fairlead.core.reading.reading import Reading
 from fairlead.core.sweep import Sweep
 from fairlead.core.uncertainty.error_model import ErrorModel
-from fairlead.core.uncertainty.intervals import intervals_of
 
 GRID_HZ = np.linspace(46e6, 58e6, 201)
 BAND = Band(50e6, 52e6)

@@ -9,7 +9,7 @@ from table_text import asked, codes, error_of, mhz, read, read_one, swr_of, text
 from fairlead.core.reading import tidy
 from fairlead.core.reading.tables import blocks
 from fairlead.core.reading.tables.blocks import Break
-from fairlead.core.reading.tables.parting import part_by_breaks, part_by_names
+from fairlead.core.reading.tables.splitting import split_by_breaks, split_by_names
 
 DRY = "14.0,1.5\n14.1,1.4\n14.2,1.6\n"
 WET = "14.0,1.8\n14.1,1.7\n14.2,1.9\n"
@@ -223,7 +223,7 @@ def test_a_row_of_thousands_of_cells_is_no_point():
 
 def parts(frequency, breaks=()):
     values = np.array(frequency, dtype=float)
-    found = part_by_breaks(values, np.arange(values.size), [Break(*stop) for stop in breaks], "a")
+    found = split_by_breaks(values, np.arange(values.size), [Break(*stop) for stop in breaks], "a")
     return [(part.name, values[part.points].tolist()) for part in found]
 
 
@@ -250,5 +250,5 @@ def test_where_a_sweep_ends(frequency, breaks, expected):
 
 
 def test_names_keep_the_order_in_which_they_come():
-    found = part_by_names(["b", "a", "b"])
+    found = split_by_names(["b", "a", "b"])
     assert [(part.name, part.points.tolist()) for part in found] == [("b", [0, 2]), ("a", [1])]

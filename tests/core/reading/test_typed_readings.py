@@ -8,8 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fairlead.core.reading.tables.plan import Kind
-from fairlead.core.reading.typed import HEADINGS, TypedError, pasted_rows, typed_rows, typed_sweep
-from fairlead.core.sweep import ScalarSweep
+from fairlead.core.reading.typed import HEADINGS, TypedError, pasted_rows, typed_sweep
 
 
 def error_of(rows, kind=Kind.SWR):
@@ -135,33 +134,6 @@ def test_what_is_pasted_need_not_be_complete():
     assert pasted_rows("14.0\n14.1") == [("14.0",), ("14.1",)]
     assert pasted_rows("14.0\t\n14.1\t1.5") == [("14.0",), ("14.1", "1.5")]
     assert pasted_rows("\n\n") == []
-
-
-# -- edited again ------------------------------------------------------------------------------
-
-
-def test_a_sweep_is_given_back_as_text():
-    rows = typed_rows(typed_sweep([("14.05", "1.50"), ("14.1", "inf")]))
-    assert rows == (("14.05 MHz", "1.5"), ("14.1 MHz", "inf"))
-    assert typed_rows(ScalarSweep([1e6, 2e6], [1.5, 0.5])) == (("1 MHz", ""), ("2 MHz", "3"))
-
-
-@given(
-    st.lists(
-        st.tuples(st.integers(1, 10**7), st.integers(1000, 99_999)),
-        min_size=2,
-        max_size=9,
-        unique_by=lambda pair: pair[0],
-    )
-)
-def test_what_is_typed_survives_being_edited_again(readings):
-    rows = [(f"{khz / 1000:.3f}", f"{ratio / 1000:.3f}") for khz, ratio in sorted(readings)]
-    sweep = typed_sweep(rows)
-    again = typed_rows(sweep)
-    assert [(float(f.split()[0]), float(s)) for f, s in again] == [
-        (float(f), float(s)) for f, s in rows
-    ]
-    np.testing.assert_allclose(typed_sweep(again).magnitude, sweep.magnitude, rtol=0, atol=1e-9)
 
 
 @given(st.lists(st.tuples(st.text(max_size=8), st.text(max_size=8), st.text(max_size=8))))

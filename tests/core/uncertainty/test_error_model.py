@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -12,10 +14,8 @@ from fairlead.core.uncertainty.error_model import (
     PRESETS,
     UNKNOWN,
     ErrorModel,
-    after_line,
     errors_along,
     gain_of,
-    renormalised_gain,
 )
 
 
@@ -83,6 +83,20 @@ def test_presets_are_ordered_from_nothing_to_good_and_say_where_they_come_from()
     assert len({preset.key for preset in PRESETS}) == len(PRESETS)
 
 
+def after_line(model, loss_db):
+    """The model at the far end of a line with that one-way loss.
+
+    dG' = a (D + T G'/a + M (G'/a)^2) with a = 10^(A/10): D' = D a, T' = T, M' = M / a.
+    """
+    if model == UNKNOWN:
+        return model
+    return replace(
+        model,
+        directivity_db=model.directivity_db - 2 * loss_db,
+        source_match_db=model.source_match_db + 2 * loss_db,
+    )
+
+
 def test_three_db_of_line_double_the_directivity():
     behind = after_line(ErrorModel(40.0, 30.0, 0.1), 10 * np.log10(2))
     assert behind.directivity == pytest.approx(2 * 0.01)
@@ -102,7 +116,7 @@ def test_the_model_behind_a_line_agrees_with_the_errors_carried_through_it():
 
 def test_another_reference_impedance_carries_small_errors_as_its_slope_says():
     measured = np.array([0.1, 0.3 + 0.2j, -0.5j])
-    gain = renormalised_gain(measured, 50.0, 75.0)
+    gain = gain_of(lambda gamma: renormalise(gamma, 50.0, 75.0), measured)
     error = 1e-4 * np.exp(0.7j)
     moved = renormalise(measured + error, 50, 75) - renormalise(measured, 50, 75)
     np.testing.assert_allclose(gain * error, moved, rtol=1e-3)

@@ -8,6 +8,7 @@ import math
 import numpy as np
 import pytest
 from circuits import SeriesCircuit, behind_line, complex_noise
+from plain_intervals import intervals_of
 
 from fairlead.core.analysis.analysis import analyse
 from fairlead.core.bands import Band
@@ -15,7 +16,7 @@ from fairlead.core.figures import figures_of
 from fairlead.core.reflection import magnitude_from_swr
 from fairlead.core.sweep import ScalarSweep, Sweep
 from fairlead.core.uncertainty.error_model import UNKNOWN, ErrorModel, errors_along
-from fairlead.core.uncertainty.intervals import assess, intervals_of
+from fairlead.core.uncertainty.intervals import assess
 from fairlead.core.uncertainty.noise import Noise
 
 GRID_HZ = np.linspace(45e6, 57e6, 401)

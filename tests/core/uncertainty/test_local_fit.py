@@ -15,8 +15,8 @@ from fairlead.core.uncertainty.estimates import (
 )
 from fairlead.core.uncertainty.influence import Influence
 from fairlead.core.uncertainty.local_fit import fit_local
-from fairlead.core.uncertainty.placed import fit_place, is_good, lag_of, nearest
 from fairlead.core.uncertainty.scalar_fit import fit_scalar
+from fairlead.core.uncertainty.window_fit import fit_widest, is_good, lag_of, nearest
 
 GRID_HZ = np.linspace(140e6, 160e6, 201)
 CIRCUIT = SeriesCircuit(150e6, 62, 8)
@@ -125,7 +125,7 @@ def test_the_length_of_an_influence_is_the_uncertainty_for_a_noise_of_one():
 
 def window(values, noise, guess, at_hz=150.3e6):
     index = nearest(GRID_HZ, at_hz)
-    return fit_place(
+    return fit_widest(
         lambda half: fit_local(GRID_HZ, values, at_hz, half),
         noise,
         max(index, GRID_HZ.size - 1 - index),

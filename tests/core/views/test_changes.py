@@ -65,7 +65,7 @@ def test_the_reference_itself_has_not_changed(view):
     assert bound.values(dry) == pytest.approx(np.zeros(201), abs=1e-12)
     assert bound.against is None
     assert bound.limit is None
-    assert bound.limit_place(2.0) is None
+    assert bound.limit_position(2.0) is None
     assert (bound.id, bound.title, bound.keys) == (view.id, view.title, view.keys)
     # Without a reference there is nothing, not a made-up number.
     assert np.isnan(view.values(dry)).all()

@@ -18,7 +18,7 @@ from fairlead.core.views import smith
 from fairlead.core.views.points import Sample, above_one_points, in_gap, joined_points
 from fairlead.core.views.quantity import swr_at
 from fairlead.core.views.registry import POINT_VIEWS, VIEWS, view_named
-from fairlead.core.views.scale import Linear, SwrScale, swr_place
+from fairlead.core.views.scale import Linear, SwrScale, swr_position
 
 GRID_HZ = np.linspace(50e6, 52e6, 5)
 GAMMA = np.array([0.2, 0.5j, -0.3 + 0.1j, 1.05, 0.0])
@@ -71,7 +71,7 @@ def test_a_sweep_without_phase_has_swr_and_return_loss_only(view):
 
 @pytest.mark.parametrize("view", POINT_VIEWS, ids=lambda view: view.id)
 def test_places_are_never_infinite_and_lead_back_to_values(view):
-    places = view.places(analysis_of())
+    places = view.positions(analysis_of())
     assert not np.isinf(places).any()
     for place, value in zip(places[:3], view.values(analysis_of())[:3], strict=True):
         assert view.scale.value_at(float(place)) == pytest.approx(value)
@@ -85,9 +85,9 @@ def test_an_swr_limit_is_a_return_loss_limit(ratio, loss_db):
     view = view_named("return-loss")
     assert view.limit.value(ratio) == pytest.approx(loss_db, abs=0.005)
     assert view.limit_text(ratio) == f"{loss_db:.1f} dB"
-    assert swr_at(view, view.limit_place(ratio)) == pytest.approx(ratio)
+    assert swr_at(view, view.limit_position(ratio)) == pytest.approx(ratio)
     # Lower on the axis is better, as with the SWR.
-    assert view.limit_place(ratio) == pytest.approx(-loss_db, abs=0.005)
+    assert view.limit_position(ratio) == pytest.approx(-loss_db, abs=0.005)
     assert view.limit.swr(-3.0) == math.inf
 
 
@@ -95,12 +95,12 @@ def test_an_swr_limit_is_a_return_loss_limit(ratio, loss_db):
 def test_an_swr_limit_has_one_decimal_or_two(ratio, text):
     view = view_named("swr")
     assert view.limit_text(ratio) == text
-    assert swr_at(view, view.limit_place(ratio)) == pytest.approx(ratio)
+    assert swr_at(view, view.limit_position(ratio)) == pytest.approx(ratio)
 
 
 def test_the_other_quantities_have_no_limit():
     for view in POINT_VIEWS[2:]:
-        assert view.limit_place(2.0) is None
+        assert view.limit_position(2.0) is None
         assert view.limit_text(2.0) == ""
         with pytest.raises(ValueError, match="cannot be shown as a limit"):
             swr_at(view, 1.0)
@@ -248,16 +248,16 @@ def test_a_zoom_stops_at_both_ends():
     assert phase.clamped((-1000.0, 200.0)) == (-580.0, -220.0)
     swr = view_named("swr").scale
     assert swr.clamped((0.0, 0.5)) == (0.0, 0.5)
-    assert swr.clamped((0.0, 5.0))[1] == swr_place(50.0)
+    assert swr.clamped((0.0, 5.0))[1] == swr_position(50.0)
 
 
 def test_the_swr_axis_fits_what_is_seen_within_reason():
     scale = SwrScale()
-    assert scale.fit(None, None, 50.0, near=False) == (0.0, swr_place(3.5))
-    assert scale.fit(None, None, 50.0, near=True) == (0.0, swr_place(2.2))
+    assert scale.fit(None, None, 50.0, near=False) == (0.0, swr_position(3.5))
+    assert scale.fit(None, None, 50.0, near=True) == (0.0, swr_position(2.2))
     assert scale.fit((0.1, 0.7), 0.3, 50.0, near=True) == (0.0, pytest.approx(0.756))
-    assert scale.fit((0.1, 1.0), 0.3, 50.0, near=False) == (0.0, swr_place(10.0))
-    assert scale.rounded(None, swr_place(2.0), 50.0) == (0.0, swr_place(3.0))
+    assert scale.fit((0.1, 1.0), 0.3, 50.0, near=False) == (0.0, swr_position(10.0))
+    assert scale.rounded(None, swr_position(2.0), 50.0) == (0.0, swr_position(3.0))
     assert scale.rounded((0.0, 1.3), None, 50.0) == (0.0, 1.0)
 
 
@@ -275,8 +275,8 @@ def test_the_chart_speaks_in_ohms():
     assert "− j" in smith.point_text(analysis, 1)
     scalar = analyse(ScalarSweep(GRID_HZ, np.abs(GAMMA)), 50.0)
     assert smith.point_text(scalar, 0) == ""
-    assert smith.has_place(analysis)
-    assert not smith.has_place(scalar)
+    assert smith.has_position(analysis)
+    assert not smith.has_position(scalar)
 
 
 def test_noise_does_not_shrink_the_chart():

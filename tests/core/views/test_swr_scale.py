@@ -9,7 +9,7 @@ import pytest
 from fairlead.core.views.scale import SWR_TOP_HIGHEST as TOP_HIGHEST
 from fairlead.core.views.scale import SWR_TOP_LOWEST as TOP_LOWEST
 from fairlead.core.views.scale import SwrScale
-from fairlead.core.views.scale import swr_place as place
+from fairlead.core.views.scale import swr_position as place
 
 ratio_at = SwrScale().value_at
 

@@ -34,7 +34,7 @@ _STEPS_BACK = 2
 # More points than this are averaged in groups.
 _MOST_POINTS = 256
 
-_Fit = TypeVar("_Fit", bound="Placed")
+_Fit = TypeVar("_Fit", bound="WindowFit")
 
 
 class Power(NamedTuple):
@@ -102,7 +102,7 @@ def nearest(frequency_hz: FloatArray, at_hz: float) -> int:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Placed(ABC):
+class WindowFit(ABC):
     """A function fitted to a window.
 
     Attributes
@@ -192,7 +192,7 @@ class Placed(ABC):
         """Gradient by the parameters of |G|, shape (k,)."""
 
 
-def is_good(fit: Placed | None, noise: float) -> bool:
+def is_good(fit: WindowFit | None, noise: float) -> bool:
     """Whether a fit leaves no more than white noise of that size."""
     return (
         fit is not None
@@ -201,7 +201,7 @@ def is_good(fit: Placed | None, noise: float) -> bool:
     )
 
 
-def fit_place(
+def fit_widest(
     fit_window: Callable[[int], _Fit | None], noise: float, farthest: int, guess: int
 ) -> _Fit | None:
     """The fit to the window that agrees with the noise, a little narrower.
@@ -219,7 +219,7 @@ def fit_place(
 
     Returns
     -------
-    Placed or None
+    WindowFit or None
         None if no window agrees with the noise.
     """
     ladder = [*(half for half in _LADDER if half < farthest), farthest]

@@ -19,7 +19,7 @@ _NEAR = 64
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class SweepPoints:
     """Points of one sweep.
 
     Attributes
@@ -34,17 +34,17 @@ class Part:
     name: str = ""
 
 
-def part_by_names(names: Sequence[str]) -> list[Part]:
+def split_by_names(names: Sequence[str]) -> list[SweepPoints]:
     """One part for each name, in the order in which they come first."""
     found: dict[str, list[int]] = {}
     for point, name in enumerate(names):
         found.setdefault(name, []).append(point)
-    return [Part(np.array(points, dtype=np.intp), name) for name, points in found.items()]
+    return [SweepPoints(np.array(points, dtype=np.intp), name) for name, points in found.items()]
 
 
-def part_by_breaks(
+def split_by_breaks(
     frequency: FloatArray, rows: IntArray, breaks: Sequence[Break], first_name: str = ""
-) -> list[Part]:
+) -> list[SweepPoints]:
     """Parts of a block at those breaks where the frequency starts again or jumps.
 
     Blank lines may be mere layout, so a break alone parts nothing. Without any break that parts,
@@ -61,7 +61,7 @@ def part_by_breaks(
         Name of what stands before the first break.
     """
     if not breaks and (frequency[1:] > frequency[:-1]).all():
-        return [Part(np.arange(frequency.size), first_name)]
+        return [SweepPoints(np.arange(frequency.size), first_name)]
     cuts: list[int] = []
     names = [first_name]
     at = np.searchsorted(rows, [stop.row for stop in breaks]).tolist()
@@ -80,7 +80,7 @@ def part_by_breaks(
         cuts = _equal_runs(ordered)
         names += [""] * len(cuts)
     pieces = np.split(np.arange(frequency.size), cuts)
-    return [Part(piece, name) for piece, name in zip(pieces, names, strict=True)]
+    return [SweepPoints(piece, name) for piece, name in zip(pieces, names, strict=True)]
 
 
 def _starts_anew(before: FloatArray, after: FloatArray) -> bool:
