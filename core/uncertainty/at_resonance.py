@@ -1,4 +1,4 @@
-"""Resonance and the resistance there, from a fit."""
+"""Resonance and the resistance at resonance, from a fit."""
 
 from __future__ import annotations
 
@@ -14,11 +14,11 @@ if TYPE_CHECKING:
     from fairlead.core.figures import Figures
     from fairlead.core.uncertainty.figure_fits import FigureFits, FittedFigure
 
-# From the zero of the points themselves the rest is rounding.
+# Newton steps, starting from the zero of the points; more would only change rounding.
 _STEPS = 6
 _DONE = 1e-6
 _LONGEST_STEP = 0.1
-# G this near to 1 is an open circuit, whose resistance is no figure.
+# G this near to 1 is an open circuit, whose resistance is not reported.
 _OPEN = 1e-6
 
 
@@ -30,7 +30,7 @@ def add_resonances(
     Parameters
     ----------
     found : dict of str to FittedFigure
-        Takes ``resonance_hz``, ``resonance_resistance_ohm``, and from n = 2 on
+        Receives ``resonance_hz``, ``resonance_resistance_ohm``, and from n = 2 on
         ``resonance_{n}_hz`` and ``resonance_{n}_resistance_ohm``.
     fits : FigureFits
     figures : Figures
@@ -55,12 +55,12 @@ def add_resonances(
 def resonance(
     fit: LocalFit, noise: float, at_hz: float, z0_ohm: float, delay_s: float
 ) -> tuple[Estimate, Estimate] | None:
-    """Where Im G crosses zero next to a frequency, in Hz, and the resistance there, in ohms.
+    """The zero of Im G next to a frequency, in Hz, and the resistance at it, in ohms.
 
     Parameters
     ----------
     fit : LocalFit
-        Of the reflection with a delay taken out.
+        Of the reflection with a delay removed.
     noise : float
     at_hz : float
         Within its window.
@@ -71,7 +71,7 @@ def resonance(
     Returns
     -------
     tuple of Estimate or None
-        None if it does not cross there within the window, or is an open circuit.
+        None without a crossing in the window, or at an open circuit.
     """
     t, step = fit.t(at_hz), 0.0
     for _ in range(_STEPS):
@@ -90,7 +90,7 @@ def resonance(
         return None
     of_value = fit.rows(t)[0] * back
     place = 1j * of_value / per_hz.imag
-    # dR = Re(dZ/dG dG), and the place where it is read moves too.
+    # dR = Re(dZ/dG dG), and the frequency at which R is read moves as well.
     by_gamma = 2 * z0_ohm / (1 - gamma) ** 2
     ohm = (z0_ohm * (1 + gamma) / (1 - gamma)).real
     of_resistance = by_gamma * of_value + (by_gamma * per_hz).real * place

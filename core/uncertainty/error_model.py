@@ -1,6 +1,6 @@
 """The analyzer's own errors in a reflection: directivity, source match, tracking.
 
-After a one-port calibration three residual errors are left, and the reflection is known to
+After a one-port calibration three residual errors remain, and the reflection is known to within
 
     |dG| <= D + T |G| + M |G|^2
 
@@ -9,7 +9,7 @@ Anritsu/Wiltron application note "Precision return loss measurements" (directivi
 Keysight/Agilent AN 1287-3, "Applying error correction to network analyzer measurements"
 (directivity 35 dB, source match 30 dB, return loss 20 dB: 18.6 to 21.7 dB); EURAMET cg-12,
 "Guidelines on the evaluation of vector network analysers" (the general form, from memory).
-These are bounds, the phases being unknown, not standard deviations.
+As the phases are unknown, these are bounds and not standard deviations.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
     from fairlead.core.arrays import ComplexArray, FloatArray
 
-# Step of the difference that shows what a change of the reference plane does to a small error.
+# Step of the difference quotient that maps a small error to another reference plane.
 _DIFFERENCE = 1e-6
 MOST_DB = 120.0
 """No analyzer has a directivity or a source match beyond this."""
@@ -36,18 +36,18 @@ MOST_DB = 120.0
 
 @dataclass(frozen=True, slots=True)
 class ErrorModel:
-    """The residual errors of a calibrated analyzer; None for each that is not known.
+    """The residual errors of a calibrated analyzer; None for each unknown one.
 
     Attributes
     ----------
     directivity_db, source_match_db : float or None
         Effective values after calibration, positive.
     tracking_db : float or None
-        Reflection tracking: how far full reflection may be off, 0 or positive.
+        Reflection tracking: the error of full reflection, 0 or positive.
     is_guaranteed : bool
-        The numbers are bounds that somebody vouches for, which the actual errors hardly ever
-        reach: noise joins them by the root of squares. False: they are the actual errors, and
-        noise is added to them.
+        If True, the numbers are guaranteed bounds, which the actual errors hardly ever reach:
+        noise is combined with them by the root of the sum of squares. If False, they are the
+        actual errors, and noise is added to them.
 
     Raises
     ------
@@ -73,12 +73,12 @@ class ErrorModel:
 
     @property
     def is_known(self) -> bool:
-        """Whether a bound follows: without the directivity none does."""
+        """Whether a bound can be computed, which needs the directivity."""
         return self.directivity_db is not None
 
     @property
     def left_out(self) -> tuple[str, ...]:
-        """What is not known, and therefore not in the bound though it exists."""
+        """Names of the unknown errors, which the bound therefore does not include."""
         terms = (
             ("directivity", self.directivity_db),
             ("source match", self.source_match_db),
@@ -102,20 +102,20 @@ class ErrorModel:
         return 0.0 if self.tracking_db is None else 10 ** (self.tracking_db / 20) - 1
 
     def bound(self, magnitude: ArrayLike) -> FloatArray:
-        """Most that |G| can be off at a |G|, any shape."""
+        """Largest possible error of |G| at a given |G|, any shape."""
         rho = np.asarray(magnitude, dtype=np.float64)
         result: FloatArray = self.directivity + self.tracking * rho + self.source_match * rho**2
         return result
 
     def combined(self, noise: float, systematic: float) -> float:
-        """Half width of an interval, of the noise's half width and the analyzer's bound."""
+        """Half width of an interval, from the half width due to noise and the analyzer's bound."""
         if self.is_guaranteed:
             return float(np.hypot(noise, systematic))
         return noise + systematic
 
 
 UNKNOWN = ErrorModel()
-"""The default: accuracy is not stated."""
+"""The default: no accuracy stated."""
 
 
 def _as_reflection(value_db: float | None) -> float:
@@ -124,7 +124,7 @@ def _as_reflection(value_db: float | None) -> float:
 
 @dataclass(frozen=True, slots=True)
 class Preset:
-    """What to expect of an analyzer by how it was calibrated.
+    """Typical errors of an analyzer, by how it was calibrated.
 
     Attributes
     ----------
@@ -171,14 +171,14 @@ user guide, "load calibration"): if you know the load, type that instead."""
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PointErrors:
-    """The three errors at every point of a sweep as it is shown, each but for its phase.
+    """The three errors at every point of a sweep as shown, each with unknown phase.
 
     Attributes
     ----------
     model : ErrorModel
     terms : tuple of ComplexArray, shape (n,) each
-        Directivity, tracking and source match, after all that was taken away or put in between
-        the analyzer and what is shown.
+        Directivity, tracking and source match, carried through every step between the analyzer
+        and the sweep as shown.
     """
 
     model: ErrorModel
@@ -186,7 +186,7 @@ class PointErrors:
 
     @property
     def bound(self) -> FloatArray:
-        """Most that the reflection can be off at each point, shape (n,)."""
+        """Largest possible error of the reflection at each point, shape (n,)."""
         total: FloatArray = np.sum([np.abs(term) for term in self.terms], axis=0)
         return total
 
@@ -200,9 +200,9 @@ def errors_along(
     ----------
     model : ErrorModel
     measured : ComplexArray, shape (n,)
-        Reflection as the analyzer gave it.
+        Reflection as measured by the analyzer.
     gain : ComplexArray, shape (n,), or float
-        By what a small error was multiplied since (`gain_of`).
+        Factor by which a small error has been multiplied since (`gain_of`).
     """
     ones = np.ones(measured.size)
     return PointErrors(
@@ -219,14 +219,14 @@ def errors_along(
 
 
 def gain_of(step: Callable[[ComplexArray], ComplexArray], reflection: ComplexArray) -> ComplexArray:
-    """By what a step multiplies a small error of the reflection at each point, shape (n,).
+    """Factor by which a step multiplies a small error of the reflection, shape (n,).
 
     Parameters
     ----------
     step : callable
-        From reflection to reflection, shape (n,) each, point by point. Anything that a two-port or
-        another reference impedance does qualifies: it is analytic, so that the direction of the
-        error does not matter.
+        Maps reflection to reflection, shape (n,) each, point by point. It must be analytic, as a
+        two-port or another reference impedance is, so that the direction of the error is
+        irrelevant.
     reflection : ComplexArray, shape (n,)
     """
     change = step(reflection + _DIFFERENCE) - step(reflection - _DIFFERENCE)

@@ -1,4 +1,4 @@
-"""Figures taken from a fit, each with its row of influences: turning point, |G|, crossing, Q."""
+"""Figures from a fit, each with the influence of the points: turning point, |G|, crossing, Q."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 _GRID = np.linspace(-1, 1, 129)
 _MOST_STEPS = 20
-# From the nearest place of the grid this is rounding.
+# Newton steps from the nearest grid point; more would only change rounding.
 _STEPS_TO_TURN = 6
 _LONGEST_STEP = 0.1
 _DONE = 1e-9
@@ -27,7 +27,7 @@ _DIFFERENCE = 1e-6
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Estimate:
-    """A figure and what the points do to it.
+    """A figure and how the points influence it.
 
     Attributes
     ----------
@@ -36,7 +36,7 @@ class Estimate:
     noise : float
         Standard deviation of each component of one point.
     freedom : int
-        Degrees of freedom that this is known with.
+        Degrees of freedom of the noise estimate.
     """
 
     value: float
@@ -55,7 +55,7 @@ class Estimate:
         return quantile(self.freedom) * self.uncertainty
 
     def minus(self, other: Estimate) -> Estimate:
-        """The difference to another one of the same sweep; what they have in common falls out."""
+        """The difference from another estimate of the same sweep; common errors cancel."""
         return Estimate(
             self.value - other.value,
             self.influence.minus(other.influence),
@@ -65,7 +65,7 @@ class Estimate:
 
 
 def quantile(freedom: int) -> float:
-    """97.5 % quantile of Student's t; within 1 % from 4 degrees of freedom on."""
+    """97.5 % quantile of Student's t; within 1 % for 4 or more degrees of freedom."""
     return 1.96 + 2.4 / freedom + 3.0 / freedom**2
 
 
@@ -77,9 +77,9 @@ def estimate(fit: WindowFit, noise: float, value: float, gradient: ComplexArray)
 def turning_point(
     fit: WindowFit, noise: float, *, least: bool = True
 ) -> tuple[Estimate, Estimate] | None:
-    """Frequency in Hz and |G| of the least (or largest) |G| within the window of a fit.
+    """Frequency in Hz and |G| of the minimum (or maximum) of |G| within the window of a fit.
 
-    None if that is at the window's end.
+    None if it is at an end of the window.
     """
     inside = _GRID[(fit.t_low <= _GRID) & (fit.t_high >= _GRID)]
     power = fit.power(inside)
@@ -110,9 +110,9 @@ def magnitude_at(fit: WindowFit, noise: float, at_hz: float) -> Estimate:
 
 
 def crossing(fit: WindowFit, noise: float, level: float) -> tuple[Estimate, float] | None:
-    """Where |G| crosses a level > 0 next to the fit's centre, and d|G|/df there in 1/Hz.
+    """Where |G| crosses a level > 0 next to the fit's centre, and its slope d|G|/df in 1/Hz.
 
-    None if it does not within the window.
+    None without a crossing in the window.
     """
     t = 0.0
     for _ in range(_MOST_STEPS):
@@ -136,12 +136,12 @@ def crossing(fit: WindowFit, noise: float, level: float) -> tuple[Estimate, floa
 def q_estimate(
     fit: LocalFit, noise: float, at_hz: float, z0_ohm: float, delay_s: float
 ) -> Estimate | None:
-    """Q by the slope of the impedance (`fairlead.core.analysis.q_factor`), at a frequency.
+    """Q at a frequency, from the slope of the impedance (`fairlead.core.analysis.q_factor`).
 
     Parameters
     ----------
     fit : LocalFit
-        Of the reflection with a delay taken out.
+        Of the reflection with a delay removed.
     noise : float
     at_hz : float
     z0_ohm : float
@@ -151,7 +151,7 @@ def q_estimate(
     Returns
     -------
     Estimate or None
-        None where nothing is left for a resistance.
+        None where the resistance is not positive.
     """
     t = fit.t(at_hz)
     value, slope, _ = fit.derivatives(t)

@@ -1,4 +1,4 @@
-"""The fits that the figures of one sweep are taken from, and what is known by them."""
+"""The fits from which the figures of one sweep are taken, and the intervals they give."""
 
 from __future__ import annotations
 
@@ -26,19 +26,27 @@ if TYPE_CHECKING:
     from fairlead.core.uncertainty.window_fit import WindowFit
 
 SHARED = 0.3
-"""The fit of the best match serves other figures too if that is no farther from its centre."""
-# Half width of the first window where there is no segment to go by.
+"""The fit of the best match is reused up to this distance from its centre, in |t|."""
+# Half width of the first window if there is no segment to estimate it from.
 _GUESS = 40
-# The least |e| that a two-dimensional Gaussian of 1 exceeds in 5 % of cases is 2.448: with this
-# much taken from |G|^2 the interval of |G| = 0 begins at 0 as often as it should.
+# A two-dimensional Gaussian of sigma 1 exceeds |e| = 2.448 in 5 % of cases: with this much
+# subtracted from |G|^2, the interval of |G| = 0 starts at 0 as often as it should.
 _CHANCE = 2.448**2 - 1.96**2
-# What two components of noise of 1 add to |G|^2 in the mean.
+# Mean increase of |G|^2 by two components of noise of sigma 1.
 _SCALAR = 2.0
 
 
 @dataclass(frozen=True, slots=True)
 class FittedFigure:
-    """A figure as a fit has it."""
+    """A figure according to a fit.
+
+    Attributes
+    ----------
+    value : float
+        In the figure's unit.
+    intervals : Intervals
+        In the same unit; they need not contain ``value`` exactly in the middle.
+    """
 
     value: float
     intervals: Intervals
@@ -46,7 +54,20 @@ class FittedFigure:
 
 @dataclass(slots=True)
 class FigureFits:
-    """Fits around the places of one sweep; one around a frequency serves all figures there."""
+    """Fits around frequencies of one sweep; one fit serves all figures at its frequency.
+
+    Attributes
+    ----------
+    analysis : Analysis
+    noise : float
+        Standard deviation of each component of the reflection.
+    errors : PointErrors or None
+        Of the analyzer; None if not stated.
+    guess : int
+        Half width, in points, of the window to try first.
+    known : dict of float to WindowFit or None
+        Fits so far, by the frequency in Hz.
+    """
 
     analysis: Analysis
     noise: float
@@ -55,7 +76,7 @@ class FigureFits:
     known: dict[float, WindowFit | None] = field(default_factory=dict)
 
     def guess_from(self, figures: Figures) -> None:
-        """A window is about as wide as the segment."""
+        """Start with a window about as wide as the usable segment."""
         segment = figures.main_segment
         if segment is not None:
             self.guess = max(3, int((segment.high_hz - segment.low_hz) / self.analysis.step_hz))
@@ -65,7 +86,7 @@ class FigureFits:
         if at_hz not in self.known:
             fit = self.known[at_hz] = self._fit(at_hz)
             if fit is not None:
-                # The window was the widest good one, less two steps of a root of two.
+                # The widest good window was narrowed by two steps of the square root of two.
                 self.guess = 2 * fit.half_width
         return self.known[at_hz]
 
@@ -87,7 +108,7 @@ class FigureFits:
         )
 
     def bound(self, estimate: Estimate) -> float | None:
-        """Most that the analyzer moves a figure; None if its errors are not known."""
+        """Largest shift of a figure by the analyzer's errors; None if they are unknown."""
         if self.errors is None:
             return None
         influence, analysis = estimate.influence, self.analysis
@@ -99,7 +120,7 @@ class FigureFits:
         return sum(abs(complex(np.vdot(influence.c, term[at]))) for term in self.errors.terms)
 
     def around_value(self, estimate: Estimate, pushed: float = 0.0) -> FittedFigure:
-        """A figure with intervals; ``pushed`` is what noise may have added to it in the mean."""
+        """A figure with intervals; ``pushed`` is the bias that noise may have added."""
         value, half, bound = estimate.value, estimate.half_width, self.bound(estimate)
         wider = half if bound is None or self.errors is None else self.combined(half, bound)
         return FittedFigure(
@@ -111,7 +132,7 @@ class FigureFits:
         )
 
     def combined(self, half: float, bound: float) -> float:
-        """Half width of an interval from the noise's and the analyzer's bound."""
+        """Half width of an interval, from those of the noise and of the analyzer's errors."""
         return half if self.errors is None else self.errors.model.combined(half, bound)
 
     def swr_at(self, at_hz: float) -> FittedFigure | None:
@@ -126,7 +147,7 @@ class FigureFits:
     def swr_of(self, estimate: Estimate, pushed: float) -> FittedFigure:
         """The SWR of a |G| with its intervals.
 
-        All points on a plateau of rounded readings may be off by the same half step.
+        All points on a plateau of rounded readings may share the same error of half a step.
         """
         own, rounding = self.around_value(estimate, pushed), self.analysis.rounding
         if rounding is not None:
@@ -140,9 +161,9 @@ class FigureFits:
         return as_swr(own)
 
     def pushed(self, estimate: Estimate, added: float) -> float:
-        """How far a |G| may lie too high where noise adds so much to |G|^2."""
+        """Bias of |G| where noise adds this much to |G|^2."""
         if self.analysis.reflection is None:
-            # Every single |G| of a scalar sweep is too high in the mean, and a fit cannot help.
+            # Each |G| of a scalar sweep is biased upwards, and a fit cannot remove that.
             added = _SCALAR * estimate.noise**2
         return estimate.value - math.sqrt(max(estimate.value**2 - added, 0.0))
 
@@ -154,7 +175,7 @@ def _hull(own: Interval | None, least: Interval) -> Interval | None:
 
 
 def holding(value: float, own: Intervals) -> Intervals:
-    """The intervals, made to hold the figure that is shown."""
+    """The intervals, extended to contain the figure shown."""
     one, other = (
         None if part is None else Interval(min(part.low, value), max(part.high, value))
         for part in (own.repeatability, own.accuracy)
@@ -163,7 +184,7 @@ def holding(value: float, own: Intervals) -> Intervals:
 
 
 def mapped(own: FittedFigure, of: Callable[[float], float]) -> FittedFigure:
-    """A figure and its intervals through a rising function."""
+    """A figure and its intervals mapped by an increasing function."""
     one, other = (
         None if part is None else Interval(of(part.low), of(part.high))
         for part in (own.intervals.repeatability, own.intervals.accuracy)

@@ -1,8 +1,8 @@
-"""Where the highest SWR of a band truly lies: what a verdict on the band rests on.
+"""Bounds of the true worst SWR of a band, on which a verdict on the band is based.
 
-In this order: the interval of the worst SWR; without it, the noise of a point and the analyzer's
-bound there. A sweep in which |G| exceeds 1 somewhere proves an error of that share, which may be
-there elsewhere too.
+They come from the interval of the worst SWR or, without one, from the noise of a point and the
+analyzer's bound at that point. If |G| exceeds 1 anywhere, the sweep proves a relative error of that
+size, which may affect other points as well.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 # 97.5 % quantile of the normal distribution.
 _SIGMAS = 1.96
-# Beyond this many standard deviations |G| above 1 is no noise (as the check says it).
+# Beyond this many standard deviations |G| above 1 is not noise (as in the check).
 _ABOVE_SIGMAS = 4.0
 _NOISE, _ANALYZER = "the noise", "the analyzer's error"
 _LAST_DIGIT = "the last digit of the readings"
@@ -37,7 +37,7 @@ def highest_within(
     intervals: Mapping[str, Intervals],
     errors: PointErrors | None,
 ) -> Within | None:
-    """Where the highest SWR that was seen in the band lies; None if there is none.
+    """Bounds of the highest SWR measured in the band; None if there is none.
 
     Parameters
     ----------
@@ -59,7 +59,7 @@ def highest_within(
     if share * rho > max(high - rho, rho - low):
         low, high, cause = rho * (1 - share), rho * (1 + share), _PROVED
     if low == high:
-        # What comes back from its reflection is not the same number.
+        # Converting to reflection and back would not return the same number.
         return Within(figures.highest_swr, figures.highest_swr, cause)
     return Within(_swr(low), _swr(high), cause)
 
@@ -71,7 +71,7 @@ def _known(
     intervals: Mapping[str, Intervals],
     errors: PointErrors | None,
 ) -> tuple[float, float, str]:
-    """Least and largest |G| there, and what leaves it open."""
+    """Least and largest |G| at the worst point, and the cause of the doubt."""
     own = intervals.get("worst_swr")
     found = None if own is None else own.widest
     if own is not None and found is not None:
@@ -86,7 +86,7 @@ def _known(
 
 
 def _above_one(analysis: Analysis) -> float:
-    """By what share |G| exceeds 1 at the most, beyond the noise."""
+    """Largest relative excess of |G| over 1, beyond the noise."""
     excess = math.sqrt(analysis.power_range[0]) - 1
     return excess if excess > _ABOVE_SIGMAS * analysis.sigma + UNITY_TOLERANCE else 0.0
 

@@ -1,10 +1,10 @@
 """How the error of each point of a sweep moves a figure.
 
-Every figure x taken from a fit is, to first order, x + Re(sum conj(c_i) e_i) in the errors e_i of
-the points. The row c gives everything that an interval needs: its length times the noise is the
-standard uncertainty, the difference of two rows is that of a difference (a width is high end less
-low end, and what both have in common falls out), and its product with a systematic error along
-the sweep is what that error does to the figure.
+To first order, errors e_i of the points change a figure x from a fit to x + Re(sum conj(c_i) e_i).
+The row c gives everything an interval needs: its length times the noise is the standard
+uncertainty; the difference of two rows belongs to the difference of two figures (a width is high
+end minus low end, and common errors cancel); and its product with a systematic error along the
+sweep is the effect of that error on the figure.
 """
 
 from __future__ import annotations
@@ -21,14 +21,14 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Influence:
-    """The row c of one figure over a part of a sweep; it is 0 at all other points.
+    """The row c of one figure over a range of points; it is 0 at all others.
 
     Attributes
     ----------
     start : int
         Index of the first point.
     c : ComplexArray, shape (m,)
-        In units of the figure for an error of 1 in the reflection.
+        In units of the figure per unit of reflection.
     """
 
     start: int
@@ -36,7 +36,7 @@ class Influence:
 
     @property
     def stop(self) -> int:
-        """Index behind the last point."""
+        """One past the index of the last point."""
         return self.start + self.c.size
 
     @property
@@ -45,7 +45,7 @@ class Influence:
         return math.sqrt(float((self.c.real**2 + self.c.imag**2).sum()))
 
     def minus(self, other: Influence) -> Influence:
-        """The influence on this figure less another one of the same sweep."""
+        """The influence on the difference between this figure and another of the same sweep."""
         start, stop = min(self.start, other.start), max(self.stop, other.stop)
         c = np.zeros(stop - start, dtype=np.complex128)
         c[self.start - start : self.stop - start] = self.c

@@ -1,4 +1,4 @@
-"""How well a figure is known: two statements that are never mixed."""
+"""How well a figure is known: two separate statements."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ class Interval:
 
     @property
     def half_width(self) -> float:
-        """Half of what lies between the ends."""
+        """Half of the distance between the ends."""
         return (self.high - self.low) / 2
 
 
@@ -25,11 +25,11 @@ class Intervals:
     Attributes
     ----------
     repeatability : Interval or None
-        From the sweep's own noise, at 95 %: where the same antenna, swept again with the same
-        calibration, would be found. None where the noise is not known.
+        From the sweep's own noise, at 95 %: where the figure of the same antenna, swept again with
+        the same calibration, would lie. None if the noise is unknown.
     accuracy : Interval or None
-        Bound from the analyzer's effective directivity, source match and tracking, together with
-        the noise; None while the analyzer's errors are unknown.
+        Bound from the analyzer's effective directivity, source match and tracking, combined with
+        the noise; None if the analyzer's errors are unknown.
     """
 
     repeatability: Interval | None = None

@@ -1,15 +1,15 @@
 """The intervals of a sweep's figures: from its noise, and from the analyzer's errors.
 
-*Repeatability* holds the figure of the same sweep without noise in 95 of 100 cases (measured:
-tests/bench/coverage.py). *Accuracy* adds the analyzer's errors. Each of them is a known shape
-along the sweep with one unknown phase, and the influence of the points says how far it moves a
-figure: the best match by about D f/Q, |G| at an edge by D, the end of a segment by D over the
-slope of |G|. The noise joins by the root of squares where the errors are guaranteed bounds,
-which covers 92 to 95 % when an error is as large as its bound, and is added where they are the
-actual errors.
+*Repeatability* contains the noise-free figure of the same sweep in 95 of 100 cases (measured:
+tests/bench/coverage.py). *Accuracy* adds the analyzer's errors. Each of them has a known shape
+along the sweep and one unknown phase, and the influence of the points gives its effect on a
+figure: about D f/Q on the best match, D on |G| at an edge, and D over the slope of |G| on the end
+of a segment. Noise is combined with them by the root of the sum of squares if the errors are
+guaranteed bounds, which covers 92 to 95 % when an error is as large as its bound, and added to them
+if they are the actual errors.
 
-Where no fit agrees with the noise there is no interval; the figure stays. An interval always
-holds the figure that is shown, which comes from fewer points than the fit.
+If no fit agrees with the noise there is no interval, but the figure remains. An interval always
+contains the figure shown, which comes from fewer points than the fit.
 """
 
 from __future__ import annotations
@@ -42,9 +42,9 @@ if TYPE_CHECKING:
     from fairlead.core.figures import Figures
     from fairlead.core.uncertainty.error_model import PointErrors
 
-# -100 dB: what is below is rounding of a computed sweep, whose intervals are tiny.
+# -100 dB: anything below is rounding of a computed sweep, whose intervals are tiny.
 _LEAST_NOISE = 1e-5
-# Segments and resonances beyond the one with the best match: each costs a fit or two.
+# Further segments and resonances besides that of the best match: each costs a fit or two.
 _MOST_FURTHER = 3
 # Frequencies that differ by less than this share are the same.
 _SAME = 1e-9
@@ -52,18 +52,18 @@ _SAME = 1e-9
 
 @dataclass(frozen=True, slots=True)
 class Assessment:
-    """Figures as all points around show them, and how well they are known.
+    """Figures according to all points around them, and how well they are known.
 
     Attributes
     ----------
     figures : Figures
-        With the fit's values where there is a fit: less noise than a few points have.
+        With the values of the fit where there is one: less noisy than a few points.
     intervals : mapping of str to Intervals
         By JSON key: best_match_hz, best_match_swr, swr_low_edge, swr_high_edge, usable_low_hz,
         usable_high_hz (ends of the segment with the best match), usable_width_hz, worst_swr,
-        worst_mismatch_loss_db, q, resonance_hz, resonance_resistance_ohm; of further segments and
-        resonances, as far as they were looked at, with their number ("usable_2_low_hz").
-        A figure of which nothing is known has no key. SWR intervals may end at infinity.
+        worst_mismatch_loss_db, q, resonance_hz, resonance_resistance_ohm; those of a few further
+        segments and resonances with their number ("usable_2_low_hz"). A figure without an interval
+        has no key. SWR intervals may extend to infinity.
     """
 
     figures: Figures
@@ -77,7 +77,7 @@ def assess(
     limit_swr: float,
     errors: PointErrors | None = None,
 ) -> Assessment:
-    """The figures of a sweep in a band, refined, with their intervals.
+    """Refine the figures of a sweep in a band, and find their intervals.
 
     Parameters
     ----------
@@ -87,8 +87,7 @@ def assess(
     band : Band
     limit_swr : float
     errors : PointErrors, optional
-        Of the analyzer, along ``analysis.frequency_hz``; without them nothing is said about
-        accuracy.
+        Of the analyzer, along ``analysis.frequency_hz``; without them there is no accuracy.
     """
     known = _known(analysis, figures, band, limit_swr, errors)
     refined = figures if analysis.sigma < _LEAST_NOISE else _refined(figures, band, known)
@@ -105,8 +104,8 @@ def _known(
     if analysis.typed is not None:
         return typed_known(analysis, figures, band, limit_swr, errors)
     if analysis.noise.sigma is None or analysis.is_bound is not None:
-        # Too few points, or too far apart, to tell noise from curve: no fit could be judged. Nor
-        # does a fit know what a lower bound is.
+        # Too few points, or too far apart, to separate noise from curve: no fit can be judged. Nor
+        # can a fit take lower bounds into account.
         return {}
     is_known = errors is not None and errors.model.is_known
     fits = FigureFits(analysis, max(analysis.sigma, _LEAST_NOISE), errors if is_known else None)
@@ -123,7 +122,7 @@ def _refined(figures: Figures, band: Band, known: Mapping[str, FittedFigure]) ->
     values = {key: one.value for key, one in known.items() if math.isfinite(one.value)}
     best_hz = values.get("best_match_hz")
     if best_hz is not None and figures.best_match_hz is not None:
-        # The dip that serves the band must stay on its side of the band's edges.
+        # The dip that belongs to the band must stay on its side of the band edges.
         sides = [(hz >= band.low_hz, hz > band.high_hz) for hz in (best_hz, figures.best_match_hz)]
         if sides[0] != sides[1]:
             values.pop("best_match_hz")
@@ -195,7 +194,7 @@ def _add_match(found: dict[str, FittedFigure], fits: FigureFits, figures: Figure
 def _add_edges(
     found: dict[str, FittedFigure], fits: FigureFits, figures: Figures, band: Band
 ) -> None:
-    """SWR at both edges, and the worst: the largest of them and of a turning point between."""
+    """SWR at both edges, and the worst SWR: the larger of them or that at a maximum in between."""
     places = []
     for key, at_hz in (("swr_low_edge", band.low_hz), ("swr_high_edge", band.high_hz)):
         if getattr(figures, key) is not None:

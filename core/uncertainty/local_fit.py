@@ -1,11 +1,11 @@
-"""A rational function fitted to the complex reflection around one place.
+"""A rational function fitted to the complex reflection around one frequency.
 
     G(t) = (a0 + a1 t + a2 t^2) / (1 + b t),    t = (f/f0 - f0/f) / scale
 
-follows one resonant circuit exactly, behind a piece of line or beside other resonances nearly. It
-is fitted by Gauss-Newton steps on the true residual (started by the linear steps of C. K.
+follows one resonant circuit exactly, and nearly so behind a short line or beside other resonances.
+It is fitted by Gauss-Newton steps on the true residual (starting with the linear steps of C. K.
 Sanathanan and J. Koerner, IEEE Trans. Autom. Control 8(1), 1963, from memory), because only then
-does the theory of least squares give the uncertainty.
+does least-squares theory give the uncertainty.
 """
 
 from __future__ import annotations
@@ -25,11 +25,11 @@ _COEFFICIENTS = 4
 _LINEAR_STEPS = 3
 _NEWTON_STEPS = 4
 _HALVINGS = 4
-# A step that gains less than this share of the sum of squares is the last one.
+# A step that reduces the sum of squares by less than this share is the last one.
 _GAIN = 1e-6
-# A pole on a point, which no antenna has, would weigh that point infinitely.
+# A pole at a point, which no antenna has, would give that point infinite weight.
 _LEAST_DENOMINATOR = 1e-3
-# |G| below this has no direction: that of the curve's normal takes its place.
+# |G| below this has no direction; the normal of the curve is used instead.
 _NO_DIRECTION = 1e-9
 
 
@@ -46,14 +46,14 @@ class LocalFit(WindowFit):
     parameters: ComplexArray
 
     def power(self, t: FloatArray) -> FloatArray:
-        """|G|^2 at places, any shape."""
+        """|G|^2 at values of t, any shape."""
         a0, a1, a2 = self.parameters[:3]
         value = (a0 + (a1 + a2 * t) * t) / _below(self.parameters, t)
         result: FloatArray = value.real**2 + value.imag**2
         return result
 
     def derivatives(self, t: float) -> tuple[complex, complex, complex]:
-        """G and its first two derivatives by t."""
+        """G and its first two derivatives with respect to t."""
         a0, a1, a2, b = self.parameters.tolist()
         below = _away_from_zero(1 + b * t)
         value = (a0 + (a1 + a2 * t) * t) / below
@@ -61,7 +61,7 @@ class LocalFit(WindowFit):
         return value, slope, (2 * a2 - 2 * slope * b) / below
 
     def rows(self, t: float) -> tuple[ComplexArray, ComplexArray]:
-        """Gradients by the parameters of G and of its slope by t, shape (4,) each."""
+        """Gradients of G and of dG/dt with respect to the parameters, shape (4,) each."""
         value, slope, _ = self.derivatives(t)
         b = complex(self.parameters[3])
         below = _away_from_zero(1 + b * t)
@@ -70,7 +70,7 @@ class LocalFit(WindowFit):
         return of_value, (inner - b * of_value) / below
 
     def power_at(self, t: float) -> Power:
-        """|G|^2 at a place with derivatives."""
+        """|G|^2 at t with its derivatives."""
         value, slope, bend = self.derivatives(t)
         back = value.conjugate()
         return Power(
@@ -78,14 +78,14 @@ class LocalFit(WindowFit):
         )
 
     def power_rows(self, t: float) -> tuple[ComplexArray, ComplexArray]:
-        """Gradients by the parameters of |G|^2 and of its slope by t, shape (4,) each."""
+        """Gradients of |G|^2 and of its slope with respect to the parameters, shape (4,) each."""
         value, slope, _ = self.derivatives(t)
         of_value, of_slope = self.rows(t)
         both: ComplexArray = value.conjugate() * of_slope + slope.conjugate() * of_value
         return 2 * value.conjugate() * of_value, 2 * both
 
     def magnitude_row(self, t: float) -> ComplexArray:
-        """Gradient by the parameters of |G|, shape (4,)."""
+        """Gradient of |G| with respect to the parameters, shape (4,)."""
         value, slope, _ = self.derivatives(t)
         if abs(value) > _NO_DIRECTION:
             outwards = value / abs(value)
@@ -112,7 +112,7 @@ def fit_local(
     Returns
     -------
     LocalFit or None
-        None if there are too few points for any degree of freedom, or no solution.
+        None without a degree of freedom, or without a solution.
     """
     window = window_around(frequency_hz, at_hz, half_width)
     freedom = 2 * (window.t.size - _COEFFICIENTS)
@@ -138,7 +138,7 @@ def fit_local(
 def _fit(
     t: FloatArray, y: ComplexArray, spread: float
 ) -> tuple[ComplexArray, ComplexArray, ComplexArray]:
-    """Parameters, residual and Jacobian; LinAlgError where the points do not determine them."""
+    """Parameters, residual and Jacobian; LinAlgError if the points do not determine them."""
     powers = np.stack([np.ones(t.size), t, t * t], axis=1)
     design = np.concatenate([powers, (-t * y)[:, None]], axis=1)
     below: ComplexArray = np.ones(t.size, dtype=np.complex128)

@@ -1,9 +1,9 @@
 """The noise of a sweep, from its own points: a number, or "too fast to tell".
 
-A smooth curve leaves next to nothing in its differences of order d, white noise of sigma leaves
-sqrt(C(2d, d)) sigma (the sum of the squared binomial coefficients). White noise gives the same
-sigma at every order, what is left of a curve does not: whether the orders agree decides, not how
-large they are.
+Differences of order d of a smooth curve are nearly zero; those of white noise are
+sqrt(C(2d, d)) sigma (C(2d, d) is the sum of the squared binomial coefficients). White noise gives
+the same sigma at every order, the remainder of a curve does not: the noise is known if the orders
+agree, however large it is.
 """
 
 from __future__ import annotations
@@ -24,48 +24,48 @@ TOO_FEW = "too few points to estimate the noise"
 TOO_FAST = "the curve changes too fast between its points to estimate the noise"
 
 _ORDERS = (4, 6, 8, 10)
-# A median of fewer differences says nothing.
+# A median of fewer differences is meaningless.
 _FEWEST_DIFFERENCES = 6
-# The least of four estimates, which share their points, lies this much below each of them.
+# The least of four estimates from the same points is this much lower than each of them.
 _LEAST_OF_ORDERS = 0.95
 # Median of |x| of a Gaussian of sigma 1, and of |x + jy| of a two-dimensional one.
 _MEDIAN_OF_REAL = 0.67449
 _MEDIAN_OF_COMPLEX = math.sqrt(2 * math.log(2))
-# White noise agrees from order to order to this share, and to so much more for few points.
+# Orders of white noise agree within the first share, and for few points within the second.
 _AGREEMENT = 0.3
 _AGREEMENT_OF_FEW = 1.2
-# Below this (-100 dB) no analyzer measured the sweep: it was computed, and the least order is a
-# bound that is as good as a number.
+# No analyzer is this quiet (-100 dB): the sweep was computed, and the least order is a sufficient
+# bound.
 NOT_TO_SPEAK_OF = 1e-5
 # A value is above or below a limit, inductive or capacitive, only if it differs by more than
 # this many standard deviations of the noise: one false alarm in some 150 000 points.
 NOISE_SIGMAS = 4.5
-# Noise that is all there is to a sweep may be a flat load's; where it fills much of the chart
-# it is more likely a curve whose points have nothing to do with each other. No figure stands above
-# the first number either way.
+# A sweep of nothing but noise may be a flat load; if it fills much of the chart, it is more likely
+# a curve whose points are unrelated to each other. Above the first number no figure is reported
+# either way.
 _SPREAD_TO_LOOK_AT = 0.06
 _ALL_OF_IT = 0.8
-# On so few points the orders of a resonance that is hardly resolved agree by chance. Nine tenths of
-# the fourth differences of white noise stay below 2.3 medians (95 % of sweeps of 25 to 51 points),
-# those of a resonance reach 2.4 to 20. Noise below -60 dB makes no false figure either way.
+# With so few points the orders of a barely resolved resonance agree by chance. Nine tenths of the
+# fourth differences of white noise stay below 2.3 medians (95 % of sweeps of 25 to 51 points);
+# those of a resonance reach 2.4 to 20. Noise below -60 dB causes no false figure either way.
 _MANY_POINTS = 64
 _MOST_LUMPY = 2.3
 _LUMP_TO_LOOK_AT = 1e-3
-# Intervals alike to this share of their mean make an even grid.
+# Intervals equal within this share of their mean form an even grid.
 _EVEN = 1e-3
 
 
 @dataclass(frozen=True, slots=True)
 class Noise:
-    """One of two answers.
+    """The noise of a sweep, or why it is unknown.
 
     Attributes
     ----------
     sigma : float or None
         Standard deviation of the real (and of the imaginary) part of the reflection from point to
-        point, of the magnitude for a scalar sweep; None if it cannot be told.
+        point, of the magnitude for a scalar sweep; None if it cannot be estimated.
     reason : str
-        Why it cannot be told; empty where it can.
+        Why it cannot be estimated; empty if it can.
     """
 
     sigma: float | None
@@ -73,18 +73,18 @@ class Noise:
 
     @property
     def or_zero(self) -> float:
-        """The number; 0 where there is none, which takes the points for exact."""
+        """The number, or 0 if there is none, which treats the points as exact."""
         return 0.0 if self.sigma is None else self.sigma
 
 
 def noise_of(frequency_hz: FloatArray, values: ComplexArray | FloatArray) -> Noise:
-    """Noise of a row of values; the median of the differences is not moved by a few outliers.
+    """Noise of a row of values, from the median of differences, which ignores a few outliers.
 
     Parameters
     ----------
     frequency_hz : FloatArray, shape (n,)
-        Strictly rising; on an uneven grid the divided differences' own weights take the place of
-        the binomial ones.
+        Strictly increasing; on an uneven grid the weights of divided differences replace the
+        binomial ones.
     values : ComplexArray or FloatArray, shape (n,)
 
     Returns
@@ -115,7 +115,7 @@ def noise_of(frequency_hz: FloatArray, values: ComplexArray | FloatArray) -> Noi
 
 
 def _is_lumpy(fourth: FloatArray, sigma: float) -> bool:
-    """Whether few differences differ among themselves as those of a curve do, not of noise."""
+    """Whether a few differences vary like those of a curve rather than those of noise."""
     if fourth.size >= _MANY_POINTS or sigma <= _LUMP_TO_LOOK_AT:
         return False
     rising = np.sort(fourth)
@@ -123,14 +123,14 @@ def _is_lumpy(fourth: FloatArray, sigma: float) -> bool:
 
 
 def is_even(frequency_hz: FloatArray) -> bool:
-    """Whether all points are as far apart as their neighbours."""
+    """Whether all points are equally spaced."""
     step_hz = np.diff(frequency_hz)
     mean_hz = float(frequency_hz[-1] - frequency_hz[0]) / step_hz.size
     return bool(np.abs(step_hz - mean_hz).max() <= _EVEN * mean_hz)
 
 
 def _plain_differences(values: ComplexArray | FloatArray, orders: list[int]) -> list[FloatArray]:
-    """|differences| of rising even orders, each from the one before."""
+    """|differences| of increasing even orders, each from the previous one."""
     sizes, left, done = [], values, 0
     for order in orders:
         left = np.diff(left, n=order - done)

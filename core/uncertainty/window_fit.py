@@ -1,8 +1,8 @@
-"""What every function fitted around one place of a sweep has in common, and how wide it may be.
+"""A function fitted to a window of points around one frequency, and how wide the window may be.
 
 The window is the widest whose residual agrees with the noise *and* is white: the correlation of
-neighbours sees a misfit long before the size of the residual does. Then it goes back some steps,
-because a misfit that the tests just cannot see would still be as large as the uncertainty.
+neighbours shows a misfit long before the size of the residual does. Then it is narrowed by some
+steps, because a misfit just below detection would still be as large as the uncertainty.
 """
 
 from __future__ import annotations
@@ -22,12 +22,12 @@ if TYPE_CHECKING:
 
     from fairlead.core.arrays import ComplexArray, FloatArray
 
-# Points on either side, in steps of about the square root of two.
+# Points on each side, in steps of about the square root of two.
 _FEWEST = (3, 4, 5, 7)
 _MOST = 30_000
-# The residual may exceed the noise by this over the root of its degrees of freedom.
+# The residual may exceed the noise by this share over the root of its degrees of freedom.
 _EXCESS = 2.5
-# Correlation of neighbours in the residual, in standard deviations of that of white noise.
+# Limit of the correlation of neighbours in the residual, in standard deviations of white noise's.
 _MOST_LAG = 1.5
 _BAD_IN_A_ROW = 2
 _STEPS_BACK = 2
@@ -38,7 +38,7 @@ _Fit = TypeVar("_Fit", bound="WindowFit")
 
 
 class Power(NamedTuple):
-    """|G|^2 at a place with its first two derivatives by t."""
+    """|G|^2 at one t with its first two derivatives with respect to t."""
 
     value: float
     slope: float
@@ -47,7 +47,7 @@ class Power(NamedTuple):
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Window:
-    """The points of a fit, those of a dense window averaged in groups.
+    """The points of a fit; in a dense window they are averaged in groups.
 
     Attributes
     ----------
@@ -58,10 +58,9 @@ class Window:
     t : FloatArray, shape (m,)
         (f/f0 - f0/f) / scale.
     start, group : int
-        Index of the first point in the sweep, and how many points were averaged into one.
+        Index of the first point in the sweep, and the number of points averaged into one.
     spread : float
-        The mean of a curve over a group lies off the curve at the mean by its second derivative
-        times this.
+        Averaging a curve over a group changes its value by its second derivative times this.
     """
 
     centre_hz: float
@@ -72,13 +71,13 @@ class Window:
     spread: float
 
     def averaged(self, values: FloatArray) -> FloatArray:
-        """Values along the whole sweep, shape (n,), as this window has them, shape (m,)."""
+        """Values along the whole sweep, shape (n,), averaged like this window, shape (m,)."""
         part = values[self.start : self.start + self.t.size * self.group]
         return part if self.group == 1 else part.reshape(-1, self.group).mean(axis=1)
 
 
 def window_around(frequency_hz: FloatArray, at_hz: float, half_width: int) -> Window:
-    """The window with so many points on either side of a frequency within the sweep."""
+    """The window with this many points on each side of a frequency within the sweep."""
     index = nearest(frequency_hz, at_hz)
     start, stop = max(0, index - half_width), min(frequency_hz.size, index + half_width + 1)
     group = -(-(stop - start) // _MOST_POINTS)
@@ -109,13 +108,13 @@ class WindowFit(ABC):
     ----------
     window : Window
     jacobian : array, shape (m, k)
-        Derivatives of the fitted values by the parameters.
+        Derivatives of the fitted values with respect to the parameters.
     covariance : array, shape (k, k)
         Inverse of J^H J.
     residual : float
-        Standard deviation (each component) of what the fit leaves of one point of the sweep.
+        Standard deviation of each component of the residual, per point of the sweep.
     freedom : int
-        Degrees of freedom of that.
+        Its degrees of freedom.
     lag : float
         Correlation of neighbours in the residual, in standard deviations of that of white noise.
     """
@@ -193,7 +192,7 @@ class WindowFit(ABC):
 
 
 def is_good(fit: WindowFit | None, noise: float) -> bool:
-    """Whether a fit leaves no more than white noise of that size."""
+    """Whether the residual of a fit is white noise of at most that size."""
     return (
         fit is not None
         and fit.residual <= noise * (1 + _EXCESS / math.sqrt(fit.freedom))
@@ -204,18 +203,18 @@ def is_good(fit: WindowFit | None, noise: float) -> bool:
 def fit_widest(
     fit_window: Callable[[int], _Fit | None], noise: float, farthest: int, guess: int
 ) -> _Fit | None:
-    """The fit to the window that agrees with the noise, a little narrower.
+    """The fit to the widest window that agrees with the noise, made a little narrower.
 
     Parameters
     ----------
     fit_window : callable
-        From a half width in points to the fit; None where there is none.
+        Maps a half width in points to the fit, or None if there is none.
     noise : float
         Standard deviation of each component.
     farthest : int
-        Points between the place and the farther end of the sweep.
+        Points between the centre and the farther end of the sweep.
     guess : int
-        Half width to look at first: near the answer, the search is short.
+        Half width to try first; the search is short if it is close to the answer.
 
     Returns
     -------
@@ -245,7 +244,7 @@ _LADDER = _ladder()
 
 
 def _widest(ladder: Sequence[int], guess: int, is_good_at: Callable[[int], bool]) -> int | None:
-    """The widest good rung with no two bad ones below it, looked for from a guess."""
+    """The widest good rung with no two bad ones in a row below it, searched from a guess."""
     rung = min(bisect_left(ladder, guess), len(ladder) - 1)
     while not is_good_at(rung):
         if rung == 0:
@@ -263,7 +262,7 @@ def _widest(ladder: Sequence[int], guess: int, is_good_at: Callable[[int], bool]
 
 
 def lag_of(left: ComplexArray | FloatArray, components: int) -> float:
-    """Correlation of neighbours in a residual, shape (m,), times the root of its numbers."""
+    """Correlation of neighbours in a residual, shape (m,), times the root of its count."""
     squares = float(np.vdot(left, left).real)
     if squares == 0:
         return 0.0
