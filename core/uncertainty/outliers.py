@@ -1,8 +1,8 @@
-"""Points that a carrier or a spur has thrown off the curve: one or two, with calm on both sides.
+"""Outliers: one or two points thrown off the curve by a carrier or a spur, with calm on both sides.
 
-A single point off a smooth curve by a leaves a * (1, -4, 6, -4, 1) in the fourth differences and
-nothing else. A steep true resonance leaves more: its skirts reach further than its points. So a
-point counts as thrown off only if, with that pattern taken away, no more is left than the noise.
+A single point that is off a smooth curve by a adds a * (1, -4, 6, -4, 1) to the fourth differences
+and nothing else. A steep true resonance adds more, because its skirts extend beyond its points. So
+a point counts as an outlier only if, with that pattern subtracted, no more than noise remains.
 """
 
 from __future__ import annotations
@@ -17,40 +17,40 @@ if TYPE_CHECKING:
 _PATTERN = (1.0, -4.0, 6.0, -4.0, 1.0)
 _OWN = 70.0  # the pattern's squares
 _SHIFTED = -56.0  # the pattern times itself, one point on
-# So many standard deviations off: carriers in real files stand 20 to 45 off.
+# Least deviation in standard deviations; carriers in real files deviate by 20 to 45.
 _OFF_SIGMAS = 8.0
 # Standard deviation of a found from white noise, for one point and for each of two.
 _GAIN = (1.3, 2.2)
 # Fourth differences of any such point or pair exceed this many times the deviation.
 _LEAST_FOURTH = 5.0
-# What is left may exceed the noise by this factor; its estimate is uncertain on few points.
+# The remainder may exceed the noise by this factor; the noise is uncertain with few points.
 _LEFT_OVER = 2.5
 # Rounded or computed data have no noise to measure against.
 _LEAST_SIGMA = 1e-5
-# More than this share of the points are no outliers but the sweep's manner.
+# If more than this share of the points deviate, they are not outliers but part of the sweep.
 _LARGEST_SHARE = 0.03
 _FEWEST_POINTS = 12
-# Steps that differ by more do not make the pattern.
+# If steps differ by more than this share, the pattern does not apply.
 _EVEN = 0.1
 
 
 def outliers_of(
     frequency_hz: FloatArray, values: ComplexArray | FloatArray, sigma: FloatArray | float
 ) -> IntArray:
-    """Indices of the points that were thrown off, in rising order.
+    """Indices of the outliers, in rising order.
 
     Parameters
     ----------
     frequency_hz : FloatArray, shape (n,)
     values : ComplexArray or FloatArray, shape (n,)
-        Where the curve is smooth: the delay of a line taken out, |G|^2 of a scalar sweep.
+        A smooth curve: the reflection with the delay of a line removed, or |G|^2 of a scalar sweep.
     sigma : FloatArray, shape (n,), or float
         Noise of each component.
 
     Returns
     -------
     IntArray
-        Never the first or last two points, which have calm on one side only.
+        Never the first or last two points, which have neighbours on one side only.
     """
     none = np.zeros(0, dtype=np.intp)
     if values.size < _FEWEST_POINTS:
@@ -77,7 +77,7 @@ def outliers_of(
 
 
 def _is_even_around(frequency_hz: FloatArray) -> BoolArray:
-    """For every point but the outer two: whether the four steps around it are alike."""
+    """For every point except two at each end: whether the four steps around it are equal."""
     step_hz = np.diff(frequency_hz)
     around = np.stack([step_hz[k : step_hz.size - 3 + k] for k in range(4)])
     alike: BoolArray = np.ptp(around, axis=0) <= _EVEN * around.max(axis=0)

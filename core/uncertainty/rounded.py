@@ -1,12 +1,12 @@
 """Rounded readings: SWR to 0.01 or return loss to 0.1 dB make a plateau, not a dip.
 
-The best match lies anywhere on the plateau. For one resonance behind any lossless match,
+The best match may be anywhere on the plateau. For one resonance behind any lossless match,
 
     1 / (1 - |G|^2) = (1 + r)^2 / (4 r) + (r Q^2 / 4) u^2,   u = f / f0 - f0 / f
 
-in a series circuit of resistance r z0, and a parabola in u behind any other match as well: the
-power that passes is that of one resonance. So the parabola through all points with an SWR under 1.6
-times the least tells where the dip lies, and from three readings on.
+for a series circuit of resistance r z0, and a parabola in u behind any other match too, because the
+power that passes is that of one resonance. So a parabola through all points with an SWR below 1.6
+times the least locates the dip, even with only three readings.
 """
 
 from __future__ import annotations
@@ -22,20 +22,20 @@ from fairlead.core.reflection import UNITY_TOLERANCE, return_loss_db, swr
 if TYPE_CHECKING:
     from fairlead.core.arrays import FloatArray
 
-# Steps that meters and people round to: SWR in parts, return loss in dB.
+# Steps to which meters and people round: SWR, and return loss in dB.
 _SWR_STEPS = (0.1, 0.05, 0.02, 0.01, 0.005, 0.002, 0.001)
 _LOSS_STEPS_DB = (1.0, 0.5, 0.1, 0.05, 0.01)
-# A value is a round one if it misses it by less than this share of the step.
+# A value is rounded if it deviates from a multiple of the step by less than this share.
 _ROUND = 1e-6
-# Above this SWR meters show fewer digits; the bottom of the dip counts.
+# Above this SWR meters show fewer digits; only the bottom of the dip matters.
 _LOOKED_AT = 10.0
 _UNDER = 1.6
 _FEWEST = 3
 MOST_TYPED = 6
-"""Up to this many readings, typed from a meter, are one dip: all are used."""
+"""Up to this many readings, typed from a meter, describe one dip, and all are used."""
 TESTED = 4
-"""From so many readings on a misfit would show, and the parabola says what lies between them."""
-# The fit may leave so many steps of the rounding at a point: half a step is the rounding itself.
+"""With at least this many readings a misfit would show, so the parabola is used between them."""
+# Largest residual at a point, in rounding steps; half a step is the rounding itself.
 _MOST_STEPS = 1.5
 
 
@@ -61,7 +61,7 @@ class Rounding:
 
 
 def rounding_of(magnitude: FloatArray) -> Rounding | None:
-    """The rounding that |G|, shape (n,), bears in its digits; None if there is none."""
+    """The rounding visible in the digits of |G|, shape (n,); None if there is none."""
     part = magnitude[(magnitude > 0) & (magnitude < (_LOOKED_AT - 1) / (_LOOKED_AT + 1))]
     if part.size < _FEWEST:
         return None
@@ -86,7 +86,7 @@ class Parabola:
         Where u is 0.
     c0, c1, c2 : float
     misfit : float
-        The most that a point lies off, in steps of the rounding; half a step is the rounding.
+        Largest residual of a point, in rounding steps; half a step is the rounding itself.
     """
 
     at_hz: float
@@ -107,7 +107,7 @@ class Parabola:
         return result
 
     def ends_hz(self, magnitude: float) -> tuple[float, float] | None:
-        """Where |G| is so large, below and above the bottom; None if it is nowhere less."""
+        """Where |G| has this value, below and above the bottom; None if it is nowhere less."""
         above = (1 / (1 - magnitude**2) - self._least) / self.c2
         if above <= 0:
             return None
@@ -137,7 +137,7 @@ def fit_parabola(
     Returns
     -------
     Parabola or None
-        None where a point reflects everything, or the points are level within the rounding and
+        None if a point is a total reflection, or if the points are level within the rounding and
         have no bottom.
     """
     u = frequency_hz / at_hz - at_hz / frequency_hz
@@ -145,13 +145,13 @@ def fit_parabola(
     passed = 1 - magnitude**2
     if passed.min() <= UNITY_TOLERANCE or not math.isfinite(scale):
         return None
-    # What the rounding makes of each value, to the second order: at |G| = 0 the first is nothing.
+    # Effect of rounding on each value, to second order, because at |G| = 0 the first order is zero.
     off = rounding.magnitude_step(magnitude)
     step = np.maximum((2 * magnitude * off + off**2) / passed**2, UNITY_TOLERANCE)
     design = np.stack([np.ones(u.size), u / scale, (u / scale) ** 2], axis=1) / step[:, None]
     found = np.linalg.lstsq(design, 1 / passed / step, rcond=None)[0]
     c0, c1, c2 = found.tolist()
-    # A plateau all along has no bottom.
+    # A complete plateau has no bottom.
     if c2 <= step.max():
         return None
     misfit = float(np.abs(1 / passed / step - design @ found).max())
@@ -161,7 +161,7 @@ def fit_parabola(
 def dip_parabola(
     frequency_hz: FloatArray, magnitude: FloatArray, rounding: Rounding, at_hz: float
 ) -> Parabola | None:
-    """The parabola of the dip at a place, if it is one.
+    """The parabola of the dip at a frequency, if there is one.
 
     Parameters
     ----------
@@ -173,8 +173,8 @@ def dip_parabola(
     Returns
     -------
     Parabola or None
-        None if fewer than three points lie under 1.6 times the least SWR around it, if they are no
-        parabola within the rounding, or if it has no bottom among them.
+        None if fewer than three points around it have an SWR below 1.6 times the least, if they do
+        not lie on a parabola within the rounding, or if its bottom is not among them.
     """
     points = _dip_around(frequency_hz, magnitude, at_hz)
     if points.stop - points.start < _FEWEST:
@@ -195,7 +195,7 @@ def fit_dip(
 
 
 def _dip_around(frequency_hz: FloatArray, magnitude: FloatArray, at_hz: float) -> slice:
-    """The points around a place under 1.6 times its SWR; of a few readings all."""
+    """The points around a frequency with less than 1.6 times its SWR; of a few readings, all."""
     if magnitude.size <= MOST_TYPED:
         return slice(0, magnitude.size)
     nearest = int(np.abs(frequency_hz - at_hz).argmin())

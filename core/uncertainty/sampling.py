@@ -1,19 +1,19 @@
-"""Whether the points of a sweep are close enough to say what lies between them.
+"""Whether the points of a sweep are close enough to interpolate between them.
 
-Judged interval by interval, so that logarithmic and uneven grids are served, by two rules on the
-curve in the reflection plane (the delay of a long line taken out first) and one on that delay:
+Each interval is judged separately, so that logarithmic and uneven grids work too, by two rules on
+the curve in the reflection plane (with the delay of a long line removed) and one on that delay:
 
-- *Error of the cubic.* The fourth divided difference D over five points tells what the cubic
-  through four of them leaves in the middle of an interval: D times the product of the distances
-  to its nodes. A curve on the rim that turns by 1/8 turn a step leaves 0.008.
-- *Turn.* Neighbouring chords differ in direction by less than 1/8 turn. Small loops, which leave
-  little in the first rule, are seen by this one.
-- *Line.* Over 1/8 turn a step of the delay itself the phase is not known: a delay longer by one
-  turn a step would give the same points. |G| does not depend on it.
+- *Error of the cubic.* The fourth divided difference D over five points gives the error of the
+  cubic through four of them in the middle of an interval: D times the product of the distances to
+  its nodes. For a curve on the rim that rotates by 1/8 turn per step this is 0.008.
+- *Turn.* Neighbouring chords differ in direction by less than 1/8 turn. This rule detects small
+  loops, which hardly affect the first rule.
+- *Line.* If the delay alone exceeds 1/8 turn per step, the phase is unknown, because a delay longer
+  by one turn per step would give the same points. |G| does not depend on it.
 
-Points with nothing to do with each other pass both rules at a place in 500, and never three in a
-row; a shorter run does not count. 4 points for each 2:1 width of a matched resonance make 1/18 turn
-a step, which is what the number of points to take aims at.
+Unrelated points pass both rules in one interval of 500, but never in three in a row; shorter runs
+do not count. With 4 points for each 2:1 width a matched resonance rotates by 1/18 turn per step,
+which is the aim of the recommended number of points.
 """
 
 from __future__ import annotations
@@ -30,39 +30,39 @@ if TYPE_CHECKING:
     from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray
 
 FEWEST_POINTS = 5
-"""With fewer, nothing shows whether four points are enough for a cubic."""
+"""With fewer points it is impossible to check whether a cubic through four is good enough."""
 
 MOST_LINE_TURNS = 1 / 8
-# Turns in a backward sense larger than this are no antenna's: the true turn is another one.
+# No antenna rotates backwards by more than this per step: the true rotation is different.
 _BACKWARD_TURNS = 1 / 36
-# What a cubic may leave in the middle of an interval, of full scale.
+# Largest error of a cubic in the middle of an interval, of full scale.
 _MOST_ERROR = 0.008
-# The same in |G|^2 of a scalar sweep, where the root makes more of it.
+# The same for |G|^2 of a scalar sweep, whose error the square root amplifies.
 _MOST_POWER_ERROR = 0.003
 _MOST_TURN_RAD = 2 * math.pi / 8
-# Chords whose difference is smaller make no dip that is worth a word, however they turn.
+# Chords with a smaller difference make no significant dip, whatever their directions.
 _SMALL_TURN = 0.03
-# Six values make a second difference of noise, 70 a fourth one (sums of squared weights).
+# Gain of noise in a second and in a fourth difference (roots of the sums of squared weights).
 _OF_SECOND, _OF_FOURTH = math.sqrt(6), math.sqrt(70)
 _SHORTEST_RUN = 3
-# 4 points for each 2:1 width: 20 degrees a step through the middle of a matched resonance.
+# 4 points for each 2:1 width: 20 degrees per step through the middle of a matched resonance.
 _WANTED_TURN_RAD = math.radians(20)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Sampling:
-    """What the points support.
+    """Where the points are close enough.
 
     Attributes
     ----------
     is_supported : BoolArray, shape (n - 1,)
-        Intervals between whose points the reflection is known well enough for a figure.
+        Intervals in which the reflection is known well enough for a figure.
     is_phase_known : BoolArray, shape (n - 1,)
-        Supported, and the line turns by no more than 1/8 turn from point to point.
+        Supported, and the line rotates by no more than 1/8 turn from point to point.
     line_turns : float
-        Largest turn of the line from point to point, in turns; 0 without a line.
+        Largest rotation by the line from point to point, in turns; 0 without a line.
     factor : float
-        So many times closer should the points be; 1 where all are close enough.
+        How many times closer the points should be; 1 if all are close enough.
     """
 
     is_supported: BoolArray
@@ -83,11 +83,11 @@ def sampling_of(
     ----------
     frequency_hz : FloatArray, shape (n,)
     curve : ComplexArray, shape (n,), or FloatArray
-        Reflection with the delay taken out, or |G|^2 of a scalar sweep.
+        Reflection with the delay removed, or |G|^2 of a scalar sweep.
     sigma : FloatArray, shape (n,), or float
         Noise of each component.
     delay_s : float
-        The delay that was taken out.
+        The delay that was removed.
     """
     size = frequency_hz.size
     step_hz = np.diff(frequency_hz)
@@ -116,7 +116,7 @@ def sampling_of(
 
 
 def points_wanted(points: int, factor: float) -> int:
-    """Number of points, a round one, that makes the steps so many times shorter."""
+    """A round number of points that shortens the steps by this factor."""
     steps = (points - 1) * factor
     unit: int = 10 ** max(0, math.floor(math.log10(steps)) - 1)
     return unit * math.ceil(steps / unit) + 1
@@ -125,7 +125,7 @@ def points_wanted(points: int, factor: float) -> int:
 def _cubic_error(
     frequency_hz: FloatArray, curve: ComplexArray | FloatArray, scale: FloatArray
 ) -> tuple[FloatArray, FloatArray]:
-    """What the cubic leaves in each interval, shape (n - 1,), and what of it noise explains."""
+    """Error of the cubic in each interval, shape (n - 1,), and how much of it noise explains."""
     size = frequency_hz.size
     divided: ComplexArray | FloatArray = curve
     for order in range(1, 5):
@@ -149,7 +149,7 @@ def _cubic_error(
 def _turns(
     step_hz: FloatArray, curve: ComplexArray | FloatArray, scale: FloatArray
 ) -> tuple[ComplexArray | FloatArray, BoolArray]:
-    """Chords per Hz, shape (n - 1,), and whether neighbours turn too far, shape (n - 2,)."""
+    """Chords per Hz, shape (n - 1,), and whether neighbours differ too much, shape (n - 2,)."""
     chord_hz = np.diff(curve) / step_hz
     length = np.abs(chord_hz)
     mean_hz = (step_hz[1:] + step_hz[:-1]) / 2
@@ -160,7 +160,7 @@ def _turns(
 
 
 def _long_runs(is_supported: BoolArray) -> BoolArray:
-    """Only runs of a few intervals, by two alone chance has been known to pass the rules."""
+    """Keep only runs of a few intervals; one or two alone may pass the rules by chance."""
     if is_supported.all():
         return is_supported
     bounds = np.flatnonzero(np.diff(np.concatenate(([False], is_supported, [False]))))

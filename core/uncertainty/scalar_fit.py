@@ -1,10 +1,10 @@
-"""A rational function fitted to |G|^2 of a scalar sweep around one place.
+"""A rational function fitted to |G|^2 of a scalar sweep around one frequency.
 
     |G|^2 = (a0 + a1 t + a2 t^2) / (1 + b1 t + b2 t^2),    t = (f/f0 - f0/f) / scale
 
-For one resonance behind any line 1 - |G|^2 is one over a parabola in t, times a constant where
-the line has loss: of this form, and nothing else is needed. |G| has even noise, |G|^2 has that
-times 2 |G|: the points are weighted accordingly.
+For one resonance behind any line, 1 - |G|^2 is the reciprocal of a parabola in t (times a constant
+if the line has loss), which has this form. The noise of |G| is uniform and that of |G|^2 is larger
+by 2 |G|, so the points are weighted accordingly.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ _COEFFICIENTS = 5
 _LINEAR_STEPS = 4
 _NEWTON_STEPS = 3
 _LEAST_DENOMINATOR = 1e-3
-# Below so many standard deviations the noise of |G| is no longer even.
+# Below this many standard deviations the noise of |G| is no longer symmetrical.
 _LEAST_SIGMAS = 2.0
 
 
@@ -47,14 +47,14 @@ class ScalarFit(WindowFit):
     magnitude: FloatArray
 
     def power(self, t: FloatArray) -> FloatArray:
-        """|G|^2 at places, any shape; never negative."""
+        """|G|^2 at values of t, any shape; never negative."""
         a0, a1, a2, b1, b2 = self.parameters
         below = np.maximum(1 + (b1 + b2 * t) * t, _LEAST_DENOMINATOR)
         result: FloatArray = np.maximum((a0 + (a1 + a2 * t) * t) / below, 0.0)
         return result
 
     def power_at(self, t: float) -> Power:
-        """|G|^2 at a place with derivatives."""
+        """|G|^2 at t with its derivatives."""
         a0, a1, a2, b1, b2 = self.parameters.tolist()
         below = max(1 + (b1 + b2 * t) * t, _LEAST_DENOMINATOR)
         below_slope = b1 + 2 * b2 * t
@@ -64,7 +64,7 @@ class ScalarFit(WindowFit):
         return Power(value, slope, bend)
 
     def power_rows(self, t: float) -> tuple[ComplexArray, ComplexArray]:
-        """Gradients by the parameters of |G|^2 and of its slope by t, shape (5,) each."""
+        """Gradients of |G|^2 and of its slope with respect to the parameters, shape (5,) each."""
         value, slope, _ = self.power_at(t)
         b1, b2 = self.parameters[3:].tolist()
         below = max(1 + (b1 + b2 * t) * t, _LEAST_DENOMINATOR)
@@ -73,12 +73,12 @@ class ScalarFit(WindowFit):
         return of_value, (inner - (b1 + 2 * b2 * t) * of_value) / below
 
     def magnitude_row(self, t: float) -> ComplexArray:
-        """Gradient by the parameters of |G|, shape (5,)."""
+        """Gradient of |G| with respect to the parameters, shape (5,)."""
         rho = math.sqrt(max(self.power_at(t).value, 0.0))
         return self.power_rows(t)[0] / (2 * max(rho, _LEAST_SIGMAS * self.residual, 1e-9))
 
     def weighted(self, c: ComplexArray) -> ComplexArray:
-        """An influence on the fitted values as one on |G| of the points."""
+        """Convert an influence on the fitted values to one on |G| of the points."""
         return c * (2 * self.weight * self.magnitude)
 
 
@@ -102,7 +102,7 @@ def fit_scalar(
     Returns
     -------
     ScalarFit or None
-        None if there are too few points for any degree of freedom, or no solution.
+        None without a degree of freedom, or without a solution.
     """
     window = window_around(frequency_hz, at_hz, half_width)
     freedom = window.t.size - _COEFFICIENTS

@@ -19,8 +19,8 @@ if TYPE_CHECKING:
     from fairlead.core.uncertainty.estimates import Estimate
     from fairlead.core.uncertainty.figure_fits import FigureFits
 
-# A bound of |G| above this share of the way from the best match to the limit is no longer small:
-# the ends are then looked for on the curve itself.
+# A bound of |G| above this share of the distance from the best match to the limit is not small;
+# the ends are then found on the curve itself.
 _SMALL = 0.2
 
 
@@ -36,7 +36,7 @@ def add_segments(
     Parameters
     ----------
     found : dict of str to FittedFigure
-        Takes ``usable_low_hz``, ``usable_high_hz``, ``usable_width_hz``, and from n = 2 on
+        Receives ``usable_low_hz``, ``usable_high_hz``, ``usable_width_hz``, and from n = 2 on
         ``usable_{n}_low_hz`` and ``usable_{n}_high_hz``.
     fits : FigureFits
     figures : Figures
@@ -92,8 +92,8 @@ def _end(
 ) -> FittedFigure:
     """An end of the segment with the best match.
 
-    A bound that is small moves it by the bound over the slope of |G|; a larger one, to where the
-    curve crosses the limit less and plus the bound.
+    A small bound moves the end by the bound over the slope of |G|; a larger one moves it to where
+    the curve crosses the limit minus and plus the bound.
     """
     estimate, slope = end
     own = fits.around_value(estimate)
@@ -120,9 +120,9 @@ def _end(
 
 
 def _outwards(analysis: Analysis, from_hz: float, level: float, *, rises: bool) -> float:
-    """Where the points first exceed a level on the way from a frequency up (or down).
+    """Where the points first exceed a level, going up (or down) from a frequency.
 
-    That frequency itself if they exceed it there; infinity if they never do.
+    The frequency itself if the level is exceeded at it; infinity if it never is.
     """
     track = analysis.track
     part = track.frequency_hz > from_hz if rises else track.frequency_hz < from_hz
@@ -148,7 +148,7 @@ def _width(
     accuracy = own.intervals.accuracy
     if accuracy is None or low is None or high is None:
         return own
-    # The ends may not move evenly; then the sum of what each does is the bound.
+    # The ends may move unequally; the bound is then the sum of both movements.
     narrowest, widest = not_negative(high.low - low.high), high.high - low.low
     either = Interval(min(accuracy.low, narrowest), max(accuracy.high, widest))
     return FittedFigure(own.value, Intervals(own.intervals.repeatability, either))

@@ -1,9 +1,9 @@
-"""Intervals of a few typed readings: the last digit of each is what is not known of it.
+"""Intervals of a few typed readings, whose uncertainty is that of the last digit.
 
-A reading may be off by half its last digit either way, evenly: each is moved by that much, and
-what this does to a figure adds up to its bound; of several, the root of their squares over 3
+A reading may be off by up to half its last digit, equally likely anywhere: each is moved by that
+much, and the effects on a figure add up to its bound. Their root sum of squares over the root of 3
 (a rectangular distribution, JCGM 100:2008, 4.3.7, from memory) is its standard uncertainty. Three
-readings fit a parabola exactly, so nothing tests it; from four on what is left widens the
+readings fit a parabola exactly, so nothing tests it; with four or more, the residual widens the
 intervals.
 """
 
@@ -38,7 +38,7 @@ def typed_known(
     limit_swr: float,
     errors: PointErrors | None,
 ) -> dict[str, FittedFigure]:
-    """What is known of the figures of typed readings.
+    """The figures of typed readings with their intervals.
 
     Parameters
     ----------
@@ -54,7 +54,7 @@ def typed_known(
     Returns
     -------
     dict of str to FittedFigure
-        By JSON key; from three readings best match and SWR there, from four on what else exists.
+        By JSON key: with three readings the best match and its SWR, with four or more all figures.
     """
     typed, rounding = analysis.typed, analysis.rounding
     if typed is None or rounding is None or figures.best_match_hz != typed.bottom[0]:
@@ -70,7 +70,7 @@ def typed_known(
             moved[index] = min(max(moved[index] + side, 0.0), 1 - 1e-6)
             other = fit_parabola(hz, moved, rounding, typed.at_hz)
             both.append({} if other is None else _figures(other, figures, band, limit_swr))
-        # A figure that a digit can make vanish has no bound.
+        # If half a digit can make a figure disappear, it has no bound.
         moves.append(
             {
                 key: max(abs(one.get(key, math.inf) - value) for one in both)
