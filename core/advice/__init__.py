@@ -1,5 +1,5 @@
 """What the figures mean for somebody with a radio, a cutter and a soldering iron.
 
-Each answer is worked out from figures and says what it assumes: what the power budget costs, what
-one trim would do, which tuning serves wet and dry, how to match.
+Each answer is calculated from figures and states its assumptions: the power budget, the effect of
+one trim, the best tuning for wet and dry, and ways to match.
 """

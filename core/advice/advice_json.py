@@ -105,7 +105,7 @@ def _shift_object(advice: Advice, found: Compromise) -> dict[str, object]:
 
 def _trim_object(answer: TrimAnswer) -> dict[str, object]:
     found, slope = answer.trim, answer.slope
-    # A length that nobody told is a hundred millimetres, of which per cent are left.
+    # Without a length the calculation used 100 mm, so that millimetres are per cent.
     percent = found.change_mm if answer.is_percent else found.change_percent
     return {
         "label": answer.label,

@@ -33,7 +33,7 @@ _MAY_GO = ("fold-back dB", "line dB", "added dB", "transformer dB")
 
 
 def sections(advice: Advice) -> list[Said]:
-    """Headings and their sentences, in order; the table of budgets is not in them."""
+    """Headings and their sentences, in order, without the table of budgets."""
     found: list[Said] = [
         ("Power into the antenna, not radiated", power_sentences(advice)),
         ("What the difference costs", difference_sentences(advice)),
@@ -72,7 +72,7 @@ def power_sentences(advice: Advice) -> list[str]:
 
 
 def difference_sentences(advice: Advice) -> list[str]:
-    """One for each sweep but the reference."""
+    """One for each sweep except the reference."""
     reference = advice.bench.reference
     return [
         difference_sentence(row.entry.label, reference.label, advice.differences[row.entry.key])
@@ -82,7 +82,7 @@ def difference_sentences(advice: Advice) -> list[str]:
 
 
 def assumptions(advice: Advice) -> list[str]:
-    """What the budgets assume: once what all share, and what is a sweep's own with its name."""
+    """Assumptions of the budgets: common ones once, those of one sweep with its name."""
     if not advice.budgets:
         return []
     shared = [
@@ -100,7 +100,7 @@ def assumptions(advice: Advice) -> list[str]:
 
 
 def table(advice: Advice) -> tuple[tuple[str, ...], list[tuple[str, ...]]]:
-    """Headings, and a row for each sweep and place; a loss that nothing has is left out."""
+    """Headings, and a row for each sweep and place; a loss that is zero everywhere is left out."""
     rows = [
         _table_row(row.entry.label, place)
         for row, budget in zip(advice.rows, advice.budgets, strict=True)

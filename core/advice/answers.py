@@ -1,4 +1,4 @@
-"""All that is asked of a bench at once, and the answers as numbers; `wording` makes sentences."""
+"""Questions about a bench and their answers as numbers; `wording` turns them into sentences."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from fairlead.core.document.bench import Bench
 
 PERCENT_LENGTH_MM = 100.0
-"""Stands for a length that nobody told: millimetres of it are per cent."""
+"""Used if no length is given, so that millimetres of it are per cent."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,9 +37,9 @@ class TrimQuestion:
     Attributes
     ----------
     target_hz : float or None
-        Where the best match should be; None: in the middle of the band.
+        Where the best match should be; None for the middle of the band.
     length_mm : float or None
-        Of what is cut; None: the answer is in per cent.
+        Length of the conductor that is cut; if None, the answer is in per cent.
     what : {"whole", "part"}
     before_key : int or None
         Sweep of the same antenna before a cut ...
@@ -56,19 +56,19 @@ class TrimQuestion:
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """What is asked.
+    """The questions.
 
     Attributes
     ----------
     station : Station
     wants_shift : bool
-        One tuning for all sweeps.
+        Whether to find one tuning for all sweeps.
     trim : TrimQuestion or None
-        Of the reference sweep.
+        About the reference sweep.
     match : Wish or None
         Designed for the reference sweep.
     keys : frozenset of int or None
-        The sweeps that it is about; None: all.
+        Keys of the sweeps to answer for; None for all.
     """
 
     station: Station = field(default_factory=Station)
@@ -89,9 +89,9 @@ class TrimAnswer:
     best : BestMatch
     trim : Trim
     slope : Slope or None
-        What a millimetre does, if two sweeps say so.
+        Effect of one millimetre, if two sweeps give it.
     is_percent : bool
-        Lengths are per cent.
+        Whether lengths are in per cent.
     """
 
     label: str
@@ -111,14 +111,14 @@ class Advice:
     bench : Bench
     question : Question
     rows : tuple of Row
-        Those that it is about.
+        The sweeps concerned.
     budgets : tuple of SweepBudget
         One a row.
     differences : dict of int to tuple of Difference
         Against the reference, by the key of the entry.
     shift : Compromise or None
     shift_at_radio_swr : float or None
-        The worst SWR that the radio sees after that shift.
+        The worst SWR at the radio after that shift.
     trim : TrimAnswer or None
     matches : tuple of Match
     unmatched : tuple of Outcome

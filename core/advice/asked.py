@@ -1,4 +1,4 @@
-"""What is typed about a station and an antenna, read once for command line and window."""
+"""Parsers for what is typed about a station and an antenna, in the command line and the window."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ def parse_length_mm(text: str) -> float:
 def parse_station(
     power: str, radio: str, line: str | None = None, transformer: str | None = None
 ) -> Station:
-    """A station as it is typed.
+    """Parse a station as typed.
 
     Parameters
     ----------

@@ -1,7 +1,7 @@
-"""The sweeps of a bench as they are at the feed point, before any what-if, and back at the radio.
+"""The sweeps of a bench at the feed point, before any what-if, and back at the radio.
 
-A tuning shift moves the antenna, not the line: a sweep taken at the radio is first freed of its
-line, moved, and seen through the line again.
+A tuning shift moves the antenna, not the line: for a sweep taken at the radio the line is removed,
+the sweep is shifted, and the line is added again.
 """
 
 from __future__ import annotations
@@ -44,7 +44,7 @@ class AtFeed:
         Of its entry.
     moved : Moved
     station : Station
-        With the sweep's own line, if it states one.
+        With the line that the sweep states, if any.
     """
 
     label: str
@@ -56,21 +56,21 @@ class AtFeed:
 def at_feed(
     bench: Bench, analyses: Analyses, station: Station, keys: Collection[int] | None = None
 ) -> tuple[tuple[AtFeed, ...], dict[str, str]]:
-    """Sweeps at the feed point, and those that cannot be seen there.
+    """Sweeps at the feed point, and those that cannot be converted to it.
 
     Parameters
     ----------
     bench : Bench
     analyses : Analyses
     station : Station
-        Its line is that of sweeps taken at the radio that state none.
+        Its line applies to sweeps taken at the radio that state none.
     keys : collection of int, optional
         Only these sweeps.
 
     Returns
     -------
     tuple of AtFeed and dict of str to str
-        The second one: reasons by label.
+        The second has the reasons by label.
     """
     found, left_out = [], {}
     for entry in bench.entries:
@@ -121,10 +121,10 @@ def _entry_at_feed(bench: Bench, entry: Entry, station: Station) -> Entry:
 
 
 def worst_at_radio(sweeps: Sequence[AtFeed], band: Band, shift_percent: float) -> float | None:
-    """The worst SWR that the radio sees in a band, over all sweeps, after a tuning shift.
+    """The worst SWR at the radio in a band, over all sweeps, after a tuning shift.
 
-    None where a sweep does not reach. Where no line is known it is that of the feed point at 50
-    ohm.
+    None if a sweep does not cover the band. Without a known line it is the SWR at the feed point,
+    at 50 ohm.
     """
     at_hz = np.linspace(band.low_hz, band.high_hz, _IN_BAND)
     source_hz = at_hz / (1 + shift_percent / 100)

@@ -1,17 +1,17 @@
 """From the transmitter's watts to the power into the antenna, step by step.
 
-It ends at the antenna's terminals: nothing here says how much of it is radiated. A 50 ohm resistor
-takes all of it.
+It ends at the antenna's terminals and says nothing about how much is radiated: a 50 ohm resistor
+would absorb all of it.
 
-The steps of a station, in dB, and where they come from:
+The steps of a station, in dB, and their sources:
 
-    fold-back    the radio lowers its own power: `fairlead.core.advice.radio`
+    fold-back    the radio reduces its own power: `fairlead.core.advice.radio`
     mismatch     -10 log10 (1 - |G|^2) at the radio, 0 with a tuner: Pozar, Microwave Engineering
-    line         the line's loss between matched ends: `FeedLine.loss_db`
-    added        what standing waves add to it, from voltages and currents at both ends; with a
-                 real z0 the sum of both is 10 log10 ((a^2 - r^2) / (a (1 - r^2))). On a short line
-                 it may be negative.
-    transformer  that of a matched attenuator with its mismatch: the same formula
+    line         the matched loss of the line: `FeedLine.loss_db`
+    added        the additional loss from standing waves, from voltages and currents at both ends;
+                 with a real z0 both together are 10 log10 ((a^2 - r^2) / (a (1 - r^2))). On a short
+                 line it may be negative.
+    transformer  modelled as a matched attenuator with its mismatch: the same formula
 
 with a = 10^(A/10) of a matched loss A and r = |G| at the load (ARRL Antenna Book, transmission
 lines, from memory; published figures in the tests).
@@ -38,20 +38,20 @@ S_UNIT_DB = 6.0
 
 @dataclass(frozen=True, slots=True)
 class Station:
-    """What stands between the mains and the antenna.
+    """Everything between the mains and the antenna.
 
     Attributes
     ----------
     power_w : float
-        What the transmitter sends into 50 ohm.
+        Power of the transmitter into 50 ohm.
     radio : Radio
     line : FeedLine or None
-        None where nothing is known of it, or nothing is there.
+        None if unknown, or if there is no line.
     length_m : float
     transformer_loss_db : float
-        One way, matched, of a transformer at the antenna's end of the line; 0 without one.
+        Matched one-way loss of a transformer at the antenna's end of the line; 0 without one.
     transformer_ratio : float
-        Of impedances; for the voltage at its high side alone.
+        Impedance ratio; used only for the voltage on its high side.
     """
 
     power_w: float = 100.0
@@ -74,11 +74,10 @@ class Steps:
     power_w : float
         Into the antenna.
     line_peak_v : float
-        Most that the peak voltage between the conductors reaches along the line. A bound: a line
-        shorter than half a wavelength need not have the maximum on it.
+        Upper bound of the peak voltage between the conductors along the line; on a line shorter
+        than half a wavelength the maximum may not occur.
     antenna_peak_v : float
-        Peak voltage at the antenna's terminals, on its side of the transformer; not a number
-        without phase.
+        Peak voltage at the antenna's terminals, on its side of the transformer; NaN without phase.
     """
 
     fold_back_db: float
@@ -94,7 +93,7 @@ class Steps:
 
     @property
     def total_db(self) -> float:
-        """Full power of the transmitter over the power into the antenna."""
+        """Full power of the transmitter over the power into the antenna, in dB."""
         return (
             self.fold_back_db
             + self.mismatch_db
@@ -106,7 +105,7 @@ class Steps:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Budget:
-    """`Steps` of many frequencies: each attribute of shape (n,). NaN where |G| exceeds 1."""
+    """`Steps` at many frequencies: each attribute has shape (n,). NaN where |G| exceeds 1."""
 
     fold_back_db: FloatArray
     mismatch_db: FloatArray
@@ -120,7 +119,7 @@ class Budget:
     antenna_peak_v: FloatArray
 
     def at(self, i: int) -> Steps:
-        """The steps of one of the frequencies."""
+        """The steps at one of the frequencies."""
         return Steps(*(float(getattr(self, one.name)[i]) for one in fields(self)))
 
 
@@ -130,17 +129,17 @@ def budget(
     reflection: ComplexArray | FloatArray,
     z0_ohm: float,
 ) -> Budget:
-    """Where the power goes.
+    """The power budget of a station at some frequencies.
 
     Parameters
     ----------
     station : Station
     frequency_hz : FloatArray, shape (n,)
     reflection : ComplexArray or FloatArray, shape (n,)
-        Where the line ends at the antenna, on the line's side of any transformer. Real numbers are
-        sizes of unknown phase: the line then counts as one of 50 ohm.
+        At the antenna's end of the line, on the line's side of any transformer. Real numbers are
+        magnitudes of unknown phase: the line is then treated as one of 50 ohm.
     z0_ohm : float
-        Of ``reflection``; sizes alone must be at 50 ohm to mean anything.
+        Of ``reflection``; magnitudes alone must be at 50 ohm to mean anything.
     """
     has_phase = np.iscomplexobj(reflection)
     gamma = np.asarray(reflection, dtype=np.complex128)
@@ -199,7 +198,7 @@ def _along_line(
     # Waves at both ends, for 1 V travelling towards the antenna at its end of the line.
     power_in = ((there + back) * np.conj((there - back) / zc_ohm)).real / 2
     power_out = ((1 + own) * np.conj((1 - own) / zc_ohm)).real / 2
-    # At a maximum both waves are in step; the sum of their sizes is largest at one of the ends.
+    # At a maximum both waves are in phase; the sum of their magnitudes is largest at one end.
     largest = np.maximum(np.abs(there) + np.abs(back), 1 + np.abs(own))
     return (
         at_radio,
@@ -210,7 +209,7 @@ def _along_line(
 
 
 def _transformer(station: Station, gamma: ComplexArray) -> tuple[FloatArray, ComplexArray]:
-    """Loss in the transformer in dB, and the reflection on the antenna's side of it."""
+    """Loss of the transformer in dB, and the reflection on its antenna side."""
     if station.transformer_loss_db == 0:
         return np.zeros(gamma.shape), gamma
     lost = 10 ** (station.transformer_loss_db / 10)
@@ -234,13 +233,13 @@ def _loss_db(share: FloatArray) -> FloatArray:
 
 
 def s_units(difference_db: float) -> float:
-    """A difference as a meter would show it that keeps to the definition; real ones differ."""
+    """A difference in S units by the definition; real meters differ."""
     return difference_db / S_UNIT_DB
 
 
 def range_factor(difference_db: float) -> float:
-    """By what the line-of-sight range changes: field strength falls as 1/distance, 6 dB double it.
+    """Factor of line-of-sight range: field strength falls as 1/distance, so 6 dB double it.
 
-    Free space alone (Friis); over ground or by the ionosphere it does not hold.
+    Only in free space (Friis); it does not hold over ground or by the ionosphere.
     """
     return math.pow(10, difference_db / 20)

@@ -1,4 +1,4 @@
-"""What can hurt somebody who takes the advice, said once, where it is given.
+"""Cautions about what can hurt somebody who follows the advice, given once, next to it.
 
 Local codes, the terms of the licence and qualified people come first; nothing here replaces them.
 """
@@ -29,14 +29,14 @@ MASTS = (
     "Lower the antenna to work on it, and keep it and its mast so far from power lines that "
     "nothing can touch one even while falling: its full reach plus at least 3 m (10 ft)."
 )
-# Above this the antenna's own terminals are its hot end: R of an end-fed wire is in the thousands.
+# Above this the antenna's own terminals are at high voltage: an end-fed wire has thousands of ohms.
 _HOT_OHM = 1000.0
-# SWR at the radio from which it is worth a caution (common practice, no source).
+# SWR at the radio above which a caution is given (common practice, no source).
 _BAD_MATCH = 2.0
 
 
 def hot_end(peak_v: float) -> str:
-    """Of a high voltage at the antenna, such as an end-fed wire has at both ends."""
+    """Caution about a high voltage at the antenna, such as at both ends of an end-fed wire."""
     return (
         f"About {_two_digits(peak_v)} V peak stand at the antenna's terminals at full power, and a "
         "wire's far end has as much or more: out of reach of people, animals and anything that "
@@ -49,7 +49,7 @@ def _two_digits(value: float) -> str:
 
 
 def cautions(advice: Advice) -> tuple[str, ...]:
-    """What can hurt somebody here, each once."""
+    """The cautions that apply to the advice, each once."""
     said = []
     steps = [place.steps for one in advice.budgets for place in one.places if place.steps]
     if any(one.swr_radio > _BAD_MATCH for one in steps):

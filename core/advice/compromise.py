@@ -1,10 +1,11 @@
-"""One length for dry and wet: the tuning whose worst SWR, over a band and several sweeps, is least.
+"""One length for dry and wet: the tuning with the lowest worst SWR over a band and several sweeps.
 
-A tuning shift p moves every curve along the frequency axis, G(f) becomes G(f / (1 + p)), as in the
-step `FrequencyScale`, whose assumption this shares: the whole antenna is scaled, at the feed point,
-and its surroundings matter little. Each shift has a worst SWR, the largest of any sweep at any
-frequency of the band; the shift with the least one is looked for (minimax). With one dip a sweep
-the worst stands at an edge of the band, and at the best shift two of them are equal.
+A tuning shift p moves every curve along the frequency axis: G(f) becomes G(f / (1 + p)), as in the
+step `FrequencyScale`. Like that step it assumes that the whole antenna is scaled, at the feed
+point, and that its surroundings matter little. Each shift has a worst SWR, the largest of any sweep
+at any frequency of the band, and the search finds the shift for which that is least (minimax). If
+each sweep has one dip, the worst SWR is at an edge of the band, and at the best shift two of these
+are equal.
 """
 
 from __future__ import annotations
@@ -27,10 +28,10 @@ if TYPE_CHECKING:
     from fairlead.core.bands import Band
 
 MOST_SHIFT = 0.25
-"""No one trim moves an antenna further and leaves it the same antenna."""
+"""No single trim can move an antenna further and leave it essentially the same."""
 _STEPS = 2001
 _SHARP = 1e-10
-# Half of a 95 % interval in standard deviations of a point's noise.
+# Half width of a 95 % interval in standard deviations.
 _SIGMAS = 1.96
 _NO_SWEEPS = "no sweep is chosen that can be moved"
 _NOT_COVERED = "the sweeps together do not reach over the band at any shift"
@@ -39,16 +40,16 @@ _AT_END = "the worst SWR still falls where the sweeps end"
 
 @dataclass(frozen=True, slots=True)
 class Moved:
-    """A sweep that may be moved.
+    """A sweep that can be shifted.
 
     Attributes
     ----------
     analysis : Analysis
         At the feed point, before any what-if.
     best_match_hz : float or None
-        None where it lies outside the sweep or does not exist.
+        None if it lies outside the sweep or does not exist.
     bound : FloatArray or None
-        Most that the analyzer's errors put |G| off, along ``analysis.frequency_hz``.
+        Largest error of |G| by the analyzer, along ``analysis.frequency_hz``.
     """
 
     analysis: Analysis
@@ -58,7 +59,7 @@ class Moved:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Compromise:
-    """The best shift, or how far to sweep to find it.
+    """The best shift, or the range to sweep to find it.
 
     Attributes
     ----------
@@ -67,19 +68,18 @@ class Compromise:
     worst_swr : float or None
         At that shift.
     worst : Interval or None
-        What is known of it: noise, and the analyzer's errors where they are stated. That the
-        surroundings are not scaled is not in it.
+        Its interval from noise, and from the analyzer's errors if they are stated. It does not
+        include the effect of surroundings that are not scaled.
     is_bound : bool
-        The analyzer's errors are in it, for all sweeps.
+        Whether the interval includes the analyzer's errors, for all sweeps.
     as_good : Interval or None
-        Shifts in percent whose worst SWR lies in that interval too.
+        Shifts in per cent whose worst SWR is within that interval too.
     now_swr : float or None
-        Without any shift; None where the sweeps do not cover the band.
+        Without any shift; None if the sweeps do not cover the band.
     percent, ratio : FloatArray, shape (n,)
-        The worst SWR over the shift; not a number where a sweep has a gap. Empty where no shift
-        can be told.
+        Shifts and their worst SWR; NaN where a sweep has a gap. Empty if no shift can be found.
     low_hz, high_hz : float
-        From where to where the sweeps must reach to be sure of the best shift.
+        Range that the sweeps must cover to be sure of the best shift.
     why_not : str
         Why there is no best shift.
     """
@@ -98,7 +98,7 @@ class Compromise:
 
 
 def compromise(sweeps: Sequence[Moved], band: Band) -> Compromise:
-    """The shift with the least worst SWR over a band and all sweeps.
+    """Find the shift with the lowest worst SWR over a band and all sweeps.
 
     Parameters
     ----------
@@ -149,7 +149,7 @@ def compromise(sweeps: Sequence[Moved], band: Band) -> Compromise:
 
 
 class _Curve:
-    """|G|^2 of a sweep, with the noise calmed, and the largest of any window of it."""
+    """|G|^2 of a sweep, with reduced noise, and its maximum over any window."""
 
     def __init__(self, moved: Moved, band: Band) -> None:
         analysis = moved.analysis
@@ -165,7 +165,7 @@ class _Curve:
             hz = track.frequency_hz
             power = np.abs(track.calm) ** 2
         self._hz = hz
-        # The largest of 1, 2, 4, ... neighbours from each place on: any window is two of them.
+        # The largest of 1, 2, 4, ... points from each index on; any window is covered by two.
         self._largest = [power]
         while 2 ** len(self._largest) <= power.size:
             before, width = self._largest[-1], 2 ** (len(self._largest) - 1)
@@ -197,7 +197,7 @@ class _Curve:
         return worst
 
     def half_width_at(self, at_hz: float) -> float | None:
-        """What is not known of |G| there; None where the noise is not known."""
+        """Half width of the interval of |G| at a frequency; None if the noise is unknown."""
         analysis, bound = self.moved.analysis, self.moved.bound
         if analysis.noise.sigma is None:
             return None
@@ -206,7 +206,7 @@ class _Curve:
 
 
 def _worst(curves: Sequence[_Curve], shift: FloatArray) -> FloatArray:
-    # A NaN of one sweep is one of all: `np.maximum` keeps it.
+    # NaN in one sweep makes the result NaN: `np.maximum` propagates it.
     result: FloatArray = np.maximum.reduce([one.worst(shift) for one in curves])
     return result
 
@@ -219,9 +219,9 @@ def _now(curves: Sequence[_Curve]) -> float | None:
 
 
 def _refined(curves: Sequence[_Curve], low: float, high: float) -> float:
-    """The lowest place between two, by golden sections: between neighbours it only falls, or rises.
+    """The shift with the lowest worst SWR between two shifts, by golden-section search.
 
-    Both edges of the band change at most once from falling to rising within one step.
+    Between grid points each band edge changes at most once from falling to rising.
     """
     ratio = (math.sqrt(5) - 1) / 2
     while high - low > _SHARP:
@@ -248,7 +248,7 @@ def _known(curves: Sequence[_Curve], shift: float) -> tuple[Interval | None, boo
 
 
 def _as_good(percent: FloatArray, ratio: FloatArray, most: float, at: int) -> Interval:
-    """The shifts around the best one whose worst SWR is no larger than ``most``."""
+    """The shifts around the best one with a worst SWR of at most ``most``."""
     with np.errstate(invalid="ignore"):
         beyond = np.flatnonzero(~(ratio <= most))
     before, after = beyond[beyond < at], beyond[beyond > at]
@@ -258,7 +258,7 @@ def _as_good(percent: FloatArray, ratio: FloatArray, most: float, at: int) -> In
 
 
 def _wanted_span(sweeps: Sequence[Moved], band: Band) -> tuple[float, float]:
-    """From where to where every sweep should reach.
+    """The range that every sweep should cover.
 
     Once all best matches have left the band on one side, moving them further makes it worse: the
     best shift lies between "the lowest at the high edge" and "the highest at the low edge".

@@ -1,8 +1,8 @@
-"""What a radio does when its load is not 50 ohm: three models, one of which has to be chosen.
+"""What a radio does when its load is not 50 ohm: three models, one of which must be chosen.
 
-Without a model the mismatch would be counted twice or never: a tuner at the radio makes the line's
-input 50 ohm, so that nothing is reflected at the radio and only the line's loss remains; a
-transmitter without one delivers its power times 1 - |G|^2 at best.
+Without a model the mismatch would be counted twice or not at all. A tuner at the radio transforms
+the line's input to 50 ohm, so nothing is reflected at the radio and only the line's loss remains; a
+transmitter without a tuner delivers at best its power times 1 - |G|^2.
 """
 
 from __future__ import annotations
@@ -20,12 +20,12 @@ if TYPE_CHECKING:
     from fairlead.core.arrays import FloatArray
 
 RADIO_OHM = 50.0
-"""What transmitters are built for."""
+"""The load for which transmitters are designed."""
 
 RadioKind = Literal["fixed", "tuner", "fold-back"]
 
-# SWR at the radio, and the share of its full power that is still sent. Common practice, no source:
-# the instruction book of a radio seldom says more than that power is reduced.
+# SWR at the radio, and the share of full power still sent. Common practice, no source: the manual
+# of a radio seldom says more than that power is reduced.
 RULE_OF_THUMB = ((1.5, 1.0), (2.0, 0.75), (2.5, 0.5), (3.0, 0.25), (5.0, 0.1))
 _USE = (
     'write "tuner", "fixed", "fold-back" (a rule of thumb) or your own curve of SWR and percent, '
@@ -40,17 +40,18 @@ class Radio:
     Attributes
     ----------
     kind : {"fixed", "tuner", "fold-back"}
-        A fixed 50 ohm source; a lossless tuner at the radio; a source that lowers its power.
+        A fixed 50 ohm source; a lossless tuner at the radio; a source that reduces its power.
     curve : tuple of (SWR, share)
-        Of a radio that folds back: full power times ``share`` is sent at that SWR, in between it
-        runs straight, beyond both ends it stays. SWR >= 1 and rising, share 0 to 1 and not rising.
+        For a radio that folds back: full power times ``share`` is sent at that SWR, with linear
+        interpolation between and constant values outside. SWR must be at least 1 and increasing,
+        the share 0 to 1 and not increasing.
     is_rule_of_thumb : bool
-        The curve is not that of a radio.
+        Whether the curve is a rule of thumb instead of that of a particular radio.
 
     Raises
     ------
     FairleadError
-        If the curve breaks these rules.
+        If the curve violates these rules.
     """
 
     kind: RadioKind = "fixed"
@@ -75,7 +76,7 @@ class Radio:
 
     @property
     def words(self) -> str:
-        """What is assumed, for a sentence."""
+        """The model in words, as part of a sentence."""
         if self.kind == "tuner":
             return "a lossless tuner at the radio takes care of the mismatch there"
         if self.kind == "fixed":
@@ -100,7 +101,7 @@ _BY_NAME = {"fixed": FIXED, "tuner": TUNER, "fold-back": FOLD_BACK}
 
 
 def parse_radio(text: str) -> Radio:
-    """A radio as it is typed.
+    """Parse a radio as typed.
 
     Parameters
     ----------
@@ -128,12 +129,12 @@ def parse_radio(text: str) -> Radio:
 
 
 def parse_power_w(text: str) -> float:
-    """A transmitter's power as it is typed: "100 W", "0.5kW", "5".
+    """Parse a transmitter's power as typed: "100 W", "0.5kW", "5".
 
     Raises
     ------
     FairleadError
-        If it is no power between 1 mW and 100 kW.
+        If it is not a power between 1 mW and 100 kW.
     """
     stripped = text.strip().lower()
     factor = 1.0

@@ -1,13 +1,13 @@
-"""How much longer or shorter: from the best match that is there to the one that is wanted.
+"""How much to lengthen or shorten an antenna to move its best match to a target.
 
-The frequency goes as 1 / length only if the whole antenna is scaled: all its conductors, their
-thickness and the distances between them. A wire of even thickness cut at its ends comes near to
-that; cutting one part of an antenna of several parts moved it by 31 % of that in a solver's model.
-Two sweeps of the same antenna before and after a cut say what a millimetre does, and go before any
-rule.
+Frequency is proportional to 1 / length only if the whole antenna is scaled: all conductors, their
+thickness and the distances between them. A wire of uniform thickness cut at its ends comes close;
+cutting one part of an antenna with several parts moved it by 31 % of that in a solver's model.
+Two sweeps of the same antenna, before and after a cut, give the effect of a millimetre and take
+precedence over any rule.
 
-A cut cannot be undone. So half of what is needed is advised, another sweep, and a length to stop
-at: the longest that what is known allows.
+A cut cannot be undone. So the advice is to cut half of what is needed, to sweep again, and not to
+cut beyond a given length: the longest that the uncertainty allows.
 """
 
 from __future__ import annotations
@@ -24,12 +24,12 @@ Direction = Literal["shorter", "longer", "leave"]
 
 MM_PER_INCH = 25.4
 PART_SHARE = 0.31
-"""What one part of a model moved, of what 1 / length says of the whole; other antennas differ."""
+"""Effect of cutting one part, relative to 1 / length, in one model; other antennas differ."""
 
 
 @dataclass(frozen=True, slots=True)
 class BestMatch:
-    """A best match, and how far it may be off to either side; None if that is not known."""
+    """A best match, and the half width of its interval; None if unknown."""
 
     frequency_hz: float
     half_hz: float | None = None
@@ -37,14 +37,14 @@ class BestMatch:
 
 @dataclass(frozen=True, slots=True)
 class Slope:
-    """What one millimetre does.
+    """The effect of one millimetre.
 
     Attributes
     ----------
     hz_per_mm : float
-        Positive: what a millimetre less raises the best match by.
+        Positive: the rise of the best match for one millimetre less.
     interval : Interval or None
-        None where the best matches have none.
+        None if the best matches have none.
     """
 
     hz_per_mm: float
@@ -58,17 +58,17 @@ class Trim:
     Attributes
     ----------
     direction : {"shorter", "longer", "leave"}
-        "leave" where the best match is on target as far as it is known.
+        "leave" if the best match is on target within its uncertainty.
     offset_hz : float
-        Best match less target.
+        Best match minus target.
     change_mm : float or None
-        Negative: shorter. None where no rule says how much.
+        Negative: shorter. None if no rule gives an amount.
     change : Interval or None
-        What is known of it.
+        Its interval.
     first_mm : float or None
-        The first step, without a sign: half of it, and no more than is certain.
+        Amount of the first step: half of the change, and no more than is certain.
     length_mm, stop_mm : float or None
-        The length now, and the one not to pass before another sweep; None if not told.
+        The present length, and the limit before another sweep; None without a given length.
     """
 
     direction: Direction
@@ -81,14 +81,14 @@ class Trim:
 
     @property
     def change_percent(self) -> float | None:
-        """The change of the length told, in per cent of it."""
+        """The change in per cent of the given length."""
         if self.change_mm is None or self.length_mm is None:
             return None
         return 100 * self.change_mm / self.length_mm
 
 
 def trim(best: BestMatch, target_hz: float, length_mm: float, what: What) -> Trim:
-    """To first order, without knowing what a millimetre does.
+    """The trim to first order, without a measured effect of a millimetre.
 
     Parameters
     ----------
@@ -97,12 +97,12 @@ def trim(best: BestMatch, target_hz: float, length_mm: float, what: What) -> Tri
     length_mm : float
         Of the whole antenna, or of the part that is cut.
     what : {"whole", "part"}
-        Of a part nothing but a careful first step follows: half of what 1 / length says.
+        For a part the result is only a careful first step: half of what 1 / length gives.
 
     Raises
     ------
     FairleadError
-        For a length or a target that does not exist.
+        For an impossible length or target.
     """
     _check(target_hz, "target frequency")
     _check(length_mm, "length")
@@ -122,16 +122,15 @@ def trim(best: BestMatch, target_hz: float, length_mm: float, what: What) -> Tri
 
 
 def slope_of(before: BestMatch, after: BestMatch, cut_mm: float, cut_half_mm: float = 0.5) -> Slope:
-    """What a millimetre does, from two sweeps of the same antenna before and after a cut.
+    """The effect of a millimetre, from two sweeps of one antenna before and after a cut.
 
     Parameters
     ----------
     before, after : BestMatch
     cut_mm : float
-        How much shorter it was made; negative for longer.
+        How much the antenna was shortened; negative for lengthened.
     cut_half_mm : float
-        How far the cut may have been off; half a millimetre is what a ruler gives (common
-        practice, no source).
+        Uncertainty of the cut; half a millimetre with a ruler (common practice, no source).
 
     Raises
     ------
@@ -155,21 +154,21 @@ def slope_of(before: BestMatch, after: BestMatch, cut_mm: float, cut_half_mm: fl
 def trim_by_slope(
     best: BestMatch, target_hz: float, slope: Slope, length_mm: float | None = None
 ) -> Trim:
-    """The same with what a millimetre does.
+    """The trim, with a measured effect of a millimetre.
 
     Parameters
     ----------
     best : BestMatch
-        As it is now, after the cut.
+        Now, after the cut.
     target_hz : float
     slope : Slope
     length_mm : float or None
-        As it is now; only for the length to stop at.
+        Now; needed only for the limit.
 
     Raises
     ------
     FairleadError
-        For a target that does not exist.
+        For an impossible target.
     """
     _check(target_hz, "target frequency")
     offset_hz = best.frequency_hz - target_hz
@@ -177,7 +176,7 @@ def trim_by_slope(
     change = None
     if slope.interval is not None and best.half_hz is not None:
         if slope.interval.low <= 0 <= slope.interval.high:
-            # The cut moved it by less than is known: nothing follows.
+            # The cut moved the best match by less than its uncertainty, so nothing follows.
             return Trim(_direction(offset_hz, None), offset_hz, None, None, None, length_mm)
         ends = [
             (offset_hz + side * best.half_hz) / rate
@@ -194,7 +193,7 @@ def _advice(
     direction = _direction(change_mm, change)
     if direction == "leave":
         return Trim(direction, offset_hz, change_mm, change, None, length_mm)
-    # Of what is needed, the part that is certain.
+    # The part of the change that is certain.
     certain = abs(change_mm)
     if change is not None:
         certain = min(abs(change.low), abs(change.high))

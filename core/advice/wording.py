@@ -1,4 +1,4 @@
-"""Advice in sentences: each number with its assumption, and no more digits than are known."""
+"""Advice in sentences: each number with its assumption and only the digits that are known."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from fairlead.core.bands import Band
     from fairlead.core.uncertainty.interval import Interval
 
-# A first cut of less than this share of the length is within what a saw does.
+# A first cut of less than this share of the length is within the accuracy of a saw.
 _LEAST_CUT = 5e-4
 
 
@@ -64,7 +64,7 @@ def power_text(power_w: float, known: Interval | None) -> str:
 
 
 def difference_sentence(label: str, reference: str, found: Sequence[Difference]) -> str:
-    """What one condition costs against another, at the place where it costs most."""
+    """The loss of one condition against another, at the frequency where it is largest."""
     if not found:
         return f"{label}: no place at which both have a power budget."
     most = max(found, key=lambda one: abs(one.difference_db))
@@ -124,7 +124,7 @@ def _swr_within(found: Compromise) -> str:
 
 
 def shift_assumption(found: Compromise) -> str:
-    """What the shift takes for granted."""
+    """The assumption behind the shift."""
     known = "noise and the analyzer's stated error" if found.is_bound else "noise alone"
     return (
         "At the feed point, as if the whole antenna were scaled and ground, height and wet or ice "
@@ -221,7 +221,7 @@ def _element_words(element: Element) -> str:
 
 
 def _value(value: float, units: tuple[str, ...]) -> str:
-    """In the first unit, of 1e-6, 1e-9 and 1e-12, that leaves a number of 1 or more."""
+    """A value in the first unit, of 1e-6, 1e-9 and 1e-12, that gives a number of 1 or more."""
     for power, unit in zip((6, 9, 12), units, strict=False):
         scaled = value * 10**power
         if scaled >= 1:
@@ -230,7 +230,7 @@ def _value(value: float, units: tuple[str, ...]) -> str:
 
 
 def match_sentence(match: Match, band: Band) -> str:
-    """One way to match, and what it makes of every sweep."""
+    """One way to match, and its result for every sweep."""
     first = match.outcomes[0]
     width_hz = first.figures.usable_width_hz
     width = "" if width_hz is None else f"; usable width {width_hz / 1e3:.0f} kHz"
@@ -245,7 +245,7 @@ def match_sentence(match: Match, band: Band) -> str:
 
 
 def unmatched_sentence(outcomes: Sequence[Outcome], band: Band) -> str:
-    """What there is without any network, to hold the others against."""
+    """The sweeps without any network, for comparison."""
     return f"Without a network the worst SWR over {_over(band)} is: {_worsts(outcomes)}."
 
 
