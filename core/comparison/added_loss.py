@@ -1,7 +1,7 @@
-"""What a lower Q may mean as loss, where so much is known that it may be said at all.
+"""The added loss that a lower Q may indicate, if enough is known to report it at all.
 
-The radiation efficiency falls as the Q does only if nothing but loss changed: neither the radiation
-nor the stored energy. The points cannot tell; the same lossless dipole over ground at three
+Radiation efficiency falls with Q only if nothing but loss has changed: neither the radiation nor
+the stored energy. The points alone do not show that; the same lossless dipole over ground at three
 heights has three values of Q.
 """
 
@@ -25,7 +25,7 @@ class AddedLoss:
     Attributes
     ----------
     loss_db : float or None
-        Positive for more loss; None where nothing may be said.
+        Positive for more loss; None if it cannot be given.
     half_db : float or None
         Half width of its 95 % interval.
     text : str
@@ -39,7 +39,7 @@ class AddedLoss:
 def added_loss(
     parts: Parts, planes: Planes, *, is_one_calibration: bool, is_radiation_unchanged: bool
 ) -> AddedLoss:
-    """The loss that was added between two sweeps, if nothing but loss changed.
+    """The loss added between two sweeps, if nothing but loss has changed.
 
     Parameters
     ----------
@@ -49,7 +49,7 @@ def added_loss(
     is_one_calibration : bool
         Both were taken with one calibration of one analyzer.
     is_radiation_unchanged : bool
-        The user says so: same height, surroundings and shape.
+        As stated by the user: same height, surroundings and shape.
     """
     if planes != ("feed", "feed"):
         return _nothing("take the feed line away first: both must be seen at the feed point")

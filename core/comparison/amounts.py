@@ -1,4 +1,4 @@
-"""Amounts of change in words: a number, what is not known of it, and its unit."""
+"""Amounts of change in words: a number, its uncertainty and its unit."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ _DIGITS = 3
 
 
 def frequency_text(value_hz: float, half_hz: float | None, *, signed: bool = False) -> str:
-    """A difference of frequencies in MHz or kHz; "unknown" if nothing is known of it."""
+    """A frequency difference in MHz or kHz with its half width; "unknown" if that is infinite."""
     if half_hz is not None and math.isinf(half_hz):
         return "unknown"
     largest_hz = max(abs(value_hz), half_hz or 0.0)
@@ -18,7 +18,7 @@ def frequency_text(value_hz: float, half_hz: float | None, *, signed: bool = Fal
 
 
 def with_half(value: float, half: float | None, *, signed: bool = False) -> str:
-    """A value with what is not known of it: two digits of that, or three of the value itself."""
+    """A value with its half width in two digits, or with three digits if there is none."""
     if half:
         decimals = 1 - math.floor(math.log10(half))
     else:

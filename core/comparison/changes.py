@@ -1,6 +1,6 @@
 """What changed in every sweep of a bench, in parts and in words.
 
-Slow, so it is done only when asked for, and parts that still hold are not worked out again.
+This is slow, so it is done only on request, and results that are still valid are reused.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ _UNFORESEEN = "the change could not be taken apart"
 
 @dataclass(frozen=True, slots=True)
 class _Basis:
-    """All of one sweep that its parts depend on; the sweep is known by its identity."""
+    """Everything about one sweep on which the parts depend; compared by the sweep's identity."""
 
     sweep: AnySweep
     steps: tuple[Step, ...]
@@ -50,7 +50,7 @@ class ChangeSummary:
     Attributes
     ----------
     parts : Parts or str
-        A string, the reason, where the change could not be taken apart.
+        The reason, as a string, if the change could not be separated into parts.
     sentence : str
     """
 
@@ -65,7 +65,7 @@ class ChangeSummary:
         return self.parts if isinstance(self.parts, str) else None
 
     def holds_for(self, bases: tuple[_Basis, _Basis], z0_ohm: float) -> bool:
-        """Whether the parts are those of this pair as it is now."""
+        """Whether the parts are still valid for this pair."""
         pairs = zip(self._bases, bases, strict=True)
         return self._z0_ohm == z0_ohm and all(one.is_same(other) for one, other in pairs)
 
@@ -85,11 +85,11 @@ def changes_of(
     ----------
     bench : Bench
     rows : sequence of Row
-        Of the bench; nothing is told without the reference's.
+        Of the bench; without the reference's row there is no result.
     before : mapping of int to ChangeSummary
-        Of an earlier bench: parts that still hold are taken from there.
+        Of an earlier bench; parts that are still valid are reused.
     is_wanted : callable
-        Asked before each row; None comes back as soon as it says no.
+        Called before each row; if it returns False, the result is None.
     """
     reference = next((row for row in rows if row.is_reference), None)
     if reference is None:

@@ -1,13 +1,13 @@
 """Envelope and mean curve of a group.
 
-All members are taken at the frequencies of the one with the most points, inside the span that all
-of them cover; the others are interpolated there, as their figures are. Where the points of one do
-not support that, there is neither envelope nor mean.
+All members are evaluated at the frequencies of the one with the most points, within the range that
+all of them cover; the others are interpolated, as for their figures. Where the points of one are
+too far apart, there is neither envelope nor mean.
 
-What a mean is: of SWR and return loss, the value at the mean |reflection|, so that an infinite SWR
-in one unit does not make the mean infinite, and all views of |reflection| tell the same; of R, X
-and |Z| the mean of the ohms; on the Smith chart the mean of the complex reflection. The last is
-another curve: units that miss the centre to opposite sides have a mean nearer to it than any of
+The mean of SWR and return loss is the value at the mean |reflection|, so that an infinite SWR of
+one unit does not make the mean infinite, and all views of |reflection| agree. The mean of R, X and
+|Z| is that of the ohms; on the Smith chart it is that of the complex reflection, which is a
+different curve: units that miss the centre on opposite sides have a mean closer to it than any of
 them.
 """
 
@@ -35,7 +35,7 @@ _OTHER_IMPEDANCE = "its sweeps are stated at different reference impedances"
 
 
 class Envelope(NamedTuple):
-    """Places on the axis of a quantity, shape (n,) each; NaN where there is none."""
+    """Positions on the axis of a quantity, shape (n,) each; NaN where there is none."""
 
     low: FloatArray
     mean: FloatArray
@@ -52,7 +52,7 @@ class GroupCurves:
     members : tuple of Sample
         In the order of the group.
     is_known : BoolArray, shape (n,)
-        Where the points of every member support it.
+        Where the points of every member are close enough.
     why_not : str
         Why there are no curves; empty if there are.
     """
@@ -63,10 +63,10 @@ class GroupCurves:
     why_not: str = ""
 
     def envelope(self, quantity: Quantity) -> Envelope | None:
-        """Least, mean and largest of a quantity as places on its axis.
+        """Least, mean and largest value of a quantity as positions on its axis.
 
-        None without curves, of a quantity that a member does not have, of one that goes round, of
-        which there is no least, and where each sweep has a frequency scale of its own.
+        None without curves, if a member lacks the quantity, if the quantity is cyclic and so has no
+        least value, or if each sweep has its own frequency scale.
         """
         lacks = quantity.needs_phase and any(one.reflection is None for one in self.members)
         if self.why_not or lacks or quantity.period is not None or quantity.is_scaled:
@@ -83,7 +83,7 @@ class GroupCurves:
         return Envelope(*(np.where(self.is_known, one, np.nan) for one in ends))
 
     def seen(self, quantity: Quantity, low_hz: float, high_hz: float) -> Span | None:
-        """Lowest and highest place of the envelope between two frequencies; None without any."""
+        """Lowest and highest position of the envelope between two frequencies; None without one."""
         envelope = self.envelope(quantity)
         if envelope is None:
             return None
@@ -94,7 +94,7 @@ class GroupCurves:
 
     @property
     def reflections(self) -> ComplexArray | None:
-        """Of all members, shape (m, n), NaN where not known; None without curves or phase."""
+        """Reflection of all members, shape (m, n), NaN if unknown; None without curves or phase."""
         own = [one.reflection for one in self.members if one.reflection is not None]
         if self.why_not or len(own) < len(self.members):
             return None
@@ -127,7 +127,7 @@ def group_curves(analyses: Sequence[Analysis]) -> GroupCurves:
 
 
 def _grid(analyses: Sequence[Analysis], low_hz: float, high_hz: float) -> FloatArray:
-    """Points of the densest member with both ends of the span; an even grid if they are many."""
+    """Points of the densest member with both ends of the range; an even grid if there are many."""
     inside = [
         one.frequency_hz[(one.frequency_hz > low_hz) & (one.frequency_hz < high_hz)]
         for one in analyses

@@ -1,8 +1,8 @@
-"""The spread of figures over a group: units of a kind, or repeats.
+"""The spread of figures over a group: units of one kind, or repeats.
 
-What counts is stated with every number: how many members have the figure, and why there is no mean
-where one of them has only a bound or an infinite value. Leaving that one out would make the group
-look better than it is.
+Every number states how many members have the figure, and why there is no mean if one of them has
+only a bound or an infinite value. Leaving that member out would make the group look better than it
+is.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 Worst = Literal["highest", "lowest", "furthest"]
 """Which member is the worst in a figure; "furthest" from the group's reference or mean."""
 
-# Two members as far from their mean, one above and one below, differ by rounding alone.
+# Two members equally far above and below their mean differ only by rounding.
 _SAME = 1e-9
 
 
@@ -42,12 +42,12 @@ class FigureSpread:
     median : float or None
     lowest, highest : float or None
     centre : float or None
-        What the others are held against: the value of the chosen reference, else the mean.
+        What the members are compared with: the value of the chosen reference, else the mean.
     worst_key : int or None
-        Key of the worst member; None where two are as bad, or none is held against anything.
+        Key of the worst member; None if two are equally bad, or without a comparison.
     of_mean, of_next : Interval or None
         95 % t intervals of the mean and of the next member, if they are normally distributed. The
-        second is cut where no value can be. None with fewer than two.
+        second is limited to possible values. None with fewer than two.
     why_not : str
         Why there is no mean or no spread.
     """
@@ -76,7 +76,7 @@ class Coverage:
         tell".
     share : Interval
         The share of all such units that cover it, at 95 % (`share_interval`): its low end counts
-        those that cannot be told as no, its high end as yes.
+        undecided members as no, its high end as yes.
     """
 
     yes: int
@@ -91,7 +91,7 @@ class Coverage:
 
 
 def coverage_of(verdicts: Sequence[Covers]) -> Coverage:
-    """The verdicts of all members together."""
+    """Count the verdicts of all members."""
     found = Counter(verdicts)
     yes, unsure, n = found["yes"], found["cannot tell"], len(verdicts)
     low, high = share_interval(yes, n).low, share_interval(yes + unsure, n).high
@@ -114,7 +114,7 @@ def figure_spread(
         By key of the member, None where it does not have the figure; may be infinite.
     worst : {"highest", "lowest", "furthest"}
     reference_key : int, optional
-        The member that the others are held against; else their mean.
+        The member that the others are compared with; by default their mean.
     least : float, optional
         No value can be less.
     bounds : mapping of int to str, optional

@@ -1,7 +1,7 @@
-"""How well the figures of a bench are known: what did not change is not worked out again.
+"""How well the figures of a bench are known, with unchanged results reused.
 
-It takes longer than the figures themselves, so a window works it out in the background when
-nothing has moved for a while, and a verb before it prints.
+This takes longer than the figures themselves, so the window does it in the background when nothing
+has changed for a moment, and a verb before it prints.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class _Kept:
-    """An answer and all that it depends on; a sweep is known by its identity."""
+    """A result and everything it depends on; sweeps are compared by identity."""
 
     sweep: AnySweep
     steps: tuple[Step, ...]
@@ -68,7 +68,7 @@ class Knowledge:
     Attributes
     ----------
     figures : mapping of int to Figures
-        As all points around each figure show it, with the verdict that all of this allows.
+        Refined by all points around each figure, with the final verdict.
     intervals : mapping of int to mapping of str to Intervals
         By the figure's JSON key.
     """
@@ -78,10 +78,10 @@ class Knowledge:
     _kept: Mapping[int, _Kept] = field(default_factory=dict)
 
     def bound_of(self, bench: Bench, entry: Entry) -> FloatArray | None:
-        """Most that the analyzer's errors can put the reflection of a sweep off.
+        """Largest error of the reflection of a sweep by the analyzer, shape (n,).
 
-        Shape (n,), the same array for as long as it holds, whatever the band. None where the errors
-        are not stated, or where this knowledge is of another state of the sweep.
+        The same array for as long as it is valid, whatever the band. None if the errors are not
+        stated, or if this knowledge belongs to another state of the sweep.
         """
         kept = self._kept.get(entry.key)
         if kept is None or not kept.has_errors_of(entry, instrument_of(bench, entry), bench.z0_ohm):
@@ -105,9 +105,9 @@ def knowledge_of(
     bench : Bench
     analyses : Analyses
     before : Knowledge
-        Of an earlier bench: what has not changed since is taken from there.
+        Of an earlier bench; results that have not changed are reused.
     is_wanted : callable
-        Asked before each sweep; None comes back as soon as it says no.
+        Called before each sweep; if it returns False, the result is None.
     """
     kept: dict[int, _Kept] = {}
     frame = bench.band.low_hz, bench.band.high_hz, bench.limit_swr, bench.z0_ohm
@@ -142,7 +142,7 @@ def _assess(
     if analysis.failure:
         return Assessment(figures, {})
     found = Assessment(figures, {})
-    # What nobody has foreseen in one sweep costs its own intervals and no others.
+    # An unforeseen error in one sweep must cost only its own intervals.
     with suppress(Exception):
         found = assess(analysis, figures, bench.band, bench.limit_swr, errors)
     with suppress(Exception):
@@ -157,7 +157,7 @@ def _judged(
     found: Assessment,
     errors: PointErrors | None,
 ) -> Figures:
-    """The figures with their final verdict: by the intervals, and by what the checks found."""
+    """The figures with their final verdict, based on the intervals and the checks."""
     own, band = found.figures, bench.band
     within = highest_within(analysis, own, found.intervals, errors)
     if within is None:
@@ -171,7 +171,7 @@ def _judged(
 def compare_known(
     bench: Bench, analyses: Analyses | None = None, before: Knowledge = NOTHING_KNOWN
 ) -> tuple[Row, ...]:
-    """`compare` with all that is known: for whoever prints and does not mind to wait."""
+    """`compare` with intervals and final verdicts, for callers that can wait."""
     known_analyses = Analyses() if analyses is None else analyses
     known = knowledge_of(bench, known_analyses, before) or NOTHING_KNOWN
     return compare(bench, known_analyses, known.intervals, known.figures)

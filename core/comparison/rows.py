@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from fairlead.core.transform.step import Plane
     from fairlead.core.uncertainty.interval import Intervals
 
-# Plain and shared, so that rows without intervals are equal; nobody writes into it.
+# Shared, so that rows without intervals are equal; never modified.
 _NOTHING: Mapping[str, Intervals] = {}
 _NO_INTERVALS: Mapping[int, Mapping[str, Intervals]] = {}
 _NO_FIGURES: Mapping[int, Figures] = {}
@@ -41,21 +41,21 @@ COMPARED = {
 class Change:
     """Change of a sweep's figures against the reference; None where either does not exist.
 
-    A scalar sweep keeps its own reference impedance. Against a reference stated at another one
-    nothing can be said: all is None.
+    A scalar sweep keeps its own reference impedance. It cannot be compared with a reference stated
+    at another one: everything is None.
 
     Attributes
     ----------
     best_match_shift_hz : float or None
         Positive: the best match is higher than the reference's. None also if either best match
-        lies at the end of its sweep, because then its true place is unknown.
+        lies at the end of its sweep, because its true frequency is then unknown.
     best_match_shift_percent : float or None
         The same in per cent of the reference's best match.
     best_match_swr_change, worst_swr_change : float or None
         Difference of the SWR values; None if either is infinite.
     usable_width_change_hz : float or None
     worst_mismatch_loss_change_db : float or None
-        Positive: more is lost by mismatch where it is worst; None if either is infinite.
+        Positive: the worst mismatch loss is larger; None if either is infinite.
     q_ratio : float or None
         Q of this sweep divided by the reference's; None at the radio's end of a feed line.
     why_not : str
@@ -82,10 +82,11 @@ OTHER_PLANE = (
 
 
 def change(own: Figures, reference: Figures, planes: Planes = (None, None)) -> Change:
-    """Change against a reference, both taken in the same band and at the same limit.
+    """Change against a reference, both in the same band and at the same limit.
 
-    ``planes`` says where the two are seen. Sweeps of different ends of a feed line are never
-    subtracted; at the radio's end Q is that of line and antenna together, so its ratio is none.
+    ``planes`` are the planes at which the two are shown. Sweeps at different ends of a feed line
+    are never subtracted; at the radio's end Q is that of line and antenna together, so there is no
+    ratio of Q.
     """
     if own.z0_ohm != reference.z0_ohm:
         return Change(why_not=OTHER_IMPEDANCE)
@@ -132,14 +133,14 @@ def half_widths(
     own_intervals: Mapping[str, Intervals],
     reference_intervals: Mapping[str, Intervals],
 ) -> dict[str, float]:
-    """Half the width of what is not known of each change, by its key and in its unit.
+    """Half width of the interval of each change, by its key and in its unit.
 
-    Noise of two sweeps is independent: half widths add in quadrature. Bounds of the analyzer's
-    error are not: as soon as one is known, they simply add. That two sweeps share a calibration,
-    and with it the error, is not assumed.
+    Noise of two sweeps is independent, so its half widths add in quadrature. Bounds of the
+    analyzer's error are not independent: if one is known, the half widths are simply added. Two
+    sweeps are not assumed to share a calibration, and with it the error.
 
-    Without any interval of a figure there is no half width of its change; with that of one sweep
-    alone, it is a lower bound.
+    If neither sweep has an interval for a figure, its change has no half width; if only one has, it
+    is a lower bound.
     """
     known: dict[str, float] = {}
     for key, figure in COMPARED.items():
@@ -175,7 +176,7 @@ def _combined(
 
 
 def unresolved(found: Change, known: Mapping[str, float]) -> tuple[str, ...]:
-    """Keys of the changes that are smaller than what is not known of them."""
+    """Keys of the changes that are smaller than their half widths."""
     no_change = {"q_ratio": 1.0}
     return tuple(
         key
@@ -197,13 +198,13 @@ class Row:
     change : Change or None
         Against the reference; None for the reference itself.
     intervals : mapping of str to Intervals
-        By the figure's JSON key; empty until they were worked out.
+        By the figure's JSON key; empty until calculated.
     half_widths : mapping of str to float
-        What is not known of each change, by its JSON key; see `half_widths`.
+        Half width of each change, by its JSON key; see `half_widths`.
     unresolved : tuple of str
         JSON keys of the changes that are smaller than that.
     said : tuple of Finding
-        What its reader noticed and the checks found; empty until somebody asks
+        Notices of the reader and findings of the checks; empty until requested
         (`fairlead.core.comparison.findings.findings_of`).
     """
 
@@ -234,7 +235,7 @@ def row_of(
 ) -> Row:
     """One row; ``reference`` is None for the reference itself.
 
-    ``converted`` are the figures at the reference's plane, of a sweep that is seen at another one.
+    ``converted`` are the figures at the reference's plane, for a sweep shown at another one.
     """
     if reference is None:
         return Row(entry, analysis, own, None, intervals)
@@ -248,9 +249,9 @@ def row_of(
 
 
 def converted(bench: Bench, entry: Entry) -> Figures | None:
-    """Figures of a sweep where the reference is seen, along a line that is known.
+    """Figures of a sweep at the reference's plane, converted along a known line.
 
-    None where nothing has to be converted, or nothing can be: then the two are not comparable.
+    None if no conversion is needed, or if none is possible and the two are not comparable.
     """
     plane = None if bench.reference is None else bench.reference.seen_at
     if plane is None or is_comparable(entry.seen_at, plane):
@@ -274,11 +275,11 @@ def compare(
     ----------
     bench : Bench
     analyses : Analyses or None
-        Without them everything is worked out now, and forgotten.
+        If None, nothing is cached.
     intervals : mapping of int to mapping of str to Intervals
-        By the key of the entry and the JSON key of the figure; what is not there is not known.
+        By the key of the entry and the JSON key of the figure; missing ones are unknown.
     figures : mapping of int to Figures
-        By the key of the entry, where they are known better than from the points next to each.
+        Refined figures, by the key of the entry.
     """
     known = Analyses() if analyses is None else analyses
     if bench.reference_key is None:

@@ -1,6 +1,6 @@
-"""What changed against the reference, in one sentence made from the figures and the parts only.
+"""What changed against the reference, in one sentence made only from the figures and the parts.
 
-What is smaller than what is not known of it is called unresolved, never unchanged; what cannot be
+A change smaller than its uncertainty is called unresolved, never unchanged; whatever cannot be
 known is left out; no cause is named.
 """
 
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from fairlead.core.comparison.parts.result import Part
     from fairlead.core.comparison.rows import Row
 
-# Limits at which coverage is told beside the chosen one (common practice, no source).
+# Limits at which coverage is reported besides the chosen one (common practice, no source).
 _USUAL_LIMITS = (1.5, 2.0, 3.0)
 # Below so many per cent one decimal says too little.
 _LEAST_SHORT = 0.2
@@ -35,7 +35,7 @@ def sentence_of(row: Row, reference: Row, band: Band, limit_swr: float, parts: P
     band : Band
     limit_swr : float
     parts : Parts or str
-        A string, the reason, where the change could not be taken apart.
+        The reason, as a string, if the change could not be separated into parts.
     """
     if row.change is None:
         return ""

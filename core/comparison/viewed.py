@@ -1,8 +1,8 @@
-"""A view of a bench: the quantity made for its reference, and what of each sweep is drawn.
+"""A view of a bench: the quantity bound to its reference, and the sweeps as they are drawn.
 
-Most views need none of this: a sweep has its SWR by itself. A change needs the reference, seen at
-the same end of the feed line, and the view with the best matches aligned needs each sweep's own
-best match in the band.
+Most views need none of this, because a sweep has its SWR by itself. A change needs the reference at
+the same end of the feed line, and the view with aligned best matches needs each sweep's own best
+match in the band.
 """
 
 from __future__ import annotations
@@ -41,14 +41,14 @@ class Viewed:
     Attributes
     ----------
     chosen : Quantity
-        As it stands in the registry.
+        As in the registry.
     quantity : Quantity
-        The same, made for the reference where it compares with one.
+        The same, bound to the reference if it compares with one.
     drawn : mapping of int to Analysis
-        By the key of the entry: the sweep as it is drawn, with as many points as the entry's sweep.
+        The sweep as drawn, with as many points as the entry's sweep, by the key of the entry.
         Sweeps that cannot be drawn are left out.
     why_not : mapping of int to str
-        Why, by the key of the entry.
+        The reasons, by the key of the entry.
     """
 
     chosen: Quantity
@@ -60,7 +60,7 @@ class Viewed:
     _held: tuple[AnySweep, ...]
 
     def remarks(self, bench: Bench) -> tuple[str, ...]:
-        """A line for each reason why visible sweeps are missing, and one if nothing is compared."""
+        """One line for each reason why visible sweeps are missing, or if nothing is compared."""
         visible = [entry.key for entry in bench.visible]
         reasons = Counter(self.why_not[key] for key in visible if key in self.why_not)
         lines = [
@@ -73,24 +73,23 @@ class Viewed:
 
 
 def needs_bench(quantity: Quantity) -> bool:
-    """Whether a view depends on more than the sweep that is drawn."""
+    """Whether a view depends on more than the sweep drawn."""
     return quantity.against is not None or quantity.is_scaled
 
 
 def viewed(
     bench: Bench, analyses: Analyses, quantity: Quantity, before: Viewed | None = None
 ) -> Viewed:
-    """What is drawn of every sweep of a bench.
+    """Every sweep of a bench as it is drawn.
 
     Parameters
     ----------
     bench : Bench
     analyses : Analyses
     quantity : Quantity
-        As it stands in the registry.
+        As in the registry.
     before : Viewed or None
-        Of an earlier bench: it comes back itself if nothing differs, and what has not changed since
-        is taken from there.
+        Of an earlier bench; returned itself if nothing differs, and reused where nothing changed.
     """
     if before is not None and before.chosen is not quantity:
         before = None
@@ -108,7 +107,7 @@ def viewed(
 
 
 def _compared(bench: Bench, analyses: Analyses, chosen: Quantity, before: Viewed | None) -> Viewed:
-    """Own sweeps, those of the other end of a known line as they are at the reference's end."""
+    """The sweeps, those at the other end of a known line converted to the reference's end."""
     reference = bench.reference
     if reference is None or chosen.against is None:
         return Viewed(chosen, chosen, {}, {}, None, {}, ())

@@ -1,1 +1,1 @@
-"""Two sweeps of one resonance taken apart: tuning, match, damping and what is left over."""
+"""The change between two sweeps of one resonance in parts: tuning, match, damping and the rest."""

@@ -1,8 +1,8 @@
-"""Least squares of the model of two sweeps, with what is known beforehand of its lesser parameters.
+"""Least squares of the model of two sweeps, with prior knowledge of its minor parameters.
 
-What a window cannot tell (the slope of the resistance, the bend of the reactance, the line's
-impedance) is not left out but held by the range in which antennas are found, so that it widens
-the intervals of the parts as far as they depend on it.
+Parameters that a window does not determine (the slope of the resistance, the curvature of the
+reactance, the line's impedance) are not left out but constrained to the range found in antennas, so
+that they widen the intervals of the parts as far as these depend on them.
 """
 
 from __future__ import annotations
@@ -84,7 +84,7 @@ class PairFit:
     gradient : ComplexArray, shape (17, n)
         Of the model at the points of both sweeps, those of the reference first.
     left : tuple of ComplexArray, shape (n,) each
-        What the model leaves of each sweep.
+        Residual of each sweep.
     sigmas : tuple of float
     centre_hz : float
     """
@@ -98,7 +98,7 @@ class PairFit:
 
     @property
     def excess(self) -> float:
-        """What is left, as a multiple of the noise."""
+        """The residual, as a multiple of the noise."""
         total = sum(
             float(np.vdot(one, one).real) / sigma**2
             for one, sigma in zip(self.left, self.sigmas, strict=True)
@@ -113,7 +113,7 @@ class PairFit:
 
     @property
     def unusual(self) -> float:
-        """How far a lesser parameter lies from where antennas are, in standard deviations."""
+        """Largest deviation of a minor parameter from typical antennas, in standard deviations."""
         return max(
             abs(float(self.parameters[at]) - middle) / deviation
             for at, (middle, deviation) in _LESSER.items()
@@ -121,7 +121,7 @@ class PairFit:
 
     @property
     def lag(self) -> float:
-        """Correlation of neighbours in what is left, in standard deviations of white noise."""
+        """Correlation of neighbours in the residual, in standard deviations of white noise."""
         return self.correlation * math.sqrt(2 * sum(one.size for one in self.left))
 
     @property
@@ -131,20 +131,20 @@ class PairFit:
 
     @property
     def correlation(self) -> float:
-        """Correlation of neighbours in what is left, -1 to 1."""
+        """Correlation of neighbours in the residual, -1 to 1."""
         along = sum(float(np.vdot(one[:-1], one[1:]).real) for one in self.left)
         total = sum(float(np.vdot(one, one).real) for one in self.left)
         return along / max(total, 1e-300)
 
     def influence(self, part: FloatArray) -> tuple[ComplexArray, ComplexArray]:
-        """By what errors of the points move a combination of parameters: Re sum conj(c) e."""
+        """Influence c of errors e of the points on a combination of parameters: Re sum conj(c) e."""
         moved = (self.covariance @ part) @ self.gradient
         first = self.left[0].size
         return moved[:first] / self.sigmas[0] ** 2, moved[first:] / self.sigmas[1] ** 2
 
 
 def parameters_of(start: Start) -> FloatArray:
-    """The parameters with which to begin, shape (17,)."""
+    """The initial parameters, shape (17,)."""
     parameters = np.zeros(SIZE)
     parameters[THETA] = 2 * math.pi * start.delay_s * start.centre_hz
     parameters[LOSS] = max(-math.log(abs(start.factor)), 0.0)
@@ -170,7 +170,7 @@ def fit_pair(
     points : tuple of Points
         Of the reference and of the other sweep.
     parameters : FloatArray, shape (17,)
-        To begin with.
+        Initial values.
     centre_hz : float
     held : mapping of int to float
         Lesser parameters that are held, with their values: `ROUGH` or `CIRCUIT`.
@@ -207,7 +207,7 @@ class _Slopes:
 
 
 class _Fitting:
-    """The cost of parameters: what they leave of both sweeps, and how unusual they are."""
+    """The cost of parameters: the residuals of both sweeps, and how unusual they are."""
 
     def __init__(
         self, points: tuple[Points, Points], centre_hz: float, held: Mapping[int, float]
@@ -224,7 +224,7 @@ class _Fitting:
             self._weight[at] = strength * deviation**-2.0
 
     def at(self, parameters: FloatArray) -> _State:
-        """Everything there; the cost is infinite where it overflows."""
+        """The state at these parameters; the cost is infinite on overflow."""
         seen = self._model.at(parameters)
         left = self._values - seen.value
         weighted = left * self._sureness

@@ -1,4 +1,4 @@
-"""The points of two sweeps that a fit uses: a window around each resonance, neighbours averaged."""
+"""The points of two sweeps for a fit: a window around each resonance, neighbours averaged."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ TOO_NARROW = (
 # In Q (f/f0 - f0/f); two 2:1 widths of a matched circuit are 2.83, of others less.
 _TWO_WIDTHS = 2.6
 _FEWEST_POINTS = 12
-# So many tell all that more would, once their noise is averaged.
+# More points would add no information once their noise is averaged.
 _MOST_POINTS = 160
 
 
@@ -55,7 +55,7 @@ class Used:
 
     @property
     def group(self) -> int:
-        """So many neighbours are averaged."""
+        """Number of neighbours to average."""
         return max(1, self.index.size // _MOST_POINTS)
 
     @property
@@ -69,7 +69,7 @@ class Used:
         )
 
     def averaged_of(self, along: ComplexArray) -> ComplexArray:
-        """Something that belongs to all points of the sweep, at the averaged points of a fit."""
+        """A quantity along the whole sweep, at the averaged points of a fit."""
         return _averaged(along[self.index], self.group)
 
 
@@ -103,7 +103,7 @@ def windowed(
     Returns
     -------
     tuple of Used or None
-        None if one of them does not hold two 2:1 widths, or has too few points there.
+        None if one of them does not contain two 2:1 widths, or has too few points in them.
     """
     first, second = (
         _inside(one, f0_hz, q, half) for one, (f0_hz, q) in zip(sweeps, places, strict=True)

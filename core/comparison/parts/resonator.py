@@ -27,14 +27,14 @@ if TYPE_CHECKING:
     from fairlead.core.arrays import ComplexArray, FloatArray, IntArray
 
 SHARED = 11
-"""So many parameters belong to both sweeps; three to each follow."""
+"""Number of parameters common to both sweeps; three for each sweep follow."""
 SIZE = SHARED + 6
 THETA, LOSS, PHI = 0, 1, 2
 _SECOND, _THIRD = 0.47, 0.48
 
 
 def own(which: int) -> slice:
-    """Where ln(f0/fc), ln r and ln Q of a sweep stand; 0 is the reference, 1 the other one."""
+    """Indices of ln(f0/fc), ln r and ln Q of a sweep; 0 is the reference, 1 the other one."""
     return slice(SHARED + 3 * which, SHARED + 3 * which + 3)
 
 

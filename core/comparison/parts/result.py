@@ -1,4 +1,4 @@
-"""The parts of a change, each with what is not known of it."""
+"""The parts of a change, each with its uncertainty."""
 
 from __future__ import annotations
 
@@ -17,12 +17,12 @@ class Part:
     ----------
     value : float
     noise_half : float
-        Half width of the 95 % interval from noise, with what the points leave open of the model.
+        Half width of the 95 % interval from noise, including undetermined model parameters.
     model_half : float
-        How far the model itself may be off.
+        Possible error of the model itself.
     intervals : Intervals
-        ``repeatability`` holds both by the root of squares; ``accuracy`` the analyzer's bound
-        as well, where its errors are known.
+        ``repeatability`` combines both by the root of the sum of squares; ``accuracy`` includes the
+        analyzer's bound as well, if its errors are known.
     """
 
     value: float
@@ -32,38 +32,38 @@ class Part:
 
     @property
     def half(self) -> float:
-        """Half width of the widest statement."""
+        """Half width of the widest interval."""
         known = self.intervals.widest
         return 0.0 if known is None else known.half_width
 
     @property
     def is_resolved(self) -> bool:
-        """Whether it differs from none by more than what is not known."""
+        """Whether it differs from zero by more than its half width."""
         return abs(self.value) > self.half
 
 
 @dataclass(frozen=True, slots=True)
 class Parts:
-    """A change taken apart; the reference is the first, and all changes are other less reference.
+    """A change in parts, each the other sweep minus the reference.
 
     Attributes
     ----------
     tuning_hz : Part
-        By how much the resonance itself is higher, whatever match and damping did.
+        Rise of the resonance frequency itself, independent of match and damping.
     match_ohm : Part or None
-        Change of the resistance level that the resonance shows at the reference plane, never the
-        antenna's own resistance. None if a series and a parallel circuit cannot be told apart.
+        Change of the resistance level of the resonance at the reference plane, which is not the
+        antenna's own resistance. None if series and parallel circuit cannot be distinguished.
     damping_q : Part
-        Change of the unloaded Q, the line's loss apart.
+        Change of the unloaded Q, without the line's loss.
     match_db : Part
-        The levels' ratio in dB, 20 log10; its sign is that of ``match_ohm`` for a series circuit.
+        Ratio of the levels in dB, 20 log10; its sign is that of ``match_ohm`` for a series circuit.
     damping_db : Part
         10 log10 of the ratio of the Q: negative for more damping.
     resonance_hz, q : float
         Of the reference.
     level_ohm : float or None
     left_over : float
-        Standard deviation of each component of what is left of the reflection at a point.
+        Standard deviation of each component of the residual at a point.
     why_not_match : str
         Why ``match_ohm`` is None.
     """

@@ -1,6 +1,6 @@
-"""Where a fit of two sweeps begins: the delay of their line found by trying many, coarse then fine.
+"""Initial values for a fit of two sweeps: the delay of their line by a coarse and a fine search.
 
-With the right delay taken out each sweep is (a0 + a1 t) / (1 + b t), t = f/fc - fc/f: a linear
+With the right delay removed, each sweep is (a0 + a1 t) / (1 + b t), t = f/fc - fc/f: a linear
 problem, solved for all delays at once. Iteration after Sanathanan and Koerner, IEEE Transactions on
 Automatic Control, 1963 (from memory).
 """
@@ -19,11 +19,11 @@ if TYPE_CHECKING:
     from fairlead.core.arrays import ComplexArray, FloatArray
 
 _LONGEST_DELAY_S = 0.7e-6
-# A delay that is off by so much of 1/span moves the ends of a sweep by a quarter of a turn.
+# Step of the coarse search, as a share of 1/span.
 _COARSE = 0.15
 _FINE = 0.02
 _MOST_DELAYS = 600
-# A delay that turns from point to point by more than this share of a turn is not looked for.
+# Delays that rotate by more than this share of a turn per step are not searched.
 _MOST_TURN = 0.25
 _POINTS = 64
 _STEPS = 3
@@ -53,7 +53,7 @@ class Start:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Circles:
-    """One sweep at every delay, shape (m,) each; a cost is infinite where no resonator fits."""
+    """One sweep at every delay, shape (m,) each; the cost is infinite if no resonator fits."""
 
     cost: FloatArray
     factor: ComplexArray
