@@ -183,7 +183,7 @@ def seen_through(
     Returns
     -------
     ComplexArray, shape (n,)
-        May exceed 1 in magnitude where a line is taken away that is longer, or lossier, than the
+        May exceed 1 in magnitude if the line removed is longer, or lossier, than the
         true one.
     """
     return carried(line.constants(frequency_hz), length_m, reflection, z0_ohm)

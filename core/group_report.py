@@ -42,7 +42,7 @@ def group_tables(
             if output not in spec.left_out and spread.n:
                 lines.append([spec.title(bench), *_cells(spec, found, spread)])
         below = [] if found.coverage is None else [f"{coverage_words(found.coverage)}."]
-        below.append(f"Members are held against {found.centre_words}.")
+        below.append(f"Members are compared with {found.centre_words}.")
         tables.append((lines, [*below, _NOTE]))
     return tables
 

@@ -62,7 +62,7 @@ class GroupRow:
 
     @property
     def centre_words(self) -> str:
-        """What the members are held against."""
+        """What the members are compared with."""
         key = self.group.reference_key
         return "their mean" if key is None else f'"{self.name_of(key)}"'
 
@@ -183,7 +183,7 @@ def group_tips(spec: FigureSpec, found: GroupRow) -> tuple[str, ...]:
 
 def coverage_words(coverage: Coverage) -> str:
     """How many cover, and what that says of all such units."""
-    unsure = f", {coverage.cannot_tell} cannot be told" if coverage.cannot_tell else ""
+    unsure = f", {coverage.cannot_tell} undecided" if coverage.cannot_tell else ""
     return (
         f"{coverage.yes} of {coverage.n} cover the band{unsure}; of all such units, between "
         f"{100 * coverage.share.low:.1f} and {100 * coverage.share.high:.1f} % do (95 %, Clopper "

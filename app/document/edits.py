@@ -213,7 +213,7 @@ class Edits:
     def set_group_reference(self, group_key: int, reference_key: int | None) -> None:
         """Hold the members of a group against one of them, or against their mean."""
         after = with_group_reference(self._bench, group_key, reference_key)
-        self._push(after, "Choose what the group is held against")
+        self._push(after, "Choose the group's reference")
 
     def set_group_visible(self, group_key: int, *, is_visible: bool) -> None:
         """Show or hide envelope and mean of a group."""

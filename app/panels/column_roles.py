@@ -179,7 +179,7 @@ class Choices:
             ]
             if not free:
                 raise ValueTextError(
-                    "an angle stands alone",
+                    "an angle has no magnitude column",
                     "choose Reflection, |G|, Reflection, dB or |Z| for the column it belongs to",
                 )
             partners[min(free, key=lambda c: (c > angle, abs(c - angle)))] = angle

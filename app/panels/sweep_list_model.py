@@ -278,10 +278,10 @@ _TEXTS: dict[int, Callable[[Entry, bool, Findings], str]] = {
 
 
 def group_line(group: Group) -> str:
-    """How many sweeps of what kind are in a group, and what they are held against."""
+    """How many sweeps of what kind are in a group, and what they are compared with."""
     count = len(group.members)
     what = group.kind if count != 1 else group.kind.removesuffix("s")
-    against = "" if group.reference_key is None else ", held against one of them"
+    against = "" if group.reference_key is None else ", compared with one of them"
     return f"{count} {what}{against}"
 
 

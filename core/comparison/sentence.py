@@ -125,4 +125,4 @@ def _coverage(row: Row, band: Band, limit_swr: float) -> str:
         return f"covers the band at {kept[0]}"
     if broken:
         return f"does not cover the band at {broken[-1]}"
-    return "whether it covers the band cannot be told"
+    return "whether it covers the band cannot be determined"

@@ -46,7 +46,7 @@ _NO_PHASE = "the phase was not measured"
 _OTHER_IMPEDANCE = "the sweeps are stated at different reference impedances"
 _TOO_NOISY = "too noisy"
 _TOO_FEW = "too few points"
-_UNKNOWN_KIND = "a series and a parallel resonance cannot be told apart behind this line"
+_UNKNOWN_KIND = "a series and a parallel resonance cannot be distinguished behind this line"
 
 
 Errors = tuple["PointErrors | None", "PointErrors | None"]

@@ -124,8 +124,8 @@ class LineTakenAway(_LineStep):
 
     @property
     def caption(self) -> str:
-        """Such as "12 m RG-58 taken away"."""
-        return f"{self.words} taken away"
+        """Such as "12 m RG-58 removed"."""
+        return f"{self.words} removed"
 
     def applied(self, sweep: AnySweep) -> AnySweep:
         """The sweep at the antenna's end of the line.

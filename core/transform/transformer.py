@@ -58,9 +58,9 @@ class TransformerTakenAway(Step):
 
     @property
     def caption(self) -> str:
-        """Such as "49:1 transformer taken away (0.5 dB)"."""
+        """Such as "49:1 transformer removed (0.5 dB)"."""
         loss = f" ({self.loss_db:.3g} dB)" if self.loss_db else ""
-        return f"{self.ratio:.4g}:1 transformer taken away{loss}"
+        return f"{self.ratio:.4g}:1 transformer removed{loss}"
 
     def applied(self, sweep: AnySweep) -> AnySweep:
         """The sweep at ``ratio`` times its reference impedance.

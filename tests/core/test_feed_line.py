@@ -1,4 +1,4 @@
-"""Feed lines against published examples, scikit-rf's lines, and themselves (put in, taken away)."""
+"""Feed lines against published examples, scikit-rf's lines, and themselves (put in, removed)."""
 
 from __future__ import annotations
 

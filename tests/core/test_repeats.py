@@ -217,11 +217,11 @@ def test_nothing_is_said_about_chance_where_the_noise_is_not_known():
     rows = [replace(row, intervals={}) for row in rows_of(bench_of(51e6, 50.6e6, 50.96e6))]
     keys = [row.entry.key for row in rows]
     told = answer(rows, Question(*keys))
-    assert any(line.startswith("The noise of these sweeps is not known") for line in told.sentences)
+    assert any(line.startswith("The noise of these sweeps is unknown") for line in told.sentences)
     assert "±" not in " ".join(told.sentences)
     cable = answer(rows, Question(*keys, kind="cable"))
     assert cable_verdict(cable.compared) == "cannot tell"
-    assert cable.sentences[0] == "Whether the cable is part of the antenna cannot be told."
+    assert cable.sentences[0] == "Whether the cable is part of the antenna cannot be determined."
     untimed = answer(rows, Question(*keys, minutes=(1.0,)))
     assert untimed.why_no_minutes == "give a time in minutes for each of the three sweeps"
     assert untimed.compared.figures["best_match_hz"].effect.half is None

@@ -89,7 +89,7 @@ def test_a_line_taken_away_is_seen_at_once_and_is_one_undo_step(lined, qtbot, pa
     qtbot.mouseClick(panel.ok_button, Qt.MouseButton.LeftButton)
     run_events()
     assert steps(lined) == made + 1
-    assert entry(lined, "radio").caption == "radio (12 m RG-58 taken away)"
+    assert entry(lined, "radio").caption == "radio (12 m RG-58 removed)"
     assert entry(lined, "radio").seen_at == "feed"
     lined.commands["undo"].trigger()
     assert entry(lined, "radio").plane is None
@@ -128,7 +128,7 @@ def test_a_measured_line_from_sweeps_on_the_bench(lined, qtbot, panel):
     assert lined.settings.own_lines[0].velocity_factor == pytest.approx(0.66, rel=1e-4)
     panel.accept()
     run_events()
-    assert entry(lined, "radio").caption == "radio (12 m club cable taken away)"
+    assert entry(lined, "radio").caption == "radio (12 m club cable removed)"
     # Opened again it shows what was set.
     lined.commands["feed-line"].trigger()
     again = lined.handlers.feed_line.panel
@@ -182,7 +182,7 @@ def test_a_transformer_is_typed_in_the_details(lined, qtbot):
     run_events()
     found = entry(lined, "radio")
     assert found.sweep.z0_ohm == 2450
-    assert found.caption == "radio (49:1 transformer taken away (0.5 dB))"
+    assert found.caption == "radio (49:1 transformer removed (0.5 dB))"
     assert row.field.text() == "49, 0.5 dB"
 
 

@@ -441,7 +441,7 @@ def test_what_is_read_aloud(grouped):
     index = model.index(model.row_of(group(grouped).key), 0)
     spoken = index.data(Qt.ItemDataRole.AccessibleTextRole)
     assert (
-        spoken == "Group Kit, 3 units, held against one of them, folded, envelope and mean hidden"
+        spoken == "Group Kit, 3 units, compared with one of them, folded, envelope and mean hidden"
     )
 
 

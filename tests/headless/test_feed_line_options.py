@@ -138,11 +138,11 @@ def test_the_picture_says_where_it_is_seen(fairlead, files, tmp_path):
         "picture", *files, "--line", "RG-58,12m", "--line-for", "radio", "-o", "out.svg"
     )
     assert done.status == 0, done.errors
-    assert "12 m RG-58 taken away" in (tmp_path / "out.svg").read_text("utf-8")
+    assert "12 m RG-58 removed" in (tmp_path / "out.svg").read_text("utf-8")
 
 
 def test_check_looks_at_the_feed_point(fairlead, files):
-    """A line taken away too long leaves a delay with the wrong sign, and that is said."""
+    """Removing too long a line leaves a delay with the wrong sign, which is reported."""
     found = {}
     for length in ("12m", "20m"):
         done = fairlead("check", files[1], "--line", f"RG-58,{length}", "--as", "json")
@@ -160,6 +160,6 @@ def test_export_writes_what_is_seen_at_the_feed_point_only_when_asked(fairlead, 
     done = fairlead("export", files[1], "--line", "RG-58,12m", "--what", "shown", "-o", "out.s1p")
     assert done.status == 0, done.errors
     text = (tmp_path / "out.s1p").read_text("utf-8")
-    assert "12 m RG-58 taken away" in text
+    assert "12 m RG-58 removed" in text
     rows = np.loadtxt(tmp_path / "out.s1p", comments=["!", "#"])
     assert np.abs(rows[:, 1] + 1j * rows[:, 2] - CIRCUIT.reflection(GRID_HZ)).max() < 1e-6

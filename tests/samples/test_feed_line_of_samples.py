@@ -1,4 +1,4 @@
-"""The main promise of the feed line: the cable taken away, the samples agree with each other."""
+"""The main promise of the feed line: the cable removed, the samples agree with each other."""
 
 from __future__ import annotations
 

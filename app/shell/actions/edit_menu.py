@@ -115,7 +115,7 @@ EDIT: tuple[ActionSpec, ...] = (
         "repeats",
         "&Edit",
         "&Before, during, after ...",
-        "Tell what came and went (water, ice, a hand on the cable) from what drifted meanwhile",
+        "Separate what came and went (water, ice, a hand on the cable) from drift",
         lambda do: do.repeats.ask(),
         need="sweeps",
     ),

@@ -137,7 +137,7 @@ class PairFit:
         return along / max(total, 1e-300)
 
     def influence(self, part: FloatArray) -> tuple[ComplexArray, ComplexArray]:
-        """Influence c of errors e of the points on a combination of parameters: Re sum conj(c) e."""
+        """Influence c of errors e of the points on a sum of parameters: Re sum conj(c) e."""
         moved = (self.covariance @ part) @ self.gradient
         first = self.left[0].size
         return moved[:first] / self.sigmas[0] ** 2, moved[first:] / self.sigmas[1] ** 2

@@ -41,7 +41,7 @@ class Question:
     before, during : int
         Keys of entries.
     after : int or None
-        None if there is no sweep afterwards; drift cannot be told then.
+        None if there is no sweep afterwards; drift is then unknown.
     kind : {"weather", "cable", "cable-length"}
     minutes : tuple of float
         When the three were taken, where the user says so; empty to take it from their dates.

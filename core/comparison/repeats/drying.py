@@ -42,8 +42,8 @@ _TOO_FEW_WITHOUT_NOISE = (
 )
 _NO_CHANGE = "the best match does not move by more than what is not known of it"
 _NO_CURVE = "the best match does not fall off exponentially"
-_OVER = "most of it was over before the second sweep, so the half time cannot be told"
-_STRAIGHT = "it has not levelled off, so the half time cannot be told; sweep on until it is dry"
+_OVER = "most of it was over before the second sweep, so the half time cannot be determined"
+_STRAIGHT = "it has not levelled off, so the half time is unknown; keep sweeping until it is dry"
 
 
 @dataclass(frozen=True, slots=True)

@@ -91,7 +91,7 @@ def compare_stages(
     Parameters
     ----------
     before, during, after : Row
-        Of one bench, with their intervals. Without a sweep after, drift cannot be told.
+        Of one bench, with their intervals. Without a sweep after, drift is unknown.
     minutes : tuple of float, length 3, or None
         When they were taken, where that is known.
 

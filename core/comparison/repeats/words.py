@@ -35,7 +35,7 @@ _NAMES = {
 # Of five figures each at 95 %, one lies outside by chance alone in up to a quarter of all cases. At
 # 99 % it is one case in twenty (Bonferroni): the ratio of the two normal quantiles.
 _STRICTER = 2.575829 / NORMAL_95
-_NO_NOISE = "The noise of these sweeps is not known, so how much of this is chance cannot be told."
+_NO_NOISE = "The noise of these sweeps is unknown, so part or all of this may be chance."
 _NO_AFTER = "Without a sweep afterwards, whatever drifted meanwhile is part of this."
 _MORE_DRIFT = (
     "More drifted than came and went, so the effect is no better than the guess that the drift ran "
@@ -46,8 +46,8 @@ _CHOKE = (
     "again."
 )
 _CAUSES = (
-    "Water or ice may load the antenna, leak and lose power at once; these figures do not tell "
-    "which it was."
+    "Water or ice may load the antenna, leak and lose power at once; these figures do not "
+    "show which it was."
 )
 
 
@@ -103,7 +103,7 @@ def cable_sentences(found: Compared) -> list[str]:
             "A hand in another place, or another length of cable, may still show it.",
         ]
     return [
-        "Whether the cable is part of the antenna cannot be told.",
+        "Whether the cable is part of the antenna cannot be determined.",
         effects,
         *drift,
         _NO_NOISE,

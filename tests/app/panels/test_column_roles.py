@@ -36,7 +36,7 @@ def test_a_plan_and_its_choices_say_the_same(text, columns):
         ((Role.SWR, Role.UNUSED), "no column is the frequency"),
         ((Role.FREQUENCY, Role.FREQUENCY), "two columns are marked as frequency"),
         ((Role.FREQUENCY, Role.UNUSED), "no column shows the match"),
-        ((Role.FREQUENCY, Role.ANGLE), "an angle stands alone"),
+        ((Role.FREQUENCY, Role.ANGLE), "an angle has no magnitude column"),
         ((Role.FREQUENCY, Role.IMPEDANCE), "|Z| alone gives no SWR"),
         ((Role.FREQUENCY, Role.SWR, Role.TRACE, Role.TRACE), "two columns name the sweep"),
         (

@@ -104,7 +104,7 @@ def test_a_member_nearer_to_the_limit_than_its_noise_cannot_be_told():
     made, found = group_of(bench_of(noisy).with_limit(at_limit), (2, 7))
     assert found.coverage.cannot_tell == 1
     assert "1 unsure" in group_cell(SPECS["verdict"], found)
-    assert "1 cannot be told" in tip_of(SPECS["verdict"], found)
+    assert "1 undecided" in tip_of(SPECS["verdict"], found)
     assert as_json(made)["groups"][0]["covers"]["cannot_tell"] == 1
 
 
@@ -217,7 +217,7 @@ def test_text_and_markdown_have_a_table_a_group(found):
     ]
     assert best.split()[3:6] == ["5", "51.00", "0.32"]
     assert "5 of 5 cover the band" in text
-    assert "Members are held against their mean." in text
+    assert "Members are compared with their mean." in text
     assert "normally distributed" in text
     markdown = as_markdown(made)
     assert "| Kit (5 units) | n | Mean |" in markdown

@@ -122,7 +122,7 @@ def test_worst_swr_where_it_exists():
         (1.1, "covers the band at 1.5."),
         (2.4, "covers the band at 3, not at 2."),
         (5.0, "does not cover the band at 3."),
-        (None, "whether it covers the band cannot be told."),
+        (None, "whether it covers the band cannot be determined."),
     ],
 )
 def test_coverage(highest, expected):

@@ -83,10 +83,10 @@ def test_planes():
 
 
 def test_words():
-    assert LineTakenAway(**LINE).caption == "12 m RG-58 taken away"
+    assert LineTakenAway(**LINE).caption == "12 m RG-58 removed"
     assert LinePutIn(**LINE).caption == "through 12 m RG-58"
-    assert TransformerTakenAway(49.0, 0.5).caption == "49:1 transformer taken away (0.5 dB)"
-    assert TransformerTakenAway(4.0).caption == "4:1 transformer taken away"
+    assert TransformerTakenAway(49.0, 0.5).caption == "49:1 transformer removed (0.5 dB)"
+    assert TransformerTakenAway(4.0).caption == "4:1 transformer removed"
 
 
 def test_a_transformer_multiplies_the_impedance():
