@@ -217,7 +217,7 @@ def _further_columns(spec: FigureSpec, rows: Sequence[Row]) -> list[FigureColumn
     return columns + [one for header, _ in headers for one in _ends_of(header, "", "", 1.0, rows)]
 
 
-def _csv_figure(column: Part, row: Row) -> str:
+def _csv_figure(column: FigureColumn, row: Row) -> str:
     text = _csv_cell(column.value(row))
     # As a bare number a lower bound would pass for a value.
     return f"> {text.removesuffix('.0')}" if column.header in row.figures.at_least else text

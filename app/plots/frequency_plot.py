@@ -453,7 +453,7 @@ class FrequencyPlot(PlotFrame):
     def focusNextPrevChild(self, is_next: bool) -> bool:
         """Tab goes from handle to handle, then to the curves, before it leaves the plot."""
         if self.hasFocus():
-            stops: list[Part | None] = [*self._handles.parts, None]
+            stops: list[Grip | None] = [*self._handles.parts, None]
             at = stops.index(self._focused) + (1 if is_next else -1)
             if 0 <= at < len(stops):
                 self._gestures.finish()
