@@ -9,7 +9,7 @@ import os
 import sys
 from typing import TYPE_CHECKING
 
-from fairlead.app.headless.output import DONE, UNREAD, quiet_end, say, use_utf8
+from fairlead.app.headless.output import DONE, UNREAD, WRONG_USAGE, quiet_end, say, use_utf8
 from fairlead.app.plain_imports import import_plainly
 
 if TYPE_CHECKING:
@@ -56,6 +56,9 @@ def _run(given: list[str]) -> int:
         # Only the first argument can be a verb; later ones are files.
         if given and given[0] in VERBS:
             return _run_verb(given[0], given[1:])
+        if given and _is_unknown_verb(given[0]):
+            say(_what_verb(given[0]))
+            return WRONG_USAGE
         return _run_window(given)
     except ImportError as error:
         library = _missing_library(error)
@@ -66,6 +69,19 @@ def _run(given: list[str]) -> int:
             f"apt-get install {_PAINTING} and for the window on X11 {_X11}"
         )
         return UNREAD
+
+
+def _is_unknown_verb(word: str) -> bool:
+    """Whether a first word is neither a file nor looks like the name of one."""
+    return word.isidentifier() and not os.path.lexists(word)
+
+
+def _what_verb(word: str) -> str:
+    from difflib import get_close_matches  # noqa: PLC0415 - only for a slip
+
+    near = get_close_matches(word.lower(), VERBS, n=1)
+    meant = f'did you mean "fairlead {near[0]}"?' if near else f"commands are {', '.join(VERBS)}"
+    return f'fairlead: "{word}" is neither a file nor a command; {meant}'
 
 
 def _run_verb(verb: str, arguments: Sequence[str]) -> int:
@@ -81,6 +97,11 @@ def _run_verb(verb: str, arguments: Sequence[str]) -> int:
 
 def _run_window(arguments: Sequence[str]) -> int:
     options = _window_options(arguments)
+    if options.version:
+        from fairlead.app.version import with_libraries  # noqa: PLC0415 - asks the metadata
+
+        print(with_libraries())
+        return DONE
     if _has_no_screen():
         say(
             "fairlead: there is no screen for a window; "
@@ -102,13 +123,14 @@ def _window_options(arguments: Sequence[str]) -> argparse.Namespace:
     import argparse  # noqa: PLC0415 - the verbs bring their own
 
     from fairlead.app.headless.arguments import VerbParser  # noqa: PLC0415 - as above
-    from fairlead.app.version import version  # noqa: PLC0415 - as above
 
     parser = VerbParser("", "Compare antenna sweeps: open the window with these files.")
     parser.formatter_class = argparse.RawDescriptionHelpFormatter
     parser.epilog = _OVERVIEW
     parser.add_argument("files", nargs="*", metavar="FILE", help="sweeps, or folders with sweeps")
-    parser.add_argument("--version", action="version", version=f"fairlead {version()}")
+    parser.add_argument(
+        "--version", action="store_true", help="print the versions of program and libraries"
+    )
     return parser.read(arguments)
 
 

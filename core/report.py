@@ -64,8 +64,12 @@ def as_text(
     bench: Bench,
     rows: Sequence[Row] | None = None,
     changes: Mapping[int, ChangeSummary] | None = None,
+    *,
+    width: int | None = None,
 ) -> str:
     """The table as plain text, transposed so that each sweep is a column.
+
+    Sweeps that do not fit into ``width`` characters follow in further blocks below; None: all fit.
 
     Here and below: ``rows`` of the bench, or None for all of them, worked out now with all that is
     known of them; ``changes`` of the rows, whose sentences stand under the table.
@@ -74,10 +78,27 @@ def as_text(
     titles, found, notes = _texts(bench, rows, "text")
     notes += sentences(changes or {})
     turned = [[title, *(row[i] or DASH for row in found)] for i, title in enumerate(titles)]
-    lines = [heading_line(bench), *_aligned(turned), *notes]
+    lines = [heading_line(bench), *_in_blocks(turned, width), *notes]
     for table, below in group_tables(bench, rows, "text"):
         lines += ["", *_aligned(table), *below]
     return "\n".join(lines) + "\n"
+
+
+def _in_blocks(table: Sequence[Sequence[str]], width: int | None) -> list[str]:
+    """Aligned columns, as many side by side as fit, the first one before each block."""
+    most = [max(map(len, column)) for column in zip(*table, strict=True)]
+    lines: list[str] = []
+    start = 1
+    while start < len(most):
+        stop, used = start + 1, most[0] + 2 + most[start]
+        while stop < len(most) and (width is None or used + 2 + most[stop] <= width):
+            used += 2 + most[stop]
+            stop += 1
+        if lines:
+            lines.append("")
+        lines += _aligned([[row[0], *row[start:stop]] for row in table])
+        start = stop
+    return lines
 
 
 def _aligned(table: Sequence[Sequence[str]]) -> list[str]:

@@ -83,6 +83,23 @@ class Edits:
         after = self._bench.with_sweeps(readings).with_readings(more)
         self._push(after, f"Reload {what}")
 
+    def choose_columns(
+        self, readings: Mapping[int, Reading], more: Sequence[Reading], gone: Iterable[int]
+    ) -> None:
+        """Replace sweeps by what other columns of their table hold.
+
+        Parameters
+        ----------
+        readings : mapping
+            By key.
+        more : sequence of Reading
+            Additional sweeps that the columns hold.
+        gone : iterable of int
+            Keys of sweeps that they no longer hold.
+        """
+        after = self._bench.with_sweeps(readings).with_readings(more).without(gone)
+        self._push(after, "Choose columns")
+
     def sort(self, keys: Sequence[int], what: str) -> None:
         """Sort the list in the order of these keys."""
         self._push(self._bench.with_order(keys), f"Sort by {what}")

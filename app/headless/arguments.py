@@ -54,7 +54,13 @@ def add_files(parser: VerbParser) -> None:
         "files",
         nargs="+",
         metavar="FILE",
-        help="a sweep, a bench (.fairlead), or a folder of sweeps",
+        help="a sweep, a bench (.fairlead), a folder of sweeps, or - for the standard input",
+    )
+    parser.add_argument(
+        "-q",
+        "--quiet",
+        action="store_true",
+        help="only the result and errors: no notes, no progress, no list of files written",
     )
     parser.add_argument(
         "--columns",

@@ -99,7 +99,7 @@ def run(arguments: Sequence[str]) -> int:
     accuracy = chosen_accuracy(parser, options)
     columns = chosen_columns(parser, options)
     line = chosen_line(parser, options)
-    gathered = gather_on_one_bench(options.files, columns)
+    gathered = gather_on_one_bench(options.files, columns, is_quiet=options.quiet)
     bench, is_whole = with_requested_line(parser, gathered.bench, line, gathered.unread)
     if limit_swr is not None:
         bench = bench.with_limit(limit_swr)

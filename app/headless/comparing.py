@@ -14,7 +14,9 @@ from fairlead.app.headless.arguments import (
 from fairlead.app.headless.feed_line import chosen_line, with_requested_line
 from fairlead.app.headless.gathering import find_reference, gather_on_one_bench
 from fairlead.app.headless.groups import grouped
+from fairlead.app.headless.output import say
 from fairlead.core.errors import FairleadError
+from fairlead.core.table_lines import plain_mhz
 
 if TYPE_CHECKING:
     import argparse
@@ -38,7 +40,7 @@ def compared(
     accuracy = chosen_accuracy(parser, options)
     columns = chosen_columns(parser, options)
     line = chosen_line(parser, options)
-    gathered = gather_on_one_bench(options.files, columns)
+    gathered = gather_on_one_bench(options.files, columns, is_quiet=options.quiet)
     bench = gathered.bench
     if limit_swr is not None:
         bench = bench.with_limit(limit_swr)
@@ -57,4 +59,22 @@ def compared(
     bench, is_whole = with_requested_line(parser, bench, line, gathered.unread)
     if bench.entries:
         bench = grouped(parser, options, bench, gathered.unread)
+        say_unreached(bench)
     return bench, gathered.unread, is_whole
+
+
+def say_unreached(bench: Bench) -> None:
+    """One line if no sweep has anything in the band: a table of dashes may be a slip of a digit."""
+    band = bench.band
+    low_hz = min(float(entry.sweep.frequency_hz[0]) for entry in bench.entries)
+    high_hz = max(float(entry.sweep.frequency_hz[-1]) for entry in bench.entries)
+    if any(
+        entry.sweep.frequency_hz[0] <= band.high_hz and entry.sweep.frequency_hz[-1] >= band.low_hz
+        for entry in bench.entries
+    ):
+        return
+    edges = f"{plain_mhz(band.low_hz)} to {plain_mhz(band.high_hz)} MHz"
+    say(
+        f"no sweep reaches into the band, {edges}; they lie between {plain_mhz(low_hz)} and "
+        f"{plain_mhz(high_hz)} MHz"
+    )

@@ -36,7 +36,9 @@ def run(arguments: Sequence[str]) -> int:
     line = chosen_line(parser, options)
     if line is not None and options.what != "shown":
         parser.error("with --line or --at give --what shown too: the result was not measured")
-    gathered = gather_on_one_bench(options.files, chosen_columns(parser, options))
+    gathered = gather_on_one_bench(
+        options.files, chosen_columns(parser, options), is_quiet=options.quiet
+    )
     say_all(gathered.unread)
     bench, is_whole = with_requested_line(parser, gathered.bench, line, gathered.unread)
     entries = bench.entries
@@ -132,7 +134,8 @@ def _write(bench: Bench, paths: Sequence[str], form: str, options: argparse.Name
             say(error)
         else:
             written += 1
-            print(printable(path))
+            if not options.quiet:
+                print(printable(path))
     return written
 
 

@@ -9,7 +9,7 @@ from fairlead.app.headless.arguments import VerbParser, add_comparison, add_file
 from fairlead.app.headless.comparing import compared
 from fairlead.app.headless.feed_line import add_feed_line
 from fairlead.app.headless.groups import add_groups
-from fairlead.app.headless.output import DONE, UNREAD, printable, say_all
+from fairlead.app.headless.output import DONE, UNREAD, printable, say_all, terminal_width
 from fairlead.app.headless.repeats import add_repeats, asked_repeats
 from fairlead.app.version import version
 from fairlead.core import report
@@ -54,22 +54,30 @@ def run(arguments: Sequence[str]) -> int:
     elif options.form == "csv":
         print(report.as_csv(bench, rows), end="")
     elif bench.entries:
-        _print_table(bench, rows, repeats, as_markdown=options.form == "markdown")
+        _print_table(
+            bench,
+            rows,
+            repeats,
+            as_markdown=options.form == "markdown",
+            is_quiet=options.quiet,
+        )
     return UNREAD if unread or not is_whole else DONE
 
 
 def _print_table(
-    bench: Bench, rows: Sequence[Row], repeats: Answer | None, *, as_markdown: bool
+    bench: Bench, rows: Sequence[Row], repeats: Answer | None, *, as_markdown: bool, is_quiet: bool
 ) -> None:
     """The table, and below it what came and went, the readers' notices and the checks' findings."""
     changes = changes_of(bench, rows)
-    form = report.as_markdown if as_markdown else report.as_text
-    text = form(bench, rows, changes)
-    said = findings_of(bench, rows)
+    if as_markdown:
+        text = report.as_markdown(bench, rows, changes)
+    else:
+        text = report.as_text(bench, rows, changes, width=terminal_width())
+    said = {} if is_quiet else findings_of(bench, rows)
     notes = [
         f"{'- ' if as_markdown else ''}{entry.label}: {found.text}"
         for entry in bench.entries
-        for found in said[entry.key]
+        for found in said.get(entry.key, ())
     ]
     if notes:
         notes = ["", *notes]

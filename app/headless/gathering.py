@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
+import sys
 from dataclasses import dataclass
 from pathlib import PurePath
 from typing import TYPE_CHECKING
 
 from fairlead.app.files.gathering import gather, merged
+from fairlead.app.headless.output import progress
 from fairlead.core.document.bench import Bench
 from fairlead.core.errors import FairleadError, ReadError
-from fairlead.core.reading import open_sweeps
+from fairlead.core.reading import open_sweeps, read_sweeps
 from fairlead.core.reading.label import label_of
+from fairlead.core.reading.opening import LARGEST_BYTES
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from fairlead.core.document.entry import Entry
-    from fairlead.core.reading import ColumnPlan
+    from fairlead.core.reading import ColumnPlan, Reading
 
+STANDARD_INPUT = "-"
 # Names listed in an error's advice.
 _LISTED = 8
 
@@ -41,19 +45,38 @@ class OnOneBench:
     unread: tuple[ReadError, ...]
 
 
-def gather_on_one_bench(files: Sequence[str], columns: ColumnPlan | None = None) -> OnOneBench:
+def gather_on_one_bench(
+    files: Sequence[str], columns: ColumnPlan | None = None, *, is_quiet: bool = False
+) -> OnOneBench:
     """Read all files and all files in folders; one that cannot be read does not stop the others.
 
     Parameters
     ----------
     files : sequence of str
+        "-" is the standard input.
     columns : ColumnPlan, optional
         What each column of a table is.
+    is_quiet : bool
+        No line of progress, not even on a terminal.
     """
-    gathered = gather(files, lambda file: open_sweeps(file, columns))
+    with progress(is_quiet=is_quiet) as tell:
+        gathered = gather(files, lambda file: _opened(file, columns), tell=tell)
     benches = [opened.bench for opened in gathered.benches]
     bench = merged(benches, gathered.readings, Bench())
     return OnOneBench(bench, bool(benches), gathered.unread)
+
+
+def _opened(file: str, columns: ColumnPlan | None) -> Sequence[Reading]:
+    if file != STANDARD_INPUT:
+        return open_sweeps(file, columns)
+    if sys.stdin is None or sys.stdin.isatty():
+        raise ReadError(
+            file, "the standard input is a keyboard, not a sweep", "pipe a file into it"
+        )
+    data = sys.stdin.buffer.read(LARGEST_BYTES + 1)
+    if len(data) > LARGEST_BYTES:
+        raise ReadError(file, f"more than {LARGEST_BYTES // 2**20} MiB", "name the file instead")
+    return read_sweeps(data, "standard input", columns)
 
 
 def find_reference(bench: Bench, wanted: str, unread: Sequence[ReadError]) -> Entry:

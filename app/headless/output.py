@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import io
 import os
+import shutil
 import sys
+import time
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Callable, Iterable, Iterator
 
 DONE, UNREAD, WRONG_USAGE, SUSPECT = 0, 1, 2, 3
 _INTERRUPTED = 130
+# Progress is told after this time, and so often.
+_SILENT_S, _EVERY_S = 1.0, 0.1
 
 
 def use_utf8() -> None:
@@ -34,6 +38,13 @@ def _is_stray_byte(character: str) -> bool:
     return "\udc80" <= character <= "\udcff"
 
 
+def terminal_width() -> int | None:
+    """Columns of the terminal that reads standard output; None if none does."""
+    if sys.stdout is None or not sys.stdout.isatty():
+        return None
+    return shutil.get_terminal_size().columns
+
+
 def say(error: object) -> None:
     """Print one line on standard error; line breaks and control characters are removed."""
     if sys.stderr is not None:
@@ -44,6 +55,34 @@ def say_all(errors: Iterable[object]) -> None:
     """Print one line for each error."""
     for error in errors:
         say(error)
+
+
+@contextmanager
+def progress(*, is_quiet: bool = False) -> Iterator[Callable[[int, int, str], None]]:
+    """A line on the terminal that says how far reading is, once it has taken a second.
+
+    Yields what to call with the number of files done, of all, and the next one. Nothing is printed
+    where standard error is no terminal.
+    """
+    is_shown = not is_quiet and sys.stderr is not None and sys.stderr.isatty()
+    started_s = time.monotonic()
+    last_s = started_s
+    has_line = False
+
+    def tell(done: int, steps: int, what: str) -> None:
+        nonlocal last_s, has_line
+        now_s = time.monotonic()
+        if not is_shown or now_s - started_s < _SILENT_S or now_s - last_s < _EVERY_S:
+            return
+        last_s, has_line = now_s, True
+        text = printable(f"{done} of {steps}: {what}")[: shutil.get_terminal_size().columns - 1]
+        print(f"\r\x1b[K{text}", end="", file=sys.stderr, flush=True)
+
+    try:
+        yield tell
+    finally:
+        if has_line:
+            print("\r\x1b[K", end="", file=sys.stderr, flush=True)
 
 
 class Interrupted(SystemExit):

@@ -169,7 +169,9 @@ class MainWindow(QMainWindow):
             changes=ChangeHandler(document, view_state, messages, self),
             exports=ExportHandler(document, view_state, worker, messages, settings, self),
             recovery=RecoveryHandler(document, benches, worker, self.recovery_bar, messages),
-            imports=ImportHandler(self.loader, messages, settings, view_state, self),
+            imports=ImportHandler(
+                document, edits, self.loader, worker, messages, settings, view_state, self
+            ),
             watch=WatchHandler(
                 document,
                 edits,

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import os
 import re
+from glob import iglob
+from itertools import chain, islice
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from fairlead.core.causes import why_not_read
 from fairlead.core.errors import ReadError
-from fairlead.core.paths import cannot_list, head_of, is_folder
+from fairlead.core.paths import cannot_list, head_of, is_folder, link_mode_of
 from fairlead.core.reading.kind import looks_like_sweep
 
 if TYPE_CHECKING:
@@ -23,6 +25,7 @@ MOST_ENTRIES = 50_000
 _USUAL_ENDING = re.compile(r"\.(?:[szyhg]\d{1,3}p|ts|txt|csv|tsv|dat|prn|asc)$", re.IGNORECASE)
 _NAMELESS = re.compile(r"\.[szyhg]\d{1,3}p$", re.IGNORECASE)
 _DIGITS = re.compile(r"(\d+)")
+_IS_PATTERN = re.compile(r"[*?\[]")
 _HEAD_BYTES = 4096
 
 
@@ -34,7 +37,8 @@ def expand_paths(
     Parameters
     ----------
     paths : iterable of path-like
-        Order is kept.
+        Order is kept. Patterns that a shell has not expanded ("dipole-*.s1p") are taken for the
+        files that they fit.
 
     Returns
     -------
@@ -47,7 +51,7 @@ def expand_paths(
     """
     files: list[Path] = []
     errors: list[ReadError] = []
-    for path in map(Path, paths):
+    for path in chain.from_iterable(map(_fitting, map(Path, paths))):
         if is_folder(path):
             found = _Folder(path)
             files += found.files
@@ -55,6 +59,16 @@ def expand_paths(
         else:
             files.append(path)
     return files, errors
+
+
+def _fitting(path: Path) -> list[Path]:
+    """The files that a pattern fits, sorted; the path itself where it is none or fits none."""
+    name = os.fspath(path)
+    # A file may have such a name: what exists is meant as it is.
+    if not _IS_PATTERN.search(name) or link_mode_of(path) is not None:
+        return [path]
+    found = islice(iglob(name), MOST_FILES)  # noqa: PTH207 - Path.glob has no absolute patterns
+    return sorted(map(Path, found), key=lambda one: natural_key(os.fspath(one))) or [path]
 
 
 def natural_key(name: str) -> list[tuple[int, int, str]]:

@@ -51,7 +51,7 @@ def loaded(fairlead, *arguments):
 def test_the_version_is_that_of_the_package(fairlead):
     assert metadata.version("fairlead") == VERSION
     done = fairlead("--version")
-    assert (done.status, done.out, done.errors) == (0, f"fairlead {VERSION}\n", [])
+    assert (done.status, done.out.splitlines()[0], done.errors) == (0, f"fairlead {VERSION}", [])
 
 
 def test_help_names_the_verbs_and_each_verb_has_its_own(fairlead):

@@ -57,6 +57,14 @@ EDIT: tuple[ActionSpec, ...] = (
         need="typed",
     ),
     ActionSpec(
+        "choose-columns",
+        "&Edit",
+        "Choos&e columns again ...",
+        "State once more what each column is in the table that the selected sweep was read from",
+        lambda do: do.imports.choose_again(),
+        need="one",
+    ),
+    ActionSpec(
         "reference",
         "&Edit",
         "Choose as re&ference",
