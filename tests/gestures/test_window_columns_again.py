@@ -107,8 +107,8 @@ def test_a_file_that_has_gone_is_an_error(window, qtbot, table):
     assert window.handlers.imports.panel is None
 
 
-def test_a_typed_sweep_was_read_from_nothing(window, qtbot, table):
-    window.commands["duplicate"].trigger()
+@pytest.mark.usefixtures("table")
+def test_without_a_selection_there_is_nothing_to_choose(window):
     window.view_state.set_selection(frozenset())
     window.handlers.imports.choose_again()
     assert "Select one sweep that was read from a table" in " ".join(window.messages.lines)
