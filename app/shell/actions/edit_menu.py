@@ -59,7 +59,7 @@ EDIT: tuple[ActionSpec, ...] = (
     ActionSpec(
         "choose-columns",
         "&Edit",
-        "Choos&e columns again ...",
+        "Choose columns again ...",
         "State once more what each column is in the table that the selected sweep was read from",
         lambda do: do.imports.choose_again(),
         need="one",
