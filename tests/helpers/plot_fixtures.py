@@ -25,6 +25,8 @@ def plots(qtbot):
     window.activateWindow()
     run_events(4)
     yield window
+    # Python may delete the undo commands before the stack that still points at them.
+    window.forget_history()
     window.close()
     delete(window)
 
