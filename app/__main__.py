@@ -16,10 +16,14 @@ if TYPE_CHECKING:
     import argparse
     from collections.abc import Sequence
 
+    from fairlead.app.headless.arguments import VerbParser
+
 VERBS = ("figures", "picture", "report", "check", "export", "advise")
 
 _PAINTING = "libgl1 libegl1 libglib2.0-0 libdbus-1-3 libfontconfig1 libxkbcommon0"
 _X11 = "libxcb-cursor0 libxkbcommon-x11-0 libxcb-icccm4 libxcb-keysyms1 libxcb-shape0"
+_PACKAGES = f"on Debian or Ubuntu: apt-get update && apt-get install {_PAINTING} and for the window on X11 {_X11}"
+_WITHOUT_SCREEN = "use the verbs figures, picture, report, check and export, which need none"
 _OVERVIEW = """\
 without a window:
   fairlead figures FILE...          the figures of each sweep, and what changed
@@ -64,10 +68,7 @@ def _run(given: list[str]) -> int:
         library = _missing_library(error)
         if library is None:
             raise
-        say(
-            f"fairlead: the system library {library} is missing; on Debian or Ubuntu: "
-            f"apt-get install {_PAINTING} and for the window on X11 {_X11}"
-        )
+        say(f"fairlead: the system library {library} is missing; {_PACKAGES}")
         return UNREAD
 
 
@@ -97,29 +98,57 @@ def _run_verb(verb: str, arguments: Sequence[str]) -> int:
 
 def _run_window(arguments: Sequence[str]) -> int:
     options = _window_options(arguments)
-    if options.version:
-        from fairlead.app.version import with_libraries  # noqa: PLC0415 - asks the metadata
+    chosen = _done_without_window(options)
+    if chosen is not None:
+        return chosen
+    importlib.import_module("PySide6.QtCore")
+    from fairlead.app.screen import why_no_screen  # noqa: PLC0415 - the verbs need none
 
-        print(with_libraries())
-        return DONE
-    if _has_no_screen():
-        say(
-            "fairlead: there is no screen for a window; "
-            "use the verbs figures, picture, report, check and export, which need none"
-        )
+    reason = why_no_screen()
+    if reason:
+        help_with = _PACKAGES if "library" in reason else _WITHOUT_SCREEN
+        say(f"fairlead: {reason}; {help_with}")
         return UNREAD
     # Pause the garbage collector: while a thousand classes are made it costs a tenth of the start.
     # The window resumes it once it is shown.
     gc.disable()
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-    importlib.import_module("PySide6.QtCore")
     import_plainly()
     from fairlead.app.shell.window import run  # noqa: PLC0415 - the verbs must not load this
 
     return run(options.files)
 
 
+def _done_without_window(options: argparse.Namespace) -> int | None:
+    """The exit status of what needs no window; None if one is wanted."""
+    if options.version:
+        from fairlead.app.version import with_libraries  # noqa: PLC0415 - asks the metadata
+
+        print(with_libraries())
+        return DONE
+    if not (options.man_page or options.completion or options.desktop):
+        return None
+    from fairlead.app.headless import desktop, manual  # noqa: PLC0415 - rare
+
+    parser, verbs = _window_parser(), manual.verb_parsers(VERBS)
+    if options.man_page:
+        print(manual.man_page(parser, verbs), end="")
+    elif options.completion:
+        print(manual.completion(options.completion, parser, verbs), end="")
+    elif options.desktop == "remove":
+        return desktop.uninstall()
+    else:
+        from fairlead.app.look.resources import data_folder  # noqa: PLC0415 - it needs Qt
+
+        return desktop.install(parser, verbs, data_folder("icons") / "fairlead.svg")
+    return DONE
+
+
 def _window_options(arguments: Sequence[str]) -> argparse.Namespace:
+    return _window_parser().read(arguments)
+
+
+def _window_parser() -> VerbParser:
     import argparse  # noqa: PLC0415 - the verbs bring their own
 
     from fairlead.app.headless.arguments import VerbParser  # noqa: PLC0415 - as above
@@ -131,16 +160,29 @@ def _window_options(arguments: Sequence[str]) -> argparse.Namespace:
     parser.add_argument(
         "--version", action="store_true", help="print the versions of program and libraries"
     )
-    return parser.read(arguments)
-
-
-def _has_no_screen() -> bool:
-    """On Linux Qt aborts the process if it finds no display; report that instead."""
-    if sys.platform in ("win32", "darwin"):
-        return False
-    return not any(
-        os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM")
+    parser.add_argument(
+        "--man-page",
+        action="store_true",
+        help="print the manual page: fairlead --man-page | man -l -",
     )
+    parser.add_argument(
+        "--completion", choices=("bash", "zsh", "fish"), help="print a script for this shell"
+    )
+    parser.add_argument(
+        "--install-desktop",
+        dest="desktop",
+        action="store_const",
+        const="install",
+        help="write menu entry, icon, file type, manual page and completion into your own folders",
+    )
+    parser.add_argument(
+        "--uninstall-desktop",
+        dest="desktop",
+        action="store_const",
+        const="remove",
+        help="remove them again",
+    )
+    return parser
 
 
 def _missing_library(error: ImportError) -> str | None:
@@ -151,8 +193,9 @@ def _missing_library(error: ImportError) -> str | None:
             importlib.import_module("PySide6.QtGui")
         except ImportError as reason:
             error = reason
-    library, found, _ = str(error).partition(": cannot open shared object file")
-    return library if found else None
+    from fairlead.app.screen import missing_library  # noqa: PLC0415 - rare
+
+    return missing_library(str(error))
 
 
 if __name__ == "__main__":

@@ -31,22 +31,7 @@ if TYPE_CHECKING:
 
 def run(arguments: Sequence[str]) -> int:
     """Print the advice on the files; exit status."""
-    parser = VerbParser(
-        "advise",
-        "Say what the match costs, which tuning serves all sweeps, how much to cut, how to match. "
-        "Local codes, your licence and qualified people come first.",
-    )
-    add_files(parser)
-    add_comparison(parser)
-    _add_station(parser)
-    _add_questions(parser)
-    parser.add_argument(
-        "--as",
-        dest="form",
-        choices=("text", "json", "markdown"),
-        default="text",
-        help="form of the output (text if not given)",
-    )
+    parser = make_parser()
     options = parser.read(arguments)
     try:
         station = parse_station(options.power, options.radio, options.line, options.transformer)
@@ -74,6 +59,27 @@ def run(arguments: Sequence[str]) -> int:
         for line in text.splitlines():
             print(printable(line))
     return UNREAD if unread else DONE
+
+
+def make_parser() -> VerbParser:
+    """What the verb takes."""
+    parser = VerbParser(
+        "advise",
+        "Say what the match costs, which tuning serves all sweeps, how much to cut, how to match. "
+        "Local codes, your licence and qualified people come first.",
+    )
+    add_files(parser)
+    add_comparison(parser)
+    _add_station(parser)
+    _add_questions(parser)
+    parser.add_argument(
+        "--as",
+        dest="form",
+        choices=("text", "json", "markdown"),
+        default="text",
+        help="form of the output (text if not given)",
+    )
+    return parser
 
 
 def _add_station(parser: VerbParser) -> None:

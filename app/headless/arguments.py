@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING, NamedTuple, NoReturn
 
 from fairlead.app.headless.output import WRONG_USAGE, say
 from fairlead.core.band_tables import REGIONS, parse_band
@@ -18,6 +18,22 @@ if TYPE_CHECKING:
 
     from fairlead.core.bands import Band
     from fairlead.core.reading import ColumnPlan
+
+
+class OptionTold(NamedTuple):
+    """An option, or what stands without one, for manual and completion."""
+
+    names: tuple[str, ...]
+    value: str
+    help: str
+    choices: tuple[str, ...]
+
+
+def _value_name(action: argparse.Action) -> str:
+    if action.nargs == 0:
+        return ""
+    name = action.metavar if isinstance(action.metavar, str) else action.dest.upper()
+    return name if not action.choices or action.metavar else "|".join(map(str, action.choices))
 
 
 class VerbParser(argparse.ArgumentParser):
@@ -42,6 +58,18 @@ class VerbParser(argparse.ArgumentParser):
         """The same for an error that has its own advice."""
         say(f"{self.prog}: {error}")
         raise SystemExit(WRONG_USAGE)
+
+    def told(self) -> list[OptionTold]:
+        """What it takes, in the order of the help."""
+        return [
+            OptionTold(
+                tuple(action.option_strings),
+                _value_name(action),
+                (action.help or "").replace("%%", "%"),
+                tuple(map(str, action.choices or ())),
+            )
+            for action in self._actions
+        ]
 
     def read(self, arguments: Sequence[str]) -> argparse.Namespace:
         """The arguments, options and files in any order."""

@@ -75,24 +75,7 @@ class Checked:
 
 def run(arguments: Sequence[str]) -> int:
     """Print what is suspect about the files; exit status."""
-    parser = VerbParser("check", "Report what is suspect about each sweep.", also=STRICTLY)
-    add_files(parser)
-    add_band(parser)
-    add_limit(parser)
-    add_accuracy(parser)
-    add_feed_line(parser)
-    parser.add_argument(
-        "--as",
-        dest="form",
-        choices=("text", "json"),
-        default="text",
-        help="form of the output (default text)",
-    )
-    parser.add_argument(
-        "--strict",
-        action="store_true",
-        help="exit with status 3 if something is suspect about a sweep; notes do not count",
-    )
+    parser = make_parser()
     options = parser.read(arguments)
     band = chosen_band(parser, options)
     limit_swr = chosen_limit(parser, options)
@@ -128,6 +111,29 @@ def run(arguments: Sequence[str]) -> int:
     if gathered.unread or not is_whole:
         return UNREAD
     return SUSPECT if options.strict and any(one.is_suspect for one in found) else DONE
+
+
+def make_parser() -> VerbParser:
+    """What the verb takes."""
+    parser = VerbParser("check", "Report what is suspect about each sweep.", also=STRICTLY)
+    add_files(parser)
+    add_band(parser)
+    add_limit(parser)
+    add_accuracy(parser)
+    add_feed_line(parser)
+    parser.add_argument(
+        "--as",
+        dest="form",
+        choices=("text", "json"),
+        default="text",
+        help="form of the output (default text)",
+    )
+    parser.add_argument(
+        "--strict",
+        action="store_true",
+        help="exit with status 3 if something is suspect about a sweep; notes do not count",
+    )
+    return parser
 
 
 def check(entry: Entry, bench: Bench, band: Band | None = None, first: str = "") -> Checked:

@@ -29,7 +29,7 @@ _ENDINGS = {"touchstone": ".s1p", "touchstone2": ".ts", "csv": ".csv"}
 
 def run(arguments: Sequence[str]) -> int:
     """Write each sweep of the files to a file of its own; exit status."""
-    parser = _parser()
+    parser = make_parser()
     options = parser.read(arguments)
     goes_into_folder = is_folder(options.out)
     form = _form(parser, options, goes_into_folder=goes_into_folder)
@@ -62,7 +62,8 @@ def run(arguments: Sequence[str]) -> int:
     return DONE if is_whole else UNREAD
 
 
-def _parser() -> VerbParser:
+def make_parser() -> VerbParser:
+    """What the verb takes."""
     parser = VerbParser(
         "export",
         "Write sweeps as Touchstone or CSV, each to a file of its own; no file is replaced "

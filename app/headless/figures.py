@@ -28,19 +28,7 @@ if TYPE_CHECKING:
 
 def run(arguments: Sequence[str]) -> int:
     """Print the figures of the files; exit status."""
-    parser = VerbParser("figures", "Print what each sweep does in a band, and what changed.")
-    add_files(parser)
-    add_comparison(parser)
-    add_feed_line(parser)
-    add_groups(parser)
-    add_repeats(parser)
-    parser.add_argument(
-        "--as",
-        dest="form",
-        choices=("text", "json", "csv", "markdown"),
-        default="text",
-        help="form of the output (default text)",
-    )
+    parser = make_parser()
     options = parser.read(arguments)
     bench, unread, is_whole = compared(parser, options)
     say_all(unread)
@@ -62,6 +50,24 @@ def run(arguments: Sequence[str]) -> int:
             is_quiet=options.quiet,
         )
     return UNREAD if unread or not is_whole else DONE
+
+
+def make_parser() -> VerbParser:
+    """What the verb takes."""
+    parser = VerbParser("figures", "Print what each sweep does in a band, and what changed.")
+    add_files(parser)
+    add_comparison(parser)
+    add_feed_line(parser)
+    add_groups(parser)
+    add_repeats(parser)
+    parser.add_argument(
+        "--as",
+        dest="form",
+        choices=("text", "json", "csv", "markdown"),
+        default="text",
+        help="form of the output (default text)",
+    )
+    return parser
 
 
 def _print_table(

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 def run(arguments: Sequence[str]) -> int:
     """Draw a picture of the sweeps in the files; exit status."""
-    parser = _parser()
+    parser = make_parser()
     options = parser.read(arguments)
     changes = _changes(parser, options)
     bench, unread, is_whole = compared(parser, options)
@@ -42,7 +42,8 @@ def run(arguments: Sequence[str]) -> int:
     return UNREAD if unread or not is_whole else DONE
 
 
-def _parser() -> VerbParser:
+def make_parser() -> VerbParser:
+    """What the verb takes."""
     parser = VerbParser(
         "picture",
         "Draw a plot over frequency, the Smith chart and the figures of sweeps at true size.",

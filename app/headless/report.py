@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 def run(arguments: Sequence[str]) -> int:
     """Write the report on the sweeps in the files; exit status."""
-    parser = _parser()
+    parser = make_parser()
     options = parser.read(arguments)
     asked = {name: value for name, value in picture_words(options).items() if value is not None}
     try:
@@ -48,7 +48,8 @@ def run(arguments: Sequence[str]) -> int:
     return UNREAD if unread or not is_whole else DONE
 
 
-def _parser() -> VerbParser:
+def make_parser() -> VerbParser:
+    """What the verb takes."""
     parser = VerbParser(
         "report",
         "Write one page with picture, table, verdict, conditions, notes and cautions, or the same "

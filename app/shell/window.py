@@ -8,6 +8,7 @@ import time
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QCoreApplication, QEventLoop, QSize, QTimer
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import (
     QApplication,
     QMainWindow,
@@ -39,6 +40,7 @@ from fairlead.app.handlers.recovery import RecoveryHandler
 from fairlead.app.handlers.repeats import RepeatsHandler
 from fairlead.app.handlers.sweeps import SweepHandler
 from fairlead.app.handlers.typed import TypedHandler
+from fairlead.app.handlers.unforeseen import UnforeseenErrors, log_file
 from fairlead.app.handlers.view import ViewHandler, chosen_look
 from fairlead.app.handlers.watching import WatchHandler
 from fairlead.app.look.resources import icon
@@ -440,7 +442,9 @@ def run(paths: Sequence[str]) -> int:
     if isinstance(application, QApplication):
         # One style everywhere: it takes all its colours from our palette.
         application.setStyle("Fusion")
+    QGuiApplication.setDesktopFileName("fairlead")
     window = MainWindow(Settings())
+    UnforeseenErrors(window.messages, log_file(), window).install()
     window.show()
     window.load(paths)
     QTimer.singleShot(_RECOVERY_AFTER_MS, window.handlers.recovery.start_soon)
