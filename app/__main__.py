@@ -22,7 +22,10 @@ VERBS = ("figures", "picture", "report", "check", "export", "advise")
 
 _PAINTING = "libgl1 libegl1 libglib2.0-0 libdbus-1-3 libfontconfig1 libxkbcommon0"
 _X11 = "libxcb-cursor0 libxkbcommon-x11-0 libxcb-icccm4 libxcb-keysyms1 libxcb-shape0"
-_PACKAGES = f"on Debian or Ubuntu: apt-get update && apt-get install {_PAINTING} and for the window on X11 {_X11}"
+_PACKAGES = (
+    f"on Debian or Ubuntu: apt-get update && apt-get install {_PAINTING} and for the window on X11 "
+    f"{_X11}"
+)
 _WITHOUT_SCREEN = "use the verbs figures, picture, report, check and export, which need none"
 _OVERVIEW = """\
 without a window:
