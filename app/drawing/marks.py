@@ -18,7 +18,11 @@ STROKES = {
 }
 MOST_SHADED = 6
 """With more sweeps than this only the selected ones get a pale band: many would merge into grey."""
-SHADING = "pale band: the analyzer's stated accuracy"
+# By whether it is a statement of accuracy, or of repeatability.
+SHADINGS = {
+    True: "pale band: the analyzer's stated accuracy",
+    False: "pale band: repeatability, 95 %, from noise alone",
+}
 
 OUTLIER = STROKES["cross"]
 """A measured point that the curve does not join."""

@@ -138,11 +138,11 @@ class FrequencyCurveLayer(CurveLayer):
             painter.drawPolygon(QPolygonF([QPointF(*corner) for corner in (tip, left, right)]))
 
     def _shade(self, painter: QPainter, curve: Curve) -> None:
-        """A pale band around the curve: the range of the analyzer's error."""
+        """A pale band around the curve: where its points may lie."""
         line = self._curves.line(curve)
-        if curve.bound is None or self._screen is None:
+        if curve.points is None or self._screen is None:
             return
-        shaded = self._quantity.shaded(curve.analysis, curve.bound, line.index)
+        shaded = self._quantity.shaded(curve.analysis, curve.points.half, line.index)
         if shaded is None:
             return
         low, high = (self._screen.y(places).clip(-FAR_PX, FAR_PX) for places in shaded)

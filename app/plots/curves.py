@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from fairlead.core.comparison.knowledge import Knowledge
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.entry import Entry, Style
+    from fairlead.core.uncertainty.point_range import PointRange
 
 # A line may miss a point by this much without anyone noticing.
 FINE_PX = 0.5
@@ -48,8 +49,8 @@ class Curve:
         Place among the entries.
     is_reference, is_selected, is_faded : bool
         Drawn slightly heavier; heavier still; paler, because others are selected.
-    bound : FloatArray, shape (n,), or None
-        Bound of the analyzer's error of the reflection; None where it is unknown or not shown.
+    points : PointRange or None
+        How far each point may be off; None where it is unknown or not shown.
     """
 
     key: int
@@ -59,7 +60,7 @@ class Curve:
     is_reference: bool
     is_selected: bool
     is_faded: bool
-    bound: FloatArray | None
+    points: PointRange | None
 
     @property
     def extra_width(self) -> float:
@@ -115,7 +116,7 @@ class CurveSet:
     @property
     def shaded(self) -> tuple[Curve, ...]:
         """The curves to shade with an uncertainty: all if they are few, else the prominent ones."""
-        known = [curve for curve in self._curves if curve.bound is not None]
+        known = [curve for curve in self._curves if curve.points is not None]
         if len(known) > MOST_SHADED:
             known = [curve for curve in known if curve.is_selected or curve.is_reference]
         return tuple(known[-MOST_SHADED:])
@@ -144,8 +145,8 @@ class CurveSet:
                 if ready is not None:
                     self._weights[entry.key] = (analysis, ready)
                     self._lines.pop(entry.key, None)
-                bound = self._known.bound_of(bench, entry)
-                curves.append(_curve(entry, analysis, order, bench, selection, bound))
+                points = self._known.range_of(bench, entry)
+                curves.append(_curve(entry, analysis, order, bench, selection, points))
         before = self._curves
         self._curves = tuple(sorted(curves, key=lambda curve: curve.rank))
         self._only_moved = (
@@ -299,7 +300,7 @@ def _curve(
     order: int,
     bench: Bench,
     selection: frozenset[int],
-    bound: FloatArray | None,
+    points: PointRange | None,
 ) -> Curve:
     is_selected = entry.key in selection
     return Curve(
@@ -310,7 +311,7 @@ def _curve(
         is_reference=entry.key == bench.reference_key,
         is_selected=is_selected,
         is_faded=bool(selection) and not is_selected,
-        bound=bound,
+        points=points,
     )
 
 

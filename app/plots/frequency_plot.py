@@ -9,7 +9,7 @@ from PySide6.QtCore import QEvent, QPointF, QSizeF, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QFontMetricsF, QHideEvent, QKeyEvent
 
 from fairlead.app.drawing.frequency_axis import frequency_ticks
-from fairlead.app.drawing.marks import SHADING
+from fairlead.app.drawing.marks import SHADINGS
 from fairlead.app.plots.band_edges import Handles, edge_text
 from fairlead.app.plots.corner_text import CornerText
 from fairlead.app.plots.curve_layer import FrequencyCurveLayer
@@ -336,8 +336,11 @@ class FrequencyPlot(PlotFrame):
             what = "1 sweep is" if missing == 1 else f"{missing} sweeps are"
             lines.append(f"no phase measured: {what} not shown here")
         self._corner_text.set_lines(tuple(lines))
-        is_shaded = quantity.of_magnitude is not None and bool(self._curves.shaded)
-        self._shading_text.set_lines((SHADING,) if is_shaded else ())
+        shaded = self._curves.shaded if quantity.of_magnitude is not None else ()
+        kinds = {curve.points.is_accuracy for curve in shaded if curve.points is not None}
+        self._shading_text.set_lines(
+            tuple(text for is_accuracy, text in SHADINGS.items() if is_accuracy in kinds)
+        )
 
     def _bench_parts_changed(self, old: Bench, new: Bench) -> None:
         if old.band != new.band:

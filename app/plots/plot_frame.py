@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from fairlead.core.analysis.analysis import Analysis
     from fairlead.core.comparison.knowledge import Knowledge
     from fairlead.core.document.bench import Bench
+    from fairlead.core.uncertainty.point_range import PointRange
 
 _HOVER_PX = 30.0
 _PAN_FROM_PX = 3.0
@@ -148,9 +149,9 @@ class PlotFrame(QWidget):
     def _shading_changed(self) -> None:
         """Draw the uncertainty of the points again."""
 
-    def _error_at(self, hover: Hover, bound: float) -> tuple[float, tuple[str, ...]]:
-        """For a hovered point with a bound on its reflection: radius of a disc, and a text."""
-        del hover, bound
+    def _error_at(self, hover: Hover, points: PointRange) -> tuple[float, tuple[str, ...]]:
+        """For a hovered point that may be off: radius of a disc, and a text."""
+        del hover, points
         return 0.0, ()
 
     def _look_again(self, bench: Bench) -> bool:
@@ -396,9 +397,9 @@ class PlotFrame(QWidget):
 
     def _shade(self, *_: object) -> None:
         """Show the uncertainty of the points, if it is not shown already."""
-        before = {curve.key: curve.bound for curve in self._curves}
+        before = {curve.key: curve.points for curve in self._curves}
         self._curves.update(self._document.bench, self._view_state.selection, self._known)
-        if any(curve.bound is not before.get(curve.key) for curve in self._curves):
+        if any(curve.points is not before.get(curve.key) for curve in self._curves):
             self._shading_changed()
             self._place_marker()
 
@@ -427,9 +428,8 @@ class PlotFrame(QWidget):
         if hover.in_gap and curve.analysis.gaps:
             texts += _gap_texts(curve.analysis)
         disc_px = 0.0
-        if curve.bound is not None:
-            bound = float(curve.bound[hover.index])
-            disc_px, error_texts = self._error_at(hover, bound)
+        if curve.points is not None:
+            disc_px, error_texts = self._error_at(hover, curve.points)
             texts += error_texts
         self._marker.point_at(curve, lines, (x, y), texts, self._screen, disc_px)
 

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from fairlead.app.document.view_state import Hover, ViewState
     from fairlead.app.look.palette import Theme
     from fairlead.core.document.bench import Bench
+    from fairlead.core.uncertainty.point_range import PointRange
 
 # Room for the numbers around the rim.
 _RIM_MARGIN_PX = 40.0
@@ -181,10 +182,11 @@ class SmithPlot(PlotFrame):
         if old.entries is not new.entries or old.z0_ohm != new.z0_ohm:
             self._say(new)
 
-    def _error_at(self, hover: Hover, bound: float) -> tuple[float, tuple[str, ...]]:
-        del hover
+    def _error_at(self, hover: Hover, points: PointRange) -> tuple[float, tuple[str, ...]]:
+        radius = points.radius(hover.index)
+        cause = "" if points.is_accuracy else ", noise alone"
         # The number too: a small disc is hidden behind the ring.
-        return bound * self._screen.y_scale, (f"Γ ± {bound:.2g}",)
+        return radius * self._screen.y_scale, (f"Γ ± {radius:.2g}{cause}",)
 
     def _restyle(self, theme: Theme) -> None:
         for layer in (self._grid, self._circle, self._pale, self._in_band):

@@ -42,6 +42,7 @@ from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.comparison.knowledge import NOTHING_KNOWN, compare_known
 from fairlead.core.document.measuring_errors import errors_of
 from fairlead.core.errors import FairleadError
+from fairlead.core.uncertainty.point_range import range_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -52,12 +53,12 @@ if TYPE_CHECKING:
     from fairlead.app.printing.table_part import TablePart
     from fairlead.app.printing.trace_style import Ink
     from fairlead.app.printing.type_setting import Measure
-    from fairlead.core.arrays import FloatArray
     from fairlead.core.comparison.changes import ChangeSummary
     from fairlead.core.comparison.knowledge import Knowledge
     from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.picture_request import PictureRequest
+    from fairlead.core.uncertainty.point_range import PointRange
 
 _MARGIN_MM = 2.0
 _GAP_MM = 2.5
@@ -153,8 +154,8 @@ def lay_out(
     # Where only groups are drawn, their members say what the page is about.
     told = rows or [row for row in all_rows if any(row.entry.key in g.keys for g in groups)]
     band, view_hz = band_in_view(bench, told), frequency_view(bench, told)
-    bounds = _bounds(bench, rows) if shows_uncertainty else {}
-    traces = make_traces(rows, view_hz, band, quantity, bounds, grey=request.grey)
+    ranges = _ranges(bench, rows) if shows_uncertainty else {}
+    traces = make_traces(rows, view_hz, band, quantity, ranges, grey=request.grey)
     drawn = Drawn.of(bench, analyses, quantity, band, view_hz)
     found_traces = traces
     if drawn.analyses is not None:
@@ -163,7 +164,7 @@ def lay_out(
             drawn.view_hz,
             drawn.band,
             drawn.quantity,
-            bounds,
+            ranges,
             drawn.analyses,
             grey=request.grey,
         )
@@ -258,10 +259,10 @@ def _fit_with_changes(
     return fit_remarks(measure, found, width_mm, SMALLEST_PT, most_lines)
 
 
-def _bounds(bench: Bench, rows: Sequence[Row]) -> dict[int, FloatArray]:
-    """Bound of the analyzer's error at each point, for sweeps where it is stated."""
-    found = {row.entry.key: errors_of(bench, row.entry) for row in rows}
-    return {key: errors.bound for key, errors in found.items() if errors is not None}
+def _ranges(bench: Bench, rows: Sequence[Row]) -> dict[int, PointRange]:
+    """How far each point may be off, for sweeps of which that is known."""
+    found = {row.entry.key: range_of(row.analysis, errors_of(bench, row.entry)) for row in rows}
+    return {key: points for key, points in found.items() if points is not None}
 
 
 def _heading(title: str, page: Box, ink: Ink, measure: Measure) -> tuple[tuple[Text, ...], float]:

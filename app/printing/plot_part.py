@@ -188,17 +188,17 @@ def _curve(
 
 
 def shaded(traces: Sequence[Trace]) -> list[Trace]:
-    """The curves to shade with the analyzer's error: all if they are few, else the reference."""
+    """The curves to shade with where their points may lie: all if few, else the reference."""
     known = [
         trace
         for trace in traces
-        if trace.bound is not None and trace.quantity.of_magnitude is not None
+        if trace.points is not None and trace.quantity.of_magnitude is not None
     ]
     return known if len(known) <= MOST_SHADED else [one for one in known if one.is_emphasised]
 
 
 def _shade(trace: Trace, frame: Box, frequency: FrequencyScale, axis: ValueAxis) -> list[Shape]:
-    """A pale band around the curve: the range of the analyzer's error."""
+    """A pale band around the curve: where its points may lie."""
     analysis = trace.analysis
     joined = joined_points(analysis)
     index = np.arange(analysis.power.size) if joined is None else joined
@@ -208,8 +208,8 @@ def _shade(trace: Trace, frame: Box, frequency: FrequencyScale, axis: ValueAxis)
     stop = int(np.searchsorted(own_hz, frequency.high_hz)) + 1
     index, own_hz = index[first:stop], own_hz[first:stop]
     found = None
-    if trace.bound is not None:
-        found = trace.quantity.shaded(analysis, trace.bound, index)
+    if trace.points is not None:
+        found = trace.quantity.shaded(analysis, trace.points.half, index)
     if found is None:
         return []
     far_mm = _FAR_FRAMES * frame.height

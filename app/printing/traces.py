@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray
     from fairlead.core.bands import Band
     from fairlead.core.comparison.rows import Row
+    from fairlead.core.uncertainty.point_range import PointRange
     from fairlead.core.views.quantity import Quantity
     from fairlead.core.views.scale import Span
 
@@ -46,8 +47,8 @@ class Trace:
         Those with a mark at the top edge in place of a value.
     is_emphasised : bool
         Whether it is the reference among several.
-    bound : FloatArray, shape (k,), or None
-        Bound of the analyzer's error at each measured point; None if it is unknown or not shown.
+    points : PointRange or None
+        How far each measured point may be off; None if it is unknown or not shown.
     """
 
     row: Row
@@ -58,7 +59,7 @@ class Trace:
     above_one_hz: FloatArray
     edge_hz: FloatArray
     is_emphasised: bool
-    bound: FloatArray | None
+    points: PointRange | None
 
     @property
     def frequency_hz(self) -> FloatArray:
@@ -104,15 +105,15 @@ def make_traces(
     view_hz: tuple[float, float],
     band: Band | None,
     quantity: Quantity,
-    bounds: Mapping[int, FloatArray],
+    ranges: Mapping[int, PointRange],
     drawn: Mapping[int, Analysis] | None = None,
     *,
     grey: bool,
 ) -> tuple[Trace, ...]:
     """The traces of the rows in a view (low and high frequency in Hz).
 
-    ``bounds`` has for keys of entries what is to be shown of the analyzer's errors; ``drawn`` what
-    is drawn, if not every sweep as it is.
+    ``ranges`` has for keys of entries how far points may be off, as far as it is to be shown;
+    ``drawn`` what is drawn, if not every sweep as it is.
     """
     edges_hz = () if band is None else (band.low_hz, band.high_hz)
     return tuple(
@@ -122,7 +123,7 @@ def make_traces(
             view_hz,
             edges_hz,
             quantity,
-            bounds.get(row.entry.key),
+            ranges.get(row.entry.key),
             grey=grey,
             is_emphasised=row.is_reference and len(rows) > 1,
         )
@@ -137,7 +138,7 @@ def _make_trace(
     view_hz: tuple[float, float],
     edges_hz: tuple[float, ...],
     quantity: Quantity,
-    bound: FloatArray | None,
+    points: PointRange | None,
     *,
     grey: bool,
     is_emphasised: bool,
@@ -162,7 +163,7 @@ def _make_trace(
         above_one_hz=above_hz[(above_hz >= view_hz[0]) & (above_hz <= view_hz[1])],
         edge_hz=edge_hz[(edge_hz >= view_hz[0]) & (edge_hz <= view_hz[1])],
         is_emphasised=is_emphasised,
-        bound=bound,
+        points=points,
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fairlead.app.drawing.marks import SHADING
+from fairlead.app.drawing.marks import SHADINGS
 from fairlead.app.printing.plot_part import shaded
 from fairlead.app.printing.type_setting import clean, wrap
 from fairlead.core.table_lines import heading_line, interval_line, undecided_lines
@@ -138,11 +138,18 @@ def _signs(traces: Sequence[Trace]) -> list[str]:
 
 def _shading(traces: Sequence[Trace]) -> list[str]:
     """What the pale bands mean, and which curves have them."""
-    found = shaded(traces)
-    if not found:
-        return []
-    only = "" if len(found) == len(traces) else f" ({_names([trace.row for trace in found])})"
-    return [f"{SHADING[0].upper()}{SHADING[1:]}{only}."]
+    lines = []
+    for is_accuracy, text in SHADINGS.items():
+        found = [
+            trace
+            for trace in shaded(traces)
+            if trace.points is not None and trace.points.is_accuracy is is_accuracy
+        ]
+        if found:
+            everyone = len(found) == len(traces)
+            only = "" if everyone else f" ({_names([trace.row for trace in found])})"
+            lines.append(f"{text[0].upper()}{text[1:]}{only}.")
+    return lines
 
 
 def _left_out(

@@ -18,13 +18,13 @@ from fairlead.core.soundness.doubts import doubts_of
 from fairlead.core.soundness.reported import checked
 from fairlead.core.uncertainty.highest import highest_within
 from fairlead.core.uncertainty.intervals import Assessment, assess
+from fairlead.core.uncertainty.point_range import range_of
 from fairlead.core.verdict import Grounds, verdict
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     from fairlead.core.analysis.analysis import Analysis
-    from fairlead.core.arrays import FloatArray
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.entry import Entry
     from fairlead.core.document.session import Instrument
@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from fairlead.core.transform.step import Plane, Step
     from fairlead.core.uncertainty.error_model import PointErrors
     from fairlead.core.uncertainty.interval import Intervals
+    from fairlead.core.uncertainty.point_range import PointRange
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +46,7 @@ class _Kept:
     instrument: Instrument | None
     frame: tuple[float, ...]
     errors: PointErrors | None
-    bound: FloatArray | None
+    points: PointRange | None
     found: Assessment
 
     def is_of(self, entry: Entry, instrument: Instrument | None, frame: tuple[float, ...]) -> bool:
@@ -77,16 +78,16 @@ class Knowledge:
     intervals: Mapping[int, Mapping[str, Intervals]] = field(default_factory=dict)
     _kept: Mapping[int, _Kept] = field(default_factory=dict)
 
-    def bound_of(self, bench: Bench, entry: Entry) -> FloatArray | None:
-        """Largest error of the reflection of a sweep by the analyzer, shape (n,).
+    def range_of(self, bench: Bench, entry: Entry) -> PointRange | None:
+        """How far each point of a sweep may be off.
 
-        The same array for as long as it is valid, whatever the band. None if the errors are not
-        stated, or if this knowledge belongs to another state of the sweep.
+        The same object for as long as it holds, whatever the band. None where nothing is known, or
+        where this knowledge is of another state of the sweep.
         """
         kept = self._kept.get(entry.key)
         if kept is None or not kept.has_errors_of(entry, instrument_of(bench, entry), bench.z0_ohm):
             return None
-        return kept.bound
+        return kept.points
 
 
 NOTHING_KNOWN = Knowledge()
@@ -118,13 +119,13 @@ def knowledge_of(
         known = before._kept.get(key)  # noqa: SLF001 - its own class
         if known is None or not known.is_of(entry, instrument, frame):
             if known is not None and known.has_errors_of(entry, instrument, bench.z0_ohm):
-                errors, bound = known.errors, known.bound
+                errors, points = known.errors, known.points
             else:
                 errors = errors_of(bench, entry)
-                bound = None if errors is None else errors.bound
+                points = range_of(analyses.of(entry.sweep, bench.z0_ohm), errors)
             found = _assess(bench, entry, analyses, errors)
             known = _Kept(
-                entry.sweep, entry.steps, entry.plane, instrument, frame, errors, bound, found
+                entry.sweep, entry.steps, entry.plane, instrument, frame, errors, points, found
             )
         kept[key] = known
     return Knowledge(

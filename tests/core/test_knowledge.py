@@ -146,21 +146,23 @@ def test_only_what_changed_is_worked_out_again():
         assert again.figures[KEYS[1]] is not first.figures[KEYS[1]]
 
 
-def test_the_bound_of_each_point_is_the_same_array_while_it_holds():
+def test_the_range_of_each_point_is_the_same_object_while_it_holds():
     analyses = Analyses()
     told = BENCH.with_accuracy(KEYS[:1], GOOD)
     first, second = told.entries
     known = knowledge_of(told, analyses)
-    bound = known.bound_of(told, first)
+    points = known.range_of(told, first)
     # The bound of the one-port model (Keysight AN 1287-3): D + T |G| + M |G|^2.
-    assert bound == pytest.approx(GOOD.bound(np.abs(first.sweep.reflection)))
-    assert known.bound_of(told, second) is None
+    assert points.is_accuracy
+    assert points.half == pytest.approx(GOOD.bound(np.abs(first.sweep.reflection)))
+    assert points.radius(7) == points.half[7]
+    assert not known.range_of(told, second).is_accuracy
     moved = told.with_band(Band(50e6, 51.5e6))
-    assert knowledge_of(moved, analyses, known).bound_of(moved, first) is bound
+    assert knowledge_of(moved, analyses, known).range_of(moved, first) is points
     # Of another state of the sweep it says nothing.
     for other in (told.with_z0(75), BENCH, told.with_accuracy(KEYS, ErrorModel(30.0))):
-        assert known.bound_of(other, other.entries[0]) is None
-    assert known.bound_of(bench_of(noisy(4)), bench_of(noisy(4)).entries[0]) is None
+        assert known.range_of(other, other.entries[0]) is None
+    assert known.range_of(bench_of(noisy(4)), bench_of(noisy(4)).entries[0]) is None
 
 
 def test_it_stops_when_nobody_wants_it_any_more():

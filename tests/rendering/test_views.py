@@ -6,21 +6,24 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from circuits import SeriesCircuit, complex_noise
 from mouse import run_events, tap_key
 from plots import Pixels, circuit_sweep, scalar_sweep
 from printed_benches import Ruler, bench_of, reading, scalar_reading
 from PySide6.QtCore import QPointF, Qt
 
 from fairlead.app.document.view_state import Hover
-from fairlead.app.drawing.marks import SHADING
+from fairlead.app.drawing.marks import SHADINGS
 from fairlead.app.look.palette import LIGHT
 from fairlead.app.plots.curve_layer import FrequencyCurveLayer, solid_parts
 from fairlead.app.printing.layout import lay_out
 from fairlead.app.printing.shapes import Area, Clipped, Line, Mark, StraightLine
 from fairlead.core.analysis.analyses import Analyses
-from fairlead.core.comparison.knowledge import knowledge_of
+from fairlead.core.comparison.knowledge import NOTHING_KNOWN, knowledge_of
+from fairlead.core.document.bench import Bench
 from fairlead.core.document.entry import Style
 from fairlead.core.document.picture_request import PictureRequest
+from fairlead.core.reading import Reading
 from fairlead.core.sweep import Sweep
 from fairlead.core.uncertainty.error_model import ErrorModel
 from fairlead.core.views.registry import POINT_VIEWS, view_named
@@ -270,11 +273,31 @@ def test_the_stated_accuracy_is_shaded_around_a_curve(solid, view):
         False,
         False,
     ]
-    assert solid.swr._shading_text._lines == (SHADING,)
+    assert solid.swr._shading_text._lines == (SHADINGS[True],)
     solid.view_state.show_uncertainty(is_shown=False)
     run_events(4)
     assert [spot(error) for error in errors] == before
     assert solid.swr._shading_text._lines == ()
+
+
+def test_noise_alone_is_shaded_and_labelled_so(plots):
+    """Noise of 0.02: 95 % lie within 0.039 of |reflection|, and in a disc of 0.049."""
+    hz = np.linspace(140e6, 150e6, 201)
+    gamma = SeriesCircuit(145e6, 60, 20).reflection(hz) + complex_noise(201, 0.02, 3)
+    plots.document.apply(Bench().with_readings([Reading(Sweep(hz, gamma), "noisy", "noisy.s1p")]))
+    run_events(4)
+    document = plots.document
+    document.learn(plots.bench, knowledge_of(plots.bench, document.analyses, document.knowledge))
+    run_events(4)
+    assert plots.swr._shading_text._lines == (SHADINGS[False],)
+    (curve,) = plots.swr._curves
+    assert not curve.points.is_accuracy
+    assert curve.points.half[0] == pytest.approx(0.039, rel=0.2)
+    assert curve.points.radius(0) == pytest.approx(0.049, rel=0.2)
+    assert plots.smith._error_at(Hover(curve.key, 3), curve.points)[1][0].endswith(", noise alone")
+    document.learn(plots.bench, NOTHING_KNOWN)
+    run_events(4)
+    assert plots.swr._shading_text._lines == ()
 
 
 def test_a_band_edge_is_dragged_without_shading_again(solid, monkeypatch):
