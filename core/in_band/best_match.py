@@ -29,9 +29,17 @@ if TYPE_CHECKING:
 _RISE = 0.02
 # Differences of |G| below this many standard deviations of the noise say nothing.
 _UNSURE_SIGMAS = 5.0
+# What bends between noisy points hides in the noise, so the dip must have as many points as the
+# rule of 4 points for each 2:1 width gives half of its absorbed power (11), from this noise on
+# and in proportion below (common practice, no source).
+_DIP_POINTS = 11
+_BLIND_NOISE = 0.03
 # |G| below this all over the sweep (30 dB) is a termination, as far as most analyzers can tell
 # (common practice, no source).
 _MATCHED = 0.03
+_FEW_FOR_NOISE = (
+    "too few points in the dip for noise of {:.1f} % of full scale: average, or narrow the span"
+)
 _NO_DIP = "the SWR keeps falling outside the band, with no dip within a band width of the edge"
 
 
@@ -46,13 +54,33 @@ def best_match(
     if reason:
         return None, reason
     best = _least(analysis, band, part)
-    if best is None:
-        return None, _NO_DIP
+    reason = _NO_DIP if best is None else _why_not(analysis, part, best)
+    return (None, reason) if reason else (best, "")
+
+
+def _why_not(analysis: Analysis, part: BandPart, best: tuple[float, float]) -> str:
+    """Why a dip is no figure; empty if it is one."""
     if not has_support(analysis, best[0]) or _may_hide(analysis, part, best[1]):
-        return None, too_far_apart(analysis)
+        return too_far_apart(analysis)
     if best[1] > (1 + UNITY_TOLERANCE) ** 2:
-        return None, ABOVE_ONE
-    return best, ""
+        return ABOVE_ONE
+    if _is_lost_in_noise(analysis, best):
+        return _FEW_FOR_NOISE.format(100 * analysis.sigma)
+    return ""
+
+
+def _is_lost_in_noise(analysis: Analysis, best: tuple[float, float]) -> bool:
+    """Whether so few noisy points lie in a dip that nobody can tell its bottom."""
+    wanted = _DIP_POINTS * min(1.0, analysis.sigma / _BLIND_NOISE)
+    if wanted < 1:
+        return False
+    absorbed = 1 - analysis.power
+    outside = np.flatnonzero(absorbed < (1 - best[1]) / 2)
+    place = int(outside.searchsorted(analysis.frequency_hz.searchsorted(best[0])))
+    before = int(outside[place - 1]) if place > 0 else -1
+    after = int(outside[place]) if place < outside.size else absorbed.size
+    is_open = before < 0 or after == absorbed.size
+    return not is_open and after - before - 1 < wanted
 
 
 def _why_no_match(analysis: Analysis) -> str:

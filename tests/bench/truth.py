@@ -111,8 +111,8 @@ def is_sound(model, frequency_hz):
     return step_hz * 11.3 <= model.narrowest_hz and model.delay_s * step_hz <= 1 / 8
 
 
-def judge(tally, model, frequency_hz, reflection, sigma, *, scalar=False):
-    """Count one sweep."""
+def judge(tally, model, frequency_hz, reflection, sigma, *, scalar=False, error=0.0):
+    """Count one sweep; ``error`` is the analyzer's, which no program can tell from the antenna."""
     tally.sweeps += 1
     # A line that turns by 7/8 to 9/8 of a turn a step looks like one that hardly turns, and no
     # number of the sweep tells: such sweeps are counted apart.
@@ -126,7 +126,7 @@ def judge(tally, model, frequency_hz, reflection, sigma, *, scalar=False):
         ScalarSweep(frequency_hz, np.abs(reflection)) if scalar else Sweep(frequency_hz, reflection)
     )
     own = figures(sweep, band, 50.0, LIMIT)
-    slack = TOLERANCE + NOISE_SIGMAS * sigma
+    slack = TOLERANCE + NOISE_SIGMAS * sigma + error
     step_hz = float(frequency_hz[1] - frequency_hz[0])
     fine_hz = np.linspace(band.low_hz, band.high_hz, FINE)
     truth = model.reflection(fine_hz)
@@ -225,7 +225,8 @@ def measure(sweeps, seed=1):
         grid_hz = draw_grid(rng, model, 401)
         directivity = 10 ** (-rng.uniform(30, 40) / 20)
         turn = np.exp(-2j * np.pi * grid_hz * rng.uniform(0, 30e-9))
-        judge(ripple, model, grid_hz, model.reflection(grid_hz) + directivity * turn, 0.0)
+        seen = model.reflection(grid_hz) + directivity * turn
+        judge(ripple, model, grid_hz, seen, 0.0, error=directivity)
     for _ in range(sweeps):
         model = draw_model(rng, line=False)
         grid_hz = draw_grid(rng, model, int(rng.choice([21, 51, 101, 401])))

@@ -584,3 +584,25 @@ class TestNoise:
         gamma = 0.3 + 0.1j + complex_noise(101, 0.002, 0)
         gamma[50] -= 0.005j
         assert figures(Sweep(GRID_HZ, gamma), BAND, 50.0).resonances == ()
+
+
+def test_a_dip_of_few_noisy_points_is_no_figure():
+    """6 points over half of the absorbed power at 3 % noise: no bottom; 18 points have one."""
+    hz = np.linspace(100e6, 200e6, 101)
+    gamma = SeriesCircuit(150.3e6, 62, 45).reflection(hz)
+    band = Band(120e6, 180e6)
+    noisy = figures(Sweep(hz, gamma + complex_noise(101, 0.03, 1)), band, 50.0)
+    assert noisy.best_match_hz is None
+    assert noisy.why_not["best_match_hz"].startswith("too few points in the dip for noise of ")
+    assert noisy.q is None
+    wide = SeriesCircuit(150.3e6, 62, 15).reflection(hz) + complex_noise(101, 0.03, 1)
+    assert figures(Sweep(hz, wide), band, 50.0).best_match_hz == pytest.approx(150.3e6, abs=2e6)
+
+
+@pytest.mark.parametrize("edges", [(100e6, 150e6), (151e6, 200e6)])
+def test_a_dip_at_the_end_of_a_noisy_sweep_is_not_counted(edges):
+    """Half of it was not swept, so its points say nothing of its width."""
+    hz = np.linspace(*edges, 51)
+    gamma = SeriesCircuit(150.5e6, 62, 150).reflection(hz) + complex_noise(51, 0.03, 2)
+    found = figures(Sweep(hz, gamma), Band(*edges), 50.0)
+    assert "too few points in the dip" not in found.why_not.get("best_match_hz", "")

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from circuits import ParallelCircuit, SeriesCircuit, behind_line, complex_noise
 
-from fairlead.core.analysis.interpolation.rational import fit_around, widest_good
+from fairlead.core.analysis.interpolation.rational import _is_spike, fit_around, widest_good
 
 GRID_HZ = np.linspace(120e6, 180e6, 201)
 
@@ -130,3 +130,14 @@ def test_most_of_the_windows_of_a_plain_curve_are_never_fitted():
     asked = set()
     assert widest_good(11, lambda rung: asked.add(rung) is None) == 11
     assert asked == {3, 6, 9, 11}
+
+
+def test_a_pole_that_noise_draws_between_two_points_is_refused():
+    """Flat noise: some windows are fitted by a pole closer to the axis than half a step."""
+    t = np.linspace(-1, 1, 41)
+    step = t[1] - t[0]
+    for distance, is_spike in ((0.4, True), (0.6, False)):
+        pole = 0.33 * step + 1j * distance * step
+        assert _is_spike(t, -1 / pole) is is_spike
+    assert not _is_spike(t, 0j)
+    assert not _is_spike(t, -1 / (1.5 + 0.001j))

@@ -16,8 +16,10 @@ if TYPE_CHECKING:
 _FEWEST_POINTS = 12
 # A curve that rotates by less per step is followed well enough by cubics.
 _LEAST_TURN_RAD = math.radians(5.0)
-# Removing a delay must reduce the usual fourth difference to less than this share.
+# Removing a delay must reduce the usual difference of points to less than this share.
 _WORTHWHILE = 0.5
+# A turn this large shows in second differences too, where noise weighs a third as much.
+_LARGE_TURN_RAD = math.radians(45.0)
 
 
 def delay_of(frequency_hz: FloatArray, reflection: ComplexArray) -> float:
@@ -40,7 +42,8 @@ def delay_of(frequency_hz: FloatArray, reflection: ComplexArray) -> float:
         return 0.0
     delay_s = -turn_rad / (2 * np.pi * step_hz)
     smoother = reflection * turned(frequency_hz, delay_s)
-    left, before = (median(np.abs(np.diff(values, n=4))) for values in (smoother, reflection))
+    order = 4 if abs(turn_rad) < _LARGE_TURN_RAD else 2
+    left, before = (median(np.abs(np.diff(values, n=order))) for values in (smoother, reflection))
     return delay_s if left <= _WORTHWHILE * before else 0.0
 
 

@@ -42,6 +42,8 @@ _LEAST_DENOMINATOR = 1e-6
 _NORMAL_NOISE = 1e-5
 _NORMAL_POINTS = 64
 _FARTHEST_U = 1e6
+# A resonance has half its width in the distance of its pole from the axis.
+_NARROWEST_STEPS = 0.5
 # Roots whose imaginary part is smaller are real.
 _REAL = 1e-6
 
@@ -186,9 +188,23 @@ def _fit(frequency_hz: FloatArray, curve: ComplexArray, noise: float, at_hz: flo
     residual = math.sqrt(float((left.real**2 + left.imag**2).sum()) / freedom)
     allowed = noise * (_EXCESS[0] + _EXCESS[1] / math.sqrt(freedom))
     ends = float(t[0]), float(t[-1])
-    return Rational(
-        at_hz, scale, a0, a1, a2, b, *ends, weighted, residual, is_good=residual <= allowed
-    )
+    is_good = residual <= allowed and not _is_spike(t, b)
+    return Rational(at_hz, scale, a0, a1, a2, b, *ends, weighted, residual, is_good=is_good)
+
+
+def _is_spike(t: FloatArray, b: complex) -> bool:
+    """Whether the pole at t = -1/b stands so near the points that no two of them see it.
+
+    Noise draws a pole and a zero together in between two points; a resonance of that width would
+    not have been resolved.
+    """
+    if b == 0:
+        return False
+    pole = -1 / b
+    if not t[0] < pole.real < t[-1]:
+        return False
+    after = int(t.searchsorted(pole.real))
+    return bool(abs(pole.imag) < _NARROWEST_STEPS * (t[after] - t[after - 1]))
 
 
 def _solved(design: ComplexArray, target: ComplexArray, noise: float) -> ComplexArray:

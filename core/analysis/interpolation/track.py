@@ -135,7 +135,7 @@ class Track:
         first, last = float(self.power[i]), float(self.power[i + 1])
         if self.is_straight[i]:
             start_hz, end_hz = float(self.frequency_hz[i]), float(self.frequency_hz[i + 1])
-            return first + (last - first) * (at_hz - start_hz) / (end_hz - start_hz)
+            return max(0.0, first + (last - first) * (at_hz - start_hz) / (end_hz - start_hz))
         if self.smooth is None:
             curve = self.power if self.through is None else self.through
             power = max(0.0, interpolate_one(self.frequency_hz, curve, at_hz).real)
@@ -237,7 +237,8 @@ def _power_at(
 ) -> FloatArray:
     interval = interval_of(frequency_hz, at_hz)
     first, last = power[interval], power[interval + 1]
-    straight = first + (last - first) * fraction(frequency_hz, interval, at_hz)
+    # A frequency beyond the end by rounding alone must not make a negative power.
+    straight = np.maximum(0.0, first + (last - first) * fraction(frequency_hz, interval, at_hz))
     if smooth is None:
         curve = power if through is None else through
         curved = np.maximum(0.0, interpolate(frequency_hz, curve, at_hz))
