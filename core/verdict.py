@@ -33,10 +33,19 @@ class Verdict:
         The SWR stays at or under the limit from one edge of the band to the other.
     reason : str
         One sentence with its numbers.
+    is_pending : bool
+        It cannot be told yet: the checks are still running.
     """
 
     covers: Covers
     reason: str
+    is_pending: bool = False
+
+
+PENDING = Verdict(
+    "cannot tell", "not settled yet: the checks of this sweep are still running", is_pending=True
+)
+"""In a window, until it is known whether a check undermines the answer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,12 +71,13 @@ class Grounds:
 
     Attributes
     ----------
-    within : Within
+    within : Within or None
+        None: within the noise of a point.
     doubts : mapping of str to str
         By the answer that the checks undermine, "yes" or "no": what they cannot rule out.
     """
 
-    within: Within
+    within: Within | None
     doubts: Mapping[Covers, str]
 
 

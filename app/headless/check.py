@@ -26,6 +26,7 @@ from fairlead.core.comparison.knowledge import compare_known
 from fairlead.core.figure_table import shown
 from fairlead.core.json_values import json_unread
 from fairlead.core.report import FORMAT, sweep_object
+from fairlead.core.soundness import match_outside
 from fairlead.core.soundness.duplicates import duplicates, repeated
 from fairlead.core.soundness.reported import checked, reported
 from fairlead.core.table_lines import interval_line, plain_mhz
@@ -160,6 +161,9 @@ def check(entry: Entry, bench: Bench, band: Band | None = None, first: str = "")
     )
     (row,) = compare_known(alone)
     found = checked(row.analysis, None if band is None else row.figures, band)
+    if band is None and not found:
+        # Without a band the whole sweep is the matter, and a sweep that ends too early shows it.
+        found = tuple(match_outside.find(row.figures))
     findings = reported(entry.notices, (repeated(first), *found) if first else found)
     return Checked(row, alone, band is not None, findings)
 

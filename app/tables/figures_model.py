@@ -11,12 +11,12 @@ from PySide6.QtGui import QColor, QFont
 from fairlead.app.document.keyed_model import NO_PARENT, AnyIndex, KeyedModel
 from fairlead.app.look.swatch import group_swatch_icon, swatch_icon
 from fairlead.app.look.tool_tip import tool_tip
+from fairlead.core.comparison.knowledge import at_once
 from fairlead.core.comparison.rows import Row, converted, row_of
 from fairlead.core.document.groups import group_of, in_rows
 from fairlead.core.document.measuring_errors import instrument_of
 from fairlead.core.figure_table import cells, shown
 from fairlead.core.group_table import group_cell, group_rows, group_tips
-from fairlead.core.guarded_figures import figures_or_reasons
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Mapping
@@ -191,7 +191,7 @@ class FiguresModel(KeyedModel):
             if row is not None and row.analysis is analysis:
                 found[entry.key] = analysis, self._refined.get(entry.key, row.figures)
             else:
-                own = figures_or_reasons(analysis, bench.band, bench.limit_swr)
+                own = at_once(bench, entry, analysis)
                 found[entry.key] = analysis, own
                 if entry.key in self._intervals:
                     self._forget((entry.key,))

@@ -19,7 +19,7 @@ from fairlead.core.soundness.reported import checked
 from fairlead.core.uncertainty.highest import highest_within
 from fairlead.core.uncertainty.intervals import Assessment, assess
 from fairlead.core.uncertainty.point_range import range_of
-from fairlead.core.verdict import Grounds, verdict
+from fairlead.core.verdict import PENDING, Grounds, verdict
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -167,6 +167,23 @@ def _judged(
     doubts = doubts_of(checked(analysis, own, band), band, is_at_feed=is_at_feed)
     grounds = Grounds(within, doubts)
     return replace(own, grounds=grounds, verdict=verdict(own, band, bench.limit_swr, grounds))
+
+
+def at_once(bench: Bench, entry: Entry, analysis: Analysis) -> Figures:
+    """The figures of a sweep without waiting for the rest, and a verdict that will not mislead.
+
+    What the checks have found so far counts in the verdict. Until they have run there is none: an
+    unconnected cable would cover every band for as long as that takes.
+    """
+    own = figures_or_reasons(analysis, bench.band, bench.limit_swr)
+    if own.verdict is None or own.verdict.covers == "cannot tell":
+        return own
+    if not analysis.findings:
+        return replace(own, verdict=PENDING)
+    is_at_feed = entry.seen_at == "feed"
+    doubts = doubts_of(checked(analysis, own, bench.band), bench.band, is_at_feed=is_at_feed)
+    grounds = Grounds(None, doubts)
+    return replace(own, verdict=verdict(own, bench.band, bench.limit_swr, grounds))
 
 
 def compare_known(

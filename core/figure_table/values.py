@@ -151,8 +151,11 @@ def verdict(row: Row) -> dict[str, object] | None:
 
 
 def verdict_text(row: Row) -> str:
-    """The verdict in words: yes, no, or cannot tell."""
-    return DASH if row.figures.verdict is None else row.figures.verdict.covers
+    """The verdict in words: yes, no, or cannot tell; dots until it is settled."""
+    found = row.figures.verdict
+    if found is None:
+        return DASH
+    return "…" if found.is_pending else found.covers
 
 
 def change(key: str) -> Callable[[Row], float | None]:

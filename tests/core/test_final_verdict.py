@@ -8,13 +8,15 @@ from circuits import SeriesCircuit, behind_line, complex_noise
 
 from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.bands import Band
-from fairlead.core.comparison.knowledge import compare_known, knowledge_of
-from fairlead.core.comparison.rows import compare
+from fairlead.core.comparison.knowledge import at_once, compare_known, knowledge_of
+from fairlead.core.comparison.rows import Row, compare
 from fairlead.core.document.bench import Bench
+from fairlead.core.figure_table import FIGURES
 from fairlead.core.reading.reading import Reading
 from fairlead.core.report import as_json, as_markdown, as_text
 from fairlead.core.sweep import ScalarSweep, Sweep
 from fairlead.core.uncertainty.error_model import ErrorModel
+from fairlead.core.verdict import PENDING
 
 BAND = Band(50e6, 52e6)
 HZ = np.linspace(46e6, 56e6, 401)
@@ -140,3 +142,25 @@ def test_the_reason_stands_below_the_table_and_in_json():
     assert line in as_markdown(own)
     assert as_json(own)["sweeps"][0]["verdict"]["reason"] == final(own).reason
     assert "cannot tell whether" not in as_text(bench(ANTENNA))
+
+
+def test_at_once_there_is_no_verdict_before_the_checks_have_run():
+    """An unconnected cable in a window: dots, never "yes", then "cannot tell"."""
+    hz = np.linspace(400e6, 470e6, 201)
+    db = 8.0 * np.sqrt(hz / 435e6)
+    cable = 10 ** (-db / 10) * np.exp(-4j * np.pi * hz * 25 / (0.66 * 299_792_458))
+    bench = Bench().with_readings([Reading(Sweep(hz, cable), "cable", "cable.s1p")])
+    bench = bench.with_band(Band(430e6, 440e6))
+    (entry,), analyses = bench.entries, Analyses()
+    analysis = analyses.of(entry.sweep, 50.0)
+    first = at_once(bench, entry, analysis)
+    assert first.verdict is PENDING
+    row = Row(entry, analysis, first, None)
+    assert next(spec for spec in FIGURES if spec.id == "verdict").cell(row) == "…"
+    known = knowledge_of(bench, analyses)
+    assert known.figures[entry.key].verdict.covers == "cannot tell"
+    later = at_once(bench, entry, analysis).verdict
+    assert (later.covers, later.is_pending) == ("cannot tell", False)
+    assert later.reason.endswith("a lossy cable with nothing at its end would show the same")
+    beyond = bench.with_band(Band(480e6, 490e6))
+    assert not at_once(beyond, entry, analyses.of(entry.sweep, 50.0)).verdict.is_pending

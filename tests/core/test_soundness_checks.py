@@ -487,3 +487,11 @@ def test_numbers_as_they_are_said():
     assert [shown_width(12.34e3), shown_width(2.5e6)] == ["12.3 kHz", "2.5 MHz"]
     assert [rounded_up(n) for n in (7, 43, 101, 1234)] == [7, 43, 110, 1300]
     assert math.isclose(float(rounded_up(20.0)), 20.0)
+
+
+@pytest.mark.parametrize(("largest", "severity"), [(1.02, "note"), (1.04, "suspect")])
+def test_what_a_plain_calibration_leaves_above_one_is_only_a_note(largest, severity):
+    """30 dB: 0.032 (common practice, no source)."""
+    gamma = 0.9 * np.exp(-2j * np.pi * np.linspace(0, 0.5, 201))
+    gamma[90:110] *= largest / 0.9
+    assert found_in(WIDE_HZ, gamma)["reflection-above-one"].severity == severity

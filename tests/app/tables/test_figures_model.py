@@ -19,7 +19,9 @@ from fairlead.app.document.view_state import ViewState
 from fairlead.app.panels.sweep_list_model import SweepListModel
 from fairlead.app.tables.figures_model import FiguresModel
 from fairlead.app.tables.figures_view import FiguresView
+from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.bands import Band
+from fairlead.core.comparison.knowledge import at_once
 from fairlead.core.comparison.rows import compare
 from fairlead.core.figure_table import cells, shown
 from fairlead.core.reading.reading import Reading
@@ -68,7 +70,11 @@ def texts(model):
 
 
 def expected(bench):
-    return [list(cells(SPECS, row)) for row in compare(bench)]
+    analyses = Analyses()
+    figures = {
+        one.key: at_once(bench, one, analyses.of(one.sweep, bench.z0_ohm)) for one in bench.entries
+    }
+    return [list(cells(SPECS, row)) for row in compare(bench, analyses, figures=figures)]
 
 
 def signals(model):
@@ -114,10 +120,10 @@ def test_an_edge_changes_cells_and_nothing_else(bench):
 
 def test_the_same_figures_are_not_computed_twice(bench, monkeypatch):
     calls = []
-    real = fairlead.app.tables.figures_model.figures_or_reasons
+    real = fairlead.app.tables.figures_model.at_once
     monkeypatch.setattr(
         fairlead.app.tables.figures_model,
-        "figures_or_reasons",
+        "at_once",
         lambda *a: calls.append(a[0]) or real(*a),
     )
     keys = [entry.key for entry in bench.document.bench.entries]
