@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from fairlead.core.document.picture_request import PictureRequest
     from fairlead.core.document.session import GroupKind
     from fairlead.core.reading.reading import Reading
-    from fairlead.core.transform.feed_line import LinePutIn, LineTakenAway
+    from fairlead.core.transform.feed_line import LineAdded, LineRemoved
     from fairlead.core.transform.step import Plane, Step
     from fairlead.core.uncertainty.error_model import ErrorModel
 
@@ -295,7 +295,7 @@ class Edits:
         self._document.apply(start if moved == start else moved)
 
     def drag_feed_line(
-        self, keys: Iterable[int], plane: Plane | None, step: LineTakenAway | LinePutIn | None
+        self, keys: Iterable[int], plane: Plane | None, step: LineRemoved | LineAdded | None
     ) -> None:
         """Show sweeps taken at a plane, with a line, within a gesture.
 

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from fairlead.app.panels.feed_line_panel import FeedLinePanel
     from fairlead.app.panels.message_bar import MessageBar
     from fairlead.core.feed_line import FeedLine
-    from fairlead.core.transform.feed_line import LinePutIn, LineTakenAway
+    from fairlead.core.transform.feed_line import LineAdded, LineRemoved
     from fairlead.core.transform.step import Plane
 
 _WORDS = {"feed": "the feed point", "radio": "the radio"}
@@ -86,7 +86,7 @@ class FeedLineHandler:
             self._messages.say("note", [line])
 
     def _show(
-        self, keys: list[int], plane: Plane | None, step: LineTakenAway | LinePutIn | None
+        self, keys: list[int], plane: Plane | None, step: LineRemoved | LineAdded | None
     ) -> None:
         panel = self._panel
         if panel is None or panel.problem:

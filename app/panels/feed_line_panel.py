@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 
     from fairlead.core.document.entry import Entry
     from fairlead.core.feed_line import FeedLine
-    from fairlead.core.transform.feed_line import LinePutIn, LineTakenAway
+    from fairlead.core.transform.feed_line import LineAdded, LineRemoved
     from fairlead.core.transform.step import Plane
 
 _TAKEN: tuple[tuple[str, Plane | None], ...] = (
@@ -128,7 +128,7 @@ class FeedLinePanel(QDialog):
         """Why there is no usable line yet; empty if there is one, or none is wanted."""
         return self._problem
 
-    def step(self) -> LineTakenAway | LinePutIn | None:
+    def step(self) -> LineRemoved | LineAdded | None:
         """The step to the other end of the line; None without a line or a plane.
 
         Raises
@@ -291,7 +291,7 @@ class FeedLinePanel(QDialog):
         self.result_text.setText(self._problem or self._words(step))
         self.wanted.emit(self.taken_at, step)
 
-    def _words(self, step: LineTakenAway | LinePutIn | None) -> str:
+    def _words(self, step: LineRemoved | LineAdded | None) -> str:
         if step is None:
             return (
                 "Without a line the sweeps are shown where they were taken."

@@ -14,7 +14,7 @@ from fairlead.app.panels.typed_field import TypedField
 from fairlead.core.errors import FairleadError
 from fairlead.core.transform.frequency_scale import FrequencyScale
 from fairlead.core.transform.renormalise import Renormalise
-from fairlead.core.transform.transformer import TransformerTakenAway
+from fairlead.core.transform.transformer import TransformerRemoved
 from fairlead.core.units import parse_number
 
 if TYPE_CHECKING:
@@ -55,7 +55,7 @@ def _transformer_text(ratio: float | str, loss_db: float | str) -> str:
 def _transformer(text: str) -> Step:
     ratio, _, loss = text.replace(";", ",").partition(", ")
     loss = loss.strip().removesuffix("dB").strip()
-    return TransformerTakenAway(
+    return TransformerRemoved(
         parse_number(ratio.removesuffix(":1"), "the ratio"),
         parse_number(loss, "the loss") if loss else 0.0,
     )
@@ -69,7 +69,7 @@ STEP_ROWS: dict[str, StepRow] = {
         lambda step: f"{step.parameters['z0_ohm']:.12g}",
         lambda text: Renormalise(parse_number(text, "the impedance")),
     ),
-    TransformerTakenAway.kind: StepRow(
+    TransformerRemoved.kind: StepRow(
         "Transformer removed",
         ": 1",
         "See the antenna's side of a transformer with this impedance ratio; with a loss: "

@@ -9,7 +9,7 @@ from fairlead.core.advice.radio import parse_power_w, parse_radio
 from fairlead.core.advice.tuning import MM_PER_INCH
 from fairlead.core.errors import FairleadError
 from fairlead.core.line_text import parse_line
-from fairlead.core.transform.transformer import TransformerTakenAway
+from fairlead.core.transform.transformer import TransformerRemoved
 from fairlead.core.units import parse_number
 
 _LENGTH = re.compile(r"(\d+(?:[.,]\d+)?|[.,]\d+)\s*(mm|cm|m|in|inch|inches|\"|ft|')", re.IGNORECASE)
@@ -62,6 +62,6 @@ def parse_station(
             raise FairleadError(
                 f'"{transformer.strip()}" is no transformer', 'write "49:1" or "49:1, 0.5 dB"'
             )
-        step = TransformerTakenAway(float(found[1]), float(found[2] or 0.0))
+        step = TransformerRemoved(float(found[1]), float(found[2] or 0.0))
         ratio, loss_db = step.ratio, step.loss_db
     return Station(parse_power_w(power), parse_radio(radio), found_line, length_m, loss_db, ratio)

@@ -1,7 +1,7 @@
-"""What a matching network is made of: coils and capacitors, stubs, pieces of line; with their loss.
+"""Elements of a matching network: coils and capacitors, stubs, pieces of line, with their loss.
 
-A network is a row of elements from the antenna towards the radio. Each turns the impedance it is
-loaded with into another one and passes on a share of the power that goes in.
+A network is a chain of elements from the antenna to the radio. Each one transforms the impedance
+of its load and passes on a share of the power that enters it.
 """
 
 from __future__ import annotations
@@ -25,13 +25,13 @@ ElementKind = Literal["coil", "capacitor"]
 End = Literal["open", "short"]
 
 _PATH_STEPS = 25
-# |G| = 1 - 1e-12 stands for an open circuit: its impedance is infinite, its power nothing.
+# |G| = 1 - 1e-12 stands for an open circuit, whose impedance would be infinite.
 _OPEN = 1 - 1e-12
 
 
 @dataclass(frozen=True, slots=True)
 class Lumped:
-    """A coil or a capacitor with a finite Q at every frequency.
+    """A coil or a capacitor with the same Q at every frequency.
 
     Attributes
     ----------
@@ -40,7 +40,7 @@ class Lumped:
     value : float
         In H or F.
     q : float
-        Reactance over loss resistance; infinite without loss.
+        Reactance divided by loss resistance; infinite without loss.
     """
 
     where: Where
@@ -62,7 +62,7 @@ class Lumped:
 
 @dataclass(frozen=True, slots=True)
 class Stub:
-    """A piece of line that ends open or shorted, in series or across.
+    """A piece of line with an open or shorted end, in series or in shunt.
 
     Attributes
     ----------
@@ -85,7 +85,7 @@ class Stub:
         return result
 
     def admittance(self, frequency_hz: FloatArray) -> ComplexArray:
-        """Siemens, shape (n,); an open stub without length has none."""
+        """Siemens, shape (n,); zero for an open stub of no length."""
         gamma, zc_ohm = self.line.constants(frequency_hz)
         tanh = np.tanh(gamma * self.length_m)
         result: ComplexArray = tanh / zc_ohm if self.end == "open" else 1 / (zc_ohm * tanh)
@@ -113,21 +113,21 @@ Network = tuple[Element, ...]
 def through(
     network: Sequence[Element], frequency_hz: FloatArray, reflection: ComplexArray, z0_ohm: float
 ) -> tuple[ComplexArray, FloatArray]:
-    """What is seen at the radio's end of a network, and the share of power let through.
+    """The reflection at the radio's end of a network, and the share of power it passes on.
 
     Parameters
     ----------
     network : sequence of Element
-        From the antenna on.
+        Starting at the antenna.
     frequency_hz : FloatArray, shape (n,)
     reflection : ComplexArray, shape (n,)
-        Of the antenna, at ``z0_ohm``; that of an active load is none.
+        Of the antenna, at ``z0_ohm``; must be passive.
     z0_ohm : float
 
     Returns
     -------
     tuple of ComplexArray and FloatArray
-        Reflection at ``z0_ohm``; power into the antenna over power into the network.
+        Reflection at ``z0_ohm``; power into the antenna divided by power into the network.
     """
     z_ohm = _impedance(reflection, z0_ohm)
     share = np.ones(frequency_hz.shape)
@@ -141,7 +141,7 @@ def through(
 def path(
     network: Sequence[Element], at_hz: float, reflection: complex, z0_ohm: float
 ) -> list[ComplexArray]:
-    """The way over the Smith chart at one frequency, from the antenna on: a curve an element."""
+    """The path on the Smith chart at one frequency, from the antenna: one curve per element."""
     hz = np.full(_PATH_STEPS, at_hz)
     share = np.linspace(0, 1, _PATH_STEPS)
     z_ohm = _impedance(np.full(1, reflection), z0_ohm)[0]

@@ -1,7 +1,7 @@
-"""Closed forms that match one impedance to a line: every solution without loss.
+"""Closed-form solutions that match one impedance to a line, all without loss.
 
 L networks, single stubs: D. M. Pozar, Microwave Engineering, sections 5.1 and 5.2 (from memory,
-checked against his examples and by working each solution out again). Series section: F. A. Regier,
+checked against his examples and by recalculating each solution). Series section: F. A. Regier,
 "Series-section transmission-line impedance matching", QST, July 1978 (from memory, checked the same
 way). Quarter-wave transformer: Pozar, section 2.5.
 """
@@ -17,12 +17,12 @@ from fairlead.core.feed_line import SPEED_OF_LIGHT_M_S
 if TYPE_CHECKING:
     from fairlead.core.feed_line import FeedLine
 
-# A susceptance or reactance under this share of z0 is none: the element is left out.
+# A normalised susceptance or reactance below this counts as zero: the element is left out.
 _NOTHING = 1e-9
 
 
 def l_networks(load_ohm: complex, at_hz: float, z0_ohm: float) -> list[tuple[Lumped, ...]]:
-    """Two elements: up to four solutions, the element next to the antenna first.
+    """L networks: up to four solutions, each with the element next to the antenna first.
 
     Parameters
     ----------
@@ -73,17 +73,17 @@ def single_stubs(
 ) -> list[Network]:
     """A piece of line and a stub of the same line: two solutions, the shorter first.
 
-    ``line`` has the impedance that is matched to.
+    The load is matched to the impedance of ``line``.
     """
     z0_ohm = line.z0_ohm
-    # In series everything is as across, with impedances for admittances.
+    # A series stub is worked out like a shunt stub, with impedances in place of admittances.
     own = z0_ohm / load_ohm if where == "shunt" else load_ohm / z0_ohm
     g, b = own.real, own.imag
     found = []
     for t in _distances(g, b):
         here = (own + 1j * t) / (1 + 1j * own * t)
         wanted = -here.imag
-        # Across, a shorted stub has -j cot, an open one j tan; in series the other way round.
+        # In shunt, a shorted stub has -j cot, an open one j tan; in series it is the reverse.
         is_tangent = (end == "open") == (where == "shunt")
         stub = math.atan(wanted) if is_tangent else -math.atan2(1, wanted)
         found.append(
@@ -97,7 +97,7 @@ def single_stubs(
 
 
 def _distances(g: float, b: float) -> list[float]:
-    """Tangents of the electrical length after which the conductance is 1."""
+    """Tangents of the electrical lengths at which the normalised conductance is 1."""
     if abs(g - 1) < _NOTHING:
         return [0.0, 2 / b] if b else [0.0]
     a = g * g + b * b - g
@@ -113,7 +113,7 @@ def series_sections(
 ) -> list[Network]:
     """A piece of ``line`` at the antenna, then a piece of another impedance: two solutions.
 
-    None where the other impedance is too near to that of the line, or there is nothing to match.
+    Empty if the two impedances are too close together, or if there is nothing to match.
     """
     r, x = load_ohm.real / line.z0_ohm, load_ohm.imag / line.z0_ohm
     n = other.z0_ohm / line.z0_ohm
@@ -135,13 +135,13 @@ def series_sections(
 
 
 def quarter_waves(load_ohm: complex, at_hz: float, line: FeedLine) -> list[tuple[Section, float]]:
-    """A piece of ``line`` to a place without reactance, and there a quarter wave.
+    """A piece of ``line`` to a point without reactance, followed by a quarter wave.
 
     Returns
     -------
     list of tuple of Section and float
-        The piece of line alone, and the impedance in ohm that the quarter wave after it needs:
-        at the minimum and at the maximum of the voltage, the nearer one first.
+        The piece of line alone, and the impedance in ohm of the quarter wave after it, for the
+        voltage minimum and the voltage maximum, the nearer one first.
     """
     gamma = (load_ohm - line.z0_ohm) / (load_ohm + line.z0_ohm)
     if abs(gamma) < _NOTHING:
@@ -168,7 +168,7 @@ def wavelength_m(line: FeedLine, at_hz: float) -> float:
 
 
 def _turn_m(angle: float, line: FeedLine, at_hz: float) -> float:
-    """The shortest length of line with that electrical length; half a wavelength is none."""
+    """The shortest line with that electrical length, modulo half a wavelength."""
     turn = math.fmod(angle / math.pi, 1.0)
     if turn < -_NOTHING:
         turn += 1

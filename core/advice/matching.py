@@ -1,9 +1,9 @@
 """Matching networks for an antenna: at one frequency or for a whole band, shown for every sweep.
 
-Each way to match is worked out exactly, then built from what can be bought: coils and capacitors of
-a standard series with a finite Q, stubs and sections of a real line with its loss and velocity
-factor. What is built is what is shown. A match made for the dry antenna is shown for the wet one
-too: it may be the worse for it.
+Each network is solved exactly, then built from what can be bought: coils and capacitors of a
+standard series with a finite Q, stubs and sections of a real line with its loss and velocity
+factor. The figures are those of the network as built. A match made for the dry antenna is also
+shown on the wet one, which it may make worse.
 """
 
 from __future__ import annotations
@@ -48,17 +48,17 @@ if TYPE_CHECKING:
 E12 = (1.0, 1.2, 1.5, 1.8, 2.2, 2.7, 3.3, 3.9, 4.7, 5.6, 6.8, 8.2)
 E24 = tuple(sorted((*E12, 1.1, 1.3, 1.6, 2.0, 2.4, 3.0, 3.6, 4.3, 5.1, 6.2, 7.5, 9.1)))
 SERIES = {"E12": E12, "E24": E24}
-# Common practice, no source: an air coil wound with care, a mica or ceramic capacitor.
+# Common practice, no source: a carefully wound air coil, a mica or ceramic capacitor.
 COIL_Q = 150.0
 CAPACITOR_Q = 1000.0
-# Below these, strays decide at VHF (common practice, no source).
+# Below these, strays dominate at VHF (common practice, no source).
 LEAST_FARAD = 1e-12
 LEAST_HENRY = 5e-9
 VHF_HZ = 30e6
-# A piece of line shorter than this is lost in the connectors (common practice, no source).
+# A piece of line shorter than this disappears in the connectors (common practice, no source).
 _LEAST_MM = 5.0
 _PLACES = 9
-# SWR 1000: parts with loss match nothing beyond (common practice, no source).
+# SWR 1000: lossy parts cannot match anything worse (common practice, no source).
 _HOPELESS = 0.998
 
 
@@ -73,12 +73,12 @@ class Wish:
     plane : {"feed", "radio"}
         Where the network goes.
     series : {"E12", "E24"}
-        Of coils and capacitors.
+        Standard series of coils and capacitors.
     coil_q, capacitor_q : float
     line : FeedLine
-        Of stubs and of the piece of line in front of them; 50 ohm.
+        For stubs and the piece of line between stub and antenna; 50 ohm.
     other : FeedLine
-        Of the series section, and of the quarter wave.
+        For the series section and the quarter-wave transformer.
     """
 
     at_hz: float | None = None
@@ -92,19 +92,19 @@ class Wish:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What a network makes of one sweep.
+    """How one sweep looks through a network.
 
     Attributes
     ----------
     label : str
     sweep : Sweep
-        Seen at 50 ohm on the radio's side of the network.
+        On the radio's side of the network, at 50 ohm.
     figures : Figures
-        Of that, in the band.
+        Of that sweep, in the band.
     loss_db : float
-        In the network, where it was designed for.
+        In the network, at its design frequency.
     power_w : float
-        Into the antenna there, of what the station sends.
+        Into the antenna at that frequency, with the station's transmit power.
     """
 
     label: str
@@ -123,15 +123,15 @@ class Match:
     kind : str
         Such as "L network" or "shunt stub, shorted".
     network : Network
-        As it is built, from the antenna on.
+        As built, starting at the antenna.
     exact : Network
-        The same without loss and in values that no shop has.
+        The same without loss and with the exact values.
     at_hz : float
-        Where it was designed for.
+        Design frequency.
     build_notes : tuple of str
         What is hard or impossible to build.
     outcomes : tuple of Outcome
-        That of the sweep it was designed for first.
+        The sweep it was designed for comes first.
     """
 
     kind: str
@@ -143,7 +143,7 @@ class Match:
 
     @property
     def worst_swr(self) -> float | None:
-        """The worst of all sweeps in the band; None where one does not cover it."""
+        """The worst SWR of all sweeps in the band; None if one does not cover the band."""
         worst = [one.figures.worst_swr for one in self.outcomes]
         known = [one for one in worst if one is not None]
         return max(known) if known and len(known) == len(worst) else None
@@ -152,14 +152,14 @@ class Match:
 def matches(
     sweeps: Sequence[AtFeed], designed_for: int, band: Band, limit_swr: float, wish: Wish
 ) -> tuple[Match, ...]:
-    """The best network of each kind, the one with the least worst SWR first.
+    """The best network of each kind, the one with the lowest worst SWR first.
 
     Parameters
     ----------
     sweeps : sequence of AtFeed
-        Those without phase are left out: nobody can match a size.
+        Those without phase are left out: |G| alone cannot be matched.
     designed_for : int
-        Key of the sweep that is matched.
+        Key of the sweep to match.
     band : Band
     limit_swr : float
     wish : Wish
@@ -200,7 +200,7 @@ def matches(
 def unmatched(
     sweeps: Sequence[AtFeed], designed_for: int, band: Band, limit_swr: float, wish: Wish
 ) -> tuple[Outcome, ...]:
-    """What there is without any network, in the order of `Match.outcomes`."""
+    """The outcomes without any network, in the order of `Match.outcomes`."""
     with_phase = [one for one in sweeps if one.moved.analysis.reflection is not None]
     with_phase.sort(key=lambda one: one.key != designed_for)
     at_hz = wish.at_hz or (band.low_hz + band.high_hz) / 2
@@ -226,7 +226,7 @@ def _load(one: AtFeed, at_hz: FloatArray, plane: Plane) -> ComplexArray:
 
 
 def _built(load: complex, at_hz: float, wish: Wish) -> Iterator[Match]:
-    """Every network for one load, made of what can be bought."""
+    """Every network for one load, made of parts that can be bought."""
     load_ohm = complex(impedance_ohm(load, RADIO_OHM))
     for exact in l_networks(load_ohm, at_hz, RADIO_OHM):
         network = _standard(exact, load, at_hz, wish)
@@ -257,7 +257,7 @@ def _built(load: complex, at_hz: float, wish: Wish) -> Iterator[Match]:
 
 
 def standard_neighbours(value: float, series: Sequence[float]) -> tuple[float, float]:
-    """The standard values below and above a value; twice the same where it is one itself."""
+    """The standard values below and above a value; both the same if it is a standard value."""
     decade = 10.0 ** math.floor(math.log10(value))
     steps = [*(one * decade for one in series), series[0] * decade * 10]
     below = max(one for one in steps if one <= value * (1 + 1e-9))
@@ -296,7 +296,7 @@ def _build_notes(network: Network, at_hz: float) -> tuple[str, ...]:
 
 
 def _rank(match: Match, sweeps: Sequence[AtFeed], band: Band, wish: Wish) -> float:
-    """The largest |G| in the band over all sweeps, from a few places; what cannot be built last."""
+    """The largest |G| of all sweeps at a few frequencies of the band; unbuildable networks last."""
     worst = 0.0
     for one in sweeps:
         at_hz = np.array(_places_in(band, one.moved.analysis.frequency_hz))
@@ -325,7 +325,7 @@ def _outcome(match: Match, one: AtFeed, band: Band, limit_swr: float, wish: Wish
     if wish.plane == "feed":
         power_w = budget(station, at_hz, there, RADIO_OHM).power_w * share
     else:
-        # The network stands at the radio: the line behind it keeps its own loss.
+        # The network is at the radio: the line behind it keeps its own loss.
         bare = replace(station, line=None, transformer_loss_db=0.0)
         steps = budget(station, at_hz, _load(one, at_hz, "feed"), RADIO_OHM)
         behind_db = steps.line_db + steps.added_db + steps.transformer_db

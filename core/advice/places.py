@@ -1,7 +1,7 @@
-"""The power budget of one sweep where it matters: at both edges, the best match, the worst point.
+"""The power budget of one sweep at the band edges, the best match and the worst point.
 
-Where the SWR of a place is known with an interval, the power has one too: the reflection is put in
-at both ends of it, with the phase that it has.
+If the SWR at a place has an interval, so does the power: it is worked out for the reflection at
+both ends of the interval, with the phase unchanged.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from fairlead.core.advice.radio import RADIO_OHM
 from fairlead.core.document.planes import line_of
 from fairlead.core.feed_line import carried
 from fairlead.core.reflection import magnitude_from_swr, renormalise
-from fairlead.core.transform.transformer import TransformerTakenAway
+from fairlead.core.transform.transformer import TransformerRemoved
 from fairlead.core.uncertainty.interval import Interval
 
 if TYPE_CHECKING:
@@ -32,7 +32,7 @@ PLACE_WORDS: dict[PlaceKey, str] = {
     "best_match": "best match",
     "worst": "worst point",
 }
-# The figure that says how well the SWR of a place is known.
+# The figure whose interval says how well the SWR at a place is known.
 _FIGURE: dict[PlaceKey, str] = {
     "low_edge": "swr_low_edge",
     "high_edge": "swr_high_edge",
@@ -56,9 +56,9 @@ class Place:
     frequency_hz : float or None
     steps : Steps or None
     power : Interval or None
-        In W, from what is known of the SWR; None where nothing is.
+        In W, from the interval of the SWR; None if there is none.
     is_bound : bool
-        The interval holds the analyzer's error, not only noise.
+        The interval includes the analyzer's error, not only noise.
     why_not : str
         Why there are no steps.
     """
@@ -78,7 +78,7 @@ class SweepBudget:
     Attributes
     ----------
     station : Station
-        With the line and the transformer that the sweep's own steps state.
+        With the line and the transformer stated in the sweep's own steps.
     places : tuple of Place
     assumptions : tuple of str
         Sentences without a full stop.
@@ -89,7 +89,7 @@ class SweepBudget:
     assumptions: tuple[str, ...]
 
     def place(self, key: PlaceKey) -> Place:
-        """The place of that key."""
+        """The place with that key."""
         return next(one for one in self.places if one.key == key)
 
 
@@ -102,7 +102,7 @@ def budget_of(row: Row, band: Band, station: Station) -> SweepBudget:
         With intervals, if they are known.
     band : Band
     station : Station
-        A line that the sweep's own steps state goes before its line.
+        A line stated in the sweep's own steps takes precedence over the station's line.
     """
     own = station_of(row, station)
     refused = _why_no_budget(row)
@@ -118,13 +118,13 @@ def budget_of(row: Row, band: Band, station: Station) -> SweepBudget:
 
 
 def station_of(row: Row, station: Station) -> Station:
-    """The station with what the sweep's own steps say of line and transformer."""
+    """The station with the line and transformer stated in the sweep's own steps."""
     entry = row.entry
     line = line_of(entry.steps)
     if line is not None:
         station = replace(station, line=line.line, length_m=line.length_m)
     for step in entry.steps:
-        if step.is_on and isinstance(step, TransformerTakenAway):
+        if step.is_on and isinstance(step, TransformerRemoved):
             station = replace(
                 station, transformer_loss_db=step.loss_db, transformer_ratio=step.ratio
             )
@@ -134,16 +134,16 @@ def station_of(row: Row, station: Station) -> Station:
 def at_line_end(
     row: Row, station: Station, frequency_hz: FloatArray, seen: ComplexArray | FloatArray
 ) -> ComplexArray | FloatArray:
-    """The reflection where the line ends at the antenna, at 50 ohm, shape (n,).
+    """The reflection at the antenna's end of the line, at 50 ohm, shape (n,).
 
     Parameters
     ----------
     row : Row
     station : Station
-        Of `station_of`.
+        From `station_of`.
     frequency_hz : FloatArray, shape (n,)
     seen : ComplexArray or FloatArray, shape (n,)
-        At the analysis's reference impedance; real numbers are sizes.
+        At the analysis's reference impedance; real numbers are magnitudes.
     """
     line, at_radio = station.line, row.entry.seen_at == "radio"
     if not np.iscomplexobj(seen):
@@ -159,7 +159,7 @@ def at_line_end(
         if line is None:
             return gamma
         return carried(line.constants(frequency_hz), -station.length_m, gamma, RADIO_OHM)
-    if not any(one.is_on and isinstance(one, TransformerTakenAway) for one in row.entry.steps):
+    if not any(one.is_on and isinstance(one, TransformerRemoved) for one in row.entry.steps):
         return renormalise(gamma, z0_ohm, RADIO_OHM)
     behind = renormalise(gamma, z0_ohm, RADIO_OHM * station.transformer_ratio)
     result: ComplexArray = behind * 10 ** (-station.transformer_loss_db / 10)
@@ -187,7 +187,7 @@ def _budget(row: Row, station: Station, hz: FloatArray, seen: ComplexArray | Flo
 
 
 def _worst_hz(row: Row, band: Band, station: Station) -> float | None:
-    """Where the least power arrives; None unless the sweep covers the band."""
+    """The frequency where the least power arrives; None unless the sweep covers the band."""
     if row.figures.worst_hz is None:
         return None
     inside = row.analysis.track.frequency_hz
@@ -225,10 +225,10 @@ def _place(row: Row, station: Station, key: PlaceKey, hz: float | None, refused:
 def _known_at(
     row: Row, key: PlaceKey, hz: float
 ) -> tuple[float | None, tuple[Interval, bool] | None]:
-    """The SWR that the table shows for a place, its interval, and whether that is a bound.
+    """The SWR in the table for a place, its interval, and whether that is a bound.
 
-    The worst point of the power is nearly always that of the SWR; if not, the SWR of the table is
-    that of another place.
+    The worst point of the power is nearly always that of the SWR. If it is not, the SWR in the
+    table belongs to another frequency and is not used.
     """
     figures = row.figures
     name = _FIGURE[key]
@@ -245,7 +245,7 @@ def _known_at(
 
 
 def _of_size(seen: ComplexArray | FloatArray, ratio: float) -> ComplexArray | FloatArray:
-    """The same phase with the size of an SWR."""
+    """The same phase with the magnitude that belongs to an SWR."""
     rho, size = float(magnitude_from_swr(ratio)), float(np.abs(seen[0]))
     return seen * (rho / size) if size > 0 else np.full_like(seen, rho)
 

@@ -123,6 +123,8 @@ def _coverage(row: Row, band: Band, limit_swr: float) -> str:
         return f"covers the band at {kept[0]}, not at {broken[-1]}"
     if kept:
         return f"covers the band at {kept[0]}"
+    if len(broken) == len(levels):
+        return f"does not cover the band, even at {broken[-1]}"
     if broken:
         return f"does not cover the band at {broken[-1]}"
     return "whether it covers the band cannot be determined"

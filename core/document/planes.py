@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fairlead.core.transform.feed_line import LinePutIn, LineTakenAway
+from fairlead.core.transform.feed_line import LineAdded, LineRemoved
 from fairlead.core.transform.registry import with_step
 
 if TYPE_CHECKING:
@@ -14,12 +14,12 @@ if TYPE_CHECKING:
     from fairlead.core.feed_line import FeedLine
     from fairlead.core.transform.step import Plane, Step
 
-_LINE_STEPS = (LineTakenAway, LinePutIn)
+_LINE_STEPS = (LineRemoved, LineAdded)
 
 
 def line_step(
     taken_at: Plane, line: FeedLine, length_m: float, length_tolerance_percent: float = 0.0
-) -> LineTakenAway | LinePutIn:
+) -> LineRemoved | LineAdded:
     """The step that leads from where a sweep was taken to the other end of a line.
 
     Parameters
@@ -35,7 +35,7 @@ def line_step(
     StepError
         For an impossible length.
     """
-    kind = LineTakenAway if taken_at == "radio" else LinePutIn
+    kind = LineRemoved if taken_at == "radio" else LineAdded
     spread = 100 * line.velocity_tolerance / line.velocity_factor
     return kind(
         name=line.name,
@@ -50,7 +50,7 @@ def line_step(
     )
 
 
-def line_of(steps: Collection[Step]) -> LineTakenAway | LinePutIn | None:
+def line_of(steps: Collection[Step]) -> LineRemoved | LineAdded | None:
     """The first feed line step, on or off."""
     return next((step for step in steps if isinstance(step, _LINE_STEPS)), None)
 
@@ -59,7 +59,7 @@ def with_feed_line(
     bench: Bench,
     keys: Collection[int],
     taken_at: Plane | None,
-    step: LineTakenAway | LinePutIn | None,
+    step: LineRemoved | LineAdded | None,
 ) -> Bench:
     """Where sweeps were taken, and the line to the other end, replacing earlier statements.
 

@@ -116,7 +116,7 @@ class _LineStep(Step):
 
 
 @dataclass(frozen=True, slots=True)
-class LineTakenAway(_LineStep):
+class LineRemoved(_LineStep):
     """Measured at the radio's end, shown at the antenna's."""
 
     kind: ClassVar[str] = "line-taken-away"
@@ -149,7 +149,7 @@ class LineTakenAway(_LineStep):
 
 
 @dataclass(frozen=True, slots=True)
-class LinePutIn(_LineStep):
+class LineAdded(_LineStep):
     """Measured at the antenna, shown through a line as the radio sees it."""
 
     kind: ClassVar[str] = "line-put-in"

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fairlead.core.transform.feed_line import LinePutIn, LineTakenAway
+from fairlead.core.transform.feed_line import LineAdded, LineRemoved
 from fairlead.core.transform.frequency_scale import FrequencyScale
 from fairlead.core.transform.renormalise import Renormalise
-from fairlead.core.transform.transformer import TransformerTakenAway
+from fairlead.core.transform.transformer import TransformerRemoved
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 KINDS: dict[str, type[Step]] = {
     kind.kind: kind
-    for kind in (LineTakenAway, TransformerTakenAway, Renormalise, FrequencyScale, LinePutIn)
+    for kind in (LineRemoved, TransformerRemoved, Renormalise, FrequencyScale, LineAdded)
 }
 
 

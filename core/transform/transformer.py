@@ -20,7 +20,7 @@ _MOST_LOSS_DB = 20.0
 
 
 @dataclass(frozen=True, slots=True)
-class TransformerTakenAway(Step):
+class TransformerRemoved(Step):
     """Measured on the radio's side of a transformer, seen on the antenna's.
 
     An ideal transformer of n : 1 keeps the reflection coefficient and multiplies the reference

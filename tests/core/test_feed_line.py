@@ -111,7 +111,7 @@ def test_scikit_rf_sees_the_same(line):
     st.floats(0, 2 * np.pi),
     st.sampled_from([25.0, 50.0, 75.0]),
 )
-def test_a_line_put_in_and_taken_away_is_none(line, length_m, size, angle, z0_ohm):
+def test_a_line_added_and_removed_is_none(line, length_m, size, angle, z0_ohm):
     frequency_hz = np.linspace(2e6, 30e6, 7)
     load = np.full(7, size * np.exp(1j * angle))
     seen = seen_through(line, length_m, frequency_hz, load, z0_ohm)

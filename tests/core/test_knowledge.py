@@ -14,7 +14,7 @@ from fairlead.core.document.bench import Bench
 from fairlead.core.document.measuring_errors import errors_of
 from fairlead.core.reading.reading import Reading
 from fairlead.core.sweep import ScalarSweep, Sweep
-from fairlead.core.transform.feed_line import LinePutIn, LineTakenAway
+from fairlead.core.transform.feed_line import LineAdded, LineRemoved
 from fairlead.core.uncertainty.error_model import UNKNOWN, ErrorModel
 
 GRID_HZ = np.linspace(45e6, 57e6, 201)
@@ -79,9 +79,9 @@ def line(kind, **changes):
     return kind(length_m=20.0, k1_db=2.0, **changes)
 
 
-def test_a_line_taken_away_multiplies_the_directivity_by_its_loss():
+def test_a_line_removed_multiplies_the_directivity_by_its_loss():
     told = BENCH.with_accuracy(KEYS, ErrorModel(40.0))
-    step = line(LineTakenAway)
+    step = line(LineRemoved)
     told = told.with_step(KEYS[0], step)
     entry = told.entry(KEYS[0])
     terms = errors_of(told, entry).terms
@@ -93,8 +93,8 @@ def test_a_line_taken_away_multiplies_the_directivity_by_its_loss():
 
 def test_what_is_not_known_of_a_line_joins_the_errors():
     told = BENCH.with_accuracy(KEYS, ErrorModel(40.0))
-    exact = told.with_step(KEYS[0], line(LineTakenAway))
-    vague = told.with_step(KEYS[0], line(LineTakenAway, loss_tolerance_percent=20.0))
+    exact = told.with_step(KEYS[0], line(LineRemoved))
+    vague = told.with_step(KEYS[0], line(LineRemoved, loss_tolerance_percent=20.0))
     bounds = [errors_of(one, one.entry(KEYS[0])).bound for one in (exact, vague)]
     assert (bounds[1] > bounds[0]).all()
 
@@ -104,7 +104,7 @@ def test_a_scalar_sweep_through_a_line(is_on):
     bench = bench_of(ScalarSweep(GRID_HZ, np.abs(EXACT)))
     key = bench.entries[0].key
     told = bench.with_accuracy([key], ErrorModel(40.0))
-    step = LinePutIn(**line(LinePutIn).parameters, is_on=is_on)
+    step = LineAdded(**line(LineAdded).parameters, is_on=is_on)
     told = told.with_step(key, step)
     terms = errors_of(told, told.entry(key)).terms
     expected = step.error_gain(told.entry(key).sweep) if is_on else np.ones(201)

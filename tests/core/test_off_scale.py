@@ -17,7 +17,7 @@ from fairlead.core.reflection import magnitude_from_swr
 from fairlead.core.soundness.checks import check_sweep
 from fairlead.core.sweep import ScalarSweep
 from fairlead.core.transform.frequency_scale import FrequencyScale
-from fairlead.core.transform.transformer import TransformerTakenAway
+from fairlead.core.transform.transformer import TransformerRemoved
 from fairlead.core.uncertainty.highest import highest_within
 from fairlead.core.uncertainty.intervals import assess
 from fairlead.core.views.points import Sample
@@ -237,7 +237,7 @@ def test_bounds_of_points_that_do_not_exist_are_refused(tmp_path, bounds):
 
 def test_steps_keep_them():
     sweep = meter().sweep
-    for step in (FrequencyScale(1.0), TransformerTakenAway(1.0, 0.5)):
+    for step in (FrequencyScale(1.0), TransformerRemoved(1.0, 0.5)):
         assert step.applied(sweep).is_bound.tolist() == sweep.is_bound.tolist()
 
 

@@ -73,7 +73,7 @@ def off(window):
     return np.abs(entry(window, "radio").sweep.reflection - AT_FEED).max()
 
 
-def test_a_line_taken_away_is_seen_at_once_and_is_one_undo_step(lined, qtbot, panel):
+def test_a_line_removed_is_seen_at_once_and_is_one_undo_step(lined, qtbot, panel):
     made = steps(lined)
     choose(qtbot, panel.taken_box, "At the radio's end of a feed line")
     choose(qtbot, panel.line_box, "RG-58")

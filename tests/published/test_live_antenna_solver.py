@@ -135,7 +135,7 @@ def test_the_sweep_holds_what_the_solver_gave(sparse):
     np.testing.assert_allclose(impedance_of(sparse.reflection[:2]), z_ohm, rtol=1e-12)
 
 
-def test_behind_a_line_and_with_the_line_taken_away_the_dipole_is_the_solver_s(sparse):
+def test_behind_a_line_and_with_the_line_removed_the_dipole_is_the_solver_s(sparse):
     """scikit-rf puts the line in, we take it away: resonance and Q of the solver come back."""
     line = line_of_type("RG-213")
     gamma, zc_ohm = line.constants(sparse.frequency_hz)

@@ -32,7 +32,7 @@ def test_the_measured_line_is_that_of_the_model():
     assert found.z0_ohm == pytest.approx(50, abs=0.5)
 
 
-def test_with_the_line_taken_away_the_antenna_is_that_of_the_feed_point():
+def test_with_the_line_removed_the_antenna_is_that_of_the_feed_point():
     """Within what the invented analyzer's residual errors (-48 dB) and noise (0.1 %) allow."""
     line, length_m = measure_line(
         sweep_of("cable/12m-far-end-open.s1p"), sweep_of("cable/12m-far-end-short.s1p")

@@ -49,7 +49,7 @@ def test_only_the_chosen_ones():
     assert [(one.key, one.label) for one in found] == [(2, "sweep 1")]
 
 
-def test_a_line_is_taken_away_its_own_or_the_stations():
+def test_a_line_is_removed_its_own_or_the_stations():
     radio = line_step("feed", LINE, 20.0).applied(feed_sweep())
     bench = bench_of(radio, radio).with_plane(1, "radio")
     bench = with_feed_line(bench, [2], "radio", line_step("radio", LINE, 20.0))

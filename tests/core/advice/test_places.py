@@ -21,7 +21,7 @@ from fairlead.core.document.planes import line_step, with_feed_line
 from fairlead.core.feed_line import FeedLine
 from fairlead.core.reading import Reading
 from fairlead.core.sweep import ScalarSweep, Sweep
-from fairlead.core.transform.transformer import TransformerTakenAway
+from fairlead.core.transform.transformer import TransformerRemoved
 from fairlead.core.uncertainty.error_model import ErrorModel
 from fairlead.core.uncertainty.interval import Interval
 
@@ -99,12 +99,12 @@ def test_at_the_radio_without_a_line_nothing_is_said_of_its_loss(sweep):
     assert found.place("worst").steps.line_db == 0
 
 
-def test_a_transformer_that_was_taken_away_is_put_back():
+def test_a_transformer_that_was_removed_is_put_back():
     circuit = SeriesCircuit(50.8e6, 2450.0, 8.0)
     behind = Sweep(AT_HZ, circuit.reflection(AT_HZ, 2450.0) * 10**-0.05)
     bench = bench_of(behind)
     plain = budget_of(compare(bench)[0], BAND, Station(transformer_loss_db=0.5))
-    bench = bench.with_steps(1, (TransformerTakenAway(49.0, 0.5),)).with_z0(50.0)
+    bench = bench.with_steps(1, (TransformerRemoved(49.0, 0.5),)).with_z0(50.0)
     found = budget_of(compare(bench)[0], BAND, Station())
     assert found.station.transformer_ratio == 49.0
     for key in ("low_edge", "high_edge"):

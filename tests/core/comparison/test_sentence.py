@@ -25,6 +25,7 @@ from fairlead.core.reading.reading import Reading
 from fairlead.core.report import as_json, as_markdown, as_text
 from fairlead.core.sweep import ScalarSweep, Sweep
 from fairlead.core.uncertainty.interval import Interval, Intervals
+from fairlead.core.verdict import Grounds, Within
 
 GRID_HZ = np.linspace(129e6, 159e6, 401)
 DRY, SOAKED = SeriesCircuit(144.985e6, 54.0, 15.31), SeriesCircuit(143.349e6, 60.0, 14.0)
@@ -121,13 +122,19 @@ def test_worst_swr_where_it_exists():
     [
         (1.1, "covers the band at 1.5."),
         (2.4, "covers the band at 3, not at 2."),
-        (5.0, "does not cover the band at 3."),
+        (5.0, "does not cover the band, even at 3."),
         (None, "whether it covers the band cannot be determined."),
     ],
 )
 def test_coverage(highest, expected):
     figures = replace(ROWS[1].figures, highest_swr=highest, grounds=None)
     assert told(row=replace(ROWS[1], figures=figures, intervals={})).endswith(expected)
+
+
+def test_doubt_about_yes_leaves_only_the_limit_that_is_broken():
+    grounds = Grounds(Within(1.7, 1.7, ""), {"yes": "something was hidden"})
+    figures = replace(ROWS[1].figures, highest_swr=1.7, grounds=grounds)
+    assert told(row=replace(ROWS[1], figures=figures)).endswith("does not cover the band at 1.5.")
 
 
 def test_parts_one_by_one():

@@ -19,7 +19,7 @@ from fairlead.core.document.planes import (
 from fairlead.core.line_types import line_of_type
 from fairlead.core.reading.reading import Reading
 from fairlead.core.sweep import ScalarSweep, Sweep
-from fairlead.core.transform.feed_line import LinePutIn, LineTakenAway
+from fairlead.core.transform.feed_line import LineAdded, LineRemoved
 from fairlead.core.transform.frequency_scale import FrequencyScale
 from fairlead.core.transform.step import StepError, is_comparable
 
@@ -34,7 +34,7 @@ def bench_of(*sweeps):
     return Bench().with_readings([Reading(sweep, f"s{i}", "") for i, sweep in enumerate(sweeps)])
 
 
-def test_a_line_taken_away_leads_to_the_feed_point():
+def test_a_line_removed_leads_to_the_feed_point():
     bench = with_feed_line(bench_of(RADIO), [1], "radio", AWAY)
     entry = bench.entry(1)
     assert (entry.plane, entry.seen_at) == ("radio", "feed")
@@ -67,8 +67,8 @@ def test_all_sweeps_at_one_end_and_back():
     assert left == ("s2",)
     at_radio, left = seen_at(at_feed, "radio")
     assert [entry.seen_at for entry in at_radio.entries] == ["radio", "radio", None]
-    assert isinstance(line_of(at_radio.entry(1).steps), LineTakenAway)
-    assert isinstance(line_of(at_radio.entry(2).steps), LinePutIn)
+    assert isinstance(line_of(at_radio.entry(1).steps), LineRemoved)
+    assert isinstance(line_of(at_radio.entry(2).steps), LineAdded)
     assert at_radio.entry(1).sweep is RADIO
 
 

@@ -8,11 +8,11 @@ import pytest
 from fairlead.core.errors import FairleadError
 from fairlead.core.reflection import swr
 from fairlead.core.sweep import ScalarSweep, Sweep
-from fairlead.core.transform.feed_line import LinePutIn, LineTakenAway
+from fairlead.core.transform.feed_line import LineAdded, LineRemoved
 from fairlead.core.transform.frequency_scale import FrequencyScale
 from fairlead.core.transform.registry import KINDS
 from fairlead.core.transform.step import StepError
-from fairlead.core.transform.transformer import TransformerTakenAway
+from fairlead.core.transform.transformer import TransformerRemoved
 
 GRID_HZ = np.linspace(48e6, 54e6, 31)
 LINE = {"name": "RG-58", "length_m": 12.0, "k1_db": 1.328, "k2_db": 0.02639}
@@ -22,9 +22,9 @@ def sweep_of(gamma=0.3 + 0.1j):
     return Sweep(GRID_HZ, np.full(31, gamma))
 
 
-def test_put_in_and_taken_away_leaves_the_sweep():
-    there = LinePutIn(**LINE).applied(sweep_of())
-    back = LineTakenAway(**LINE).applied(there)
+def test_added_and_removed_leaves_the_sweep():
+    there = LineAdded(**LINE).applied(sweep_of())
+    back = LineRemoved(**LINE).applied(there)
     assert np.abs(back.reflection - sweep_of().reflection).max() < 1e-12
     assert there.magnitude.max() < sweep_of().magnitude.max()
 
@@ -32,23 +32,23 @@ def test_put_in_and_taken_away_leaves_the_sweep():
 def test_loss_is_taken_from_a_scalar_sweep():
     """1 dB one way: SWR 1.7203 at the radio is 2.000 at the antenna (closed form)."""
     rho = (1.7203 - 1) / (1.7203 + 1)
-    line = LineTakenAway("1 dB", 100.0, k1_db=1 / np.sqrt(50))
+    line = LineRemoved("1 dB", 100.0, k1_db=1 / np.sqrt(50))
     found = line.applied(ScalarSweep([50e6, 50e6 + 1], [rho, rho]))
     assert swr(found.magnitude)[0] == pytest.approx(2.0, abs=1e-4)
     assert line.error_gain(found)[0] == pytest.approx(10**0.1)
     assert line.added_error(found)[0] == 0
-    back = LinePutIn("1 dB", 100.0, k1_db=1 / np.sqrt(50)).applied(found)
+    back = LineAdded("1 dB", 100.0, k1_db=1 / np.sqrt(50)).applied(found)
     assert back.magnitude[0] == pytest.approx(rho)
 
 
 def test_a_line_of_another_impedance_is_not_taken_from_a_scalar_sweep():
     with pytest.raises(StepError, match="without phase"):
-        LineTakenAway("", 10.0, z0_ohm=75.0).applied(ScalarSweep([1e6, 2e6], [0.1, 0.2]))
+        LineRemoved("", 10.0, z0_ohm=75.0).applied(ScalarSweep([1e6, 2e6], [0.1, 0.2]))
 
 
-def test_the_analyzer_s_error_grows_by_the_loss_taken_away_and_shrinks_by_what_is_put_in():
+def test_the_analyzer_s_error_grows_by_the_loss_removed_and_shrinks_by_what_is_added():
     sweep = sweep_of()
-    away, put_in = LineTakenAway(**LINE), LinePutIn(**LINE)
+    away, put_in = LineRemoved(**LINE), LineAdded(**LINE)
     assert away.error_gain(sweep) * put_in.error_gain(sweep) == pytest.approx(1)
     loss_db = away.line.loss_db(GRID_HZ, 12.0)
     assert away.error_gain(sweep) == pytest.approx(10 ** (loss_db / 10))
@@ -60,8 +60,8 @@ def test_the_analyzer_s_error_grows_by_the_loss_taken_away_and_shrinks_by_what_i
     "error", [{"loss": 1.1}, {"loss": 0.9}, {"length": 1.01}, {"z0": 52.0}, {"z0": 48.0}]
 )
 def test_the_line_s_tolerances_bound_what_a_wrong_line_does(error):
-    seen = LinePutIn(**LINE).applied(sweep_of(0.4j))
-    wrong = LineTakenAway(
+    seen = LineAdded(**LINE).applied(sweep_of(0.4j))
+    wrong = LineRemoved(
         "RG-58",
         12.0 * error.get("length", 1.0),
         error.get("z0", 50.0),
@@ -78,35 +78,35 @@ def test_the_line_s_tolerances_bound_what_a_wrong_line_does(error):
 
 
 def test_planes():
-    assert (LineTakenAway.leads_to, LinePutIn.leads_to) == ("feed", "radio")
-    assert FrequencyScale.leads_to == TransformerTakenAway.leads_to is None
+    assert (LineRemoved.leads_to, LineAdded.leads_to) == ("feed", "radio")
+    assert FrequencyScale.leads_to == TransformerRemoved.leads_to is None
 
 
 def test_words():
-    assert LineTakenAway(**LINE).caption == "12 m RG-58 removed"
-    assert LinePutIn(**LINE).caption == "through 12 m RG-58"
-    assert TransformerTakenAway(49.0, 0.5).caption == "49:1 transformer removed (0.5 dB)"
-    assert TransformerTakenAway(4.0).caption == "4:1 transformer removed"
+    assert LineRemoved(**LINE).caption == "12 m RG-58 removed"
+    assert LineAdded(**LINE).caption == "through 12 m RG-58"
+    assert TransformerRemoved(49.0, 0.5).caption == "49:1 transformer removed (0.5 dB)"
+    assert TransformerRemoved(4.0).caption == "4:1 transformer removed"
 
 
 def test_a_transformer_multiplies_the_impedance():
-    found = TransformerTakenAway(49.0).applied(sweep_of(0.0))
+    found = TransformerRemoved(49.0).applied(sweep_of(0.0))
     assert found.z0_ohm == 2450
     assert found.reflection[0] == 0
-    lossy = TransformerTakenAway(4.0, 1.0).applied(ScalarSweep([1e6, 2e6], [0.1, 0.2]))
+    lossy = TransformerRemoved(4.0, 1.0).applied(ScalarSweep([1e6, 2e6], [0.1, 0.2]))
     assert lossy.z0_ohm == 200
     assert lossy.magnitude[1] == pytest.approx(0.2 * 10**0.1)
-    assert TransformerTakenAway(4.0, 1.0).error_gain(lossy)[0] == pytest.approx(10**0.1)
+    assert TransformerRemoved(4.0, 1.0).error_gain(lossy)[0] == pytest.approx(10**0.1)
 
 
 @pytest.mark.parametrize(
     "make",
     [
-        lambda: LineTakenAway("", -1.0),
-        lambda: LinePutIn("", 1.0, z0_ohm=-50.0),
-        lambda: TransformerTakenAway(0.0),
-        lambda: TransformerTakenAway(4.0, -1.0),
-        lambda: TransformerTakenAway(4.0, 30.0),
+        lambda: LineRemoved("", -1.0),
+        lambda: LineAdded("", 1.0, z0_ohm=-50.0),
+        lambda: TransformerRemoved(0.0),
+        lambda: TransformerRemoved(4.0, -1.0),
+        lambda: TransformerRemoved(4.0, 30.0),
     ],
 )
 def test_what_cannot_be_is_refused(make):
@@ -114,9 +114,9 @@ def test_what_cannot_be_is_refused(make):
         make()
 
 
-def test_too_much_loss_taken_away_is_one_clear_error():
+def test_too_much_loss_removed_is_one_clear_error():
     with pytest.raises(FairleadError, match="finite"):
-        LineTakenAway("", 10_000.0, k1_db=10.0).applied(sweep_of())
+        LineRemoved("", 10_000.0, k1_db=10.0).applied(sweep_of())
 
 
 @pytest.mark.parametrize("kind", ["line-taken-away", "line-put-in", "transformer-taken-away"])
