@@ -72,6 +72,15 @@ class Settings:
     def line_percent(self, percent: int) -> None:
         self._store.setValue("look/lines", str(percent))
 
+    @property
+    def hidden_columns(self) -> frozenset[str]:
+        """Ids of the table's columns that are not shown."""
+        return frozenset(self._text("look/hidden-columns").split())
+
+    @hidden_columns.setter
+    def hidden_columns(self, ids: frozenset[str]) -> None:
+        self._store.setValue("look/hidden-columns", " ".join(sorted(ids)))
+
     def blob(self, name: str) -> QByteArray:
         """State of a window or splitter; empty if there is none."""
         return QByteArray.fromBase64(QByteArray(self._text(f"look/{name}").encode()))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, cast
 
-from PySide6.QtCore import QEvent, QObject, QPointF, Qt, QTimer
+from PySide6.QtCore import QEvent, QObject, QPoint, QPointF, Qt, QTimer, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 # PySide6 comes before it, so that it binds to that.
@@ -19,7 +19,7 @@ from fairlead.app.plots.key_cursor import CURSOR_KEYS, announce, moved
 from fairlead.core.comparison.knowledge import NOTHING_KNOWN
 
 if TYPE_CHECKING:
-    from PySide6.QtGui import QKeyEvent, QMouseEvent, QWheelEvent
+    from PySide6.QtGui import QContextMenuEvent, QKeyEvent, QMouseEvent, QWheelEvent
 
     from fairlead.app.document.document import Document
     from fairlead.app.document.view_state import Hover, ViewState
@@ -44,6 +44,9 @@ class PlotFrame(QWidget):
     pyqtgraph manages the ranges and draws the axes; its mouse handling, menus and buttons are
     switched off, since it drops mouse moves and grabs the wrong things.
     """
+
+    menu_wanted = Signal(QPoint, bool)
+    """Where on the screen, and whether on a sweep, which is selected by then."""
 
     def __init__(
         self,
@@ -210,10 +213,30 @@ class PlotFrame(QWidget):
             self._wheel_turned(cast("QWheelEvent", event))
         elif kind == QEvent.Type.Leave:
             self._view_state.set_hover(None)
-        elif kind != QEvent.Type.ContextMenu:
+        elif kind == QEvent.Type.ContextMenu:
+            self._menu_asked(cast("QContextMenuEvent", event))
+        else:
             return super().eventFilter(watched, event)
         event.accept()
         return True
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """Open the menu by its key: at the cursor on the curves, else in the middle."""
+        curve = self._curves.find(self._view_state.hover)
+        at = QPointF(self._screen.width / 2, self._screen.height / 2)
+        if curve is not None and self._view_state.hover is not None:
+            self._view_state.set_selection(frozenset({curve.key}))
+            at = QPointF(*self._curves.pixel(curve, self._view_state.hover.index))
+        place = (at + self._origin()).toPoint()
+        self.menu_wanted.emit(self.viewport().mapToGlobal(place), curve is not None)
+        event.accept()
+
+    def _menu_asked(self, event: QContextMenuEvent) -> None:
+        """Open the menu under the mouse; the sweep there becomes the selected one."""
+        hover = self._point_near(QPointF(event.pos()) - self._origin())
+        if hover is not None and hover.key not in self._view_state.selection:
+            self._view_state.set_selection(frozenset({hover.key}))
+        self.menu_wanted.emit(event.globalPos(), hover is not None)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Move the cursor on the curves; Escape takes it away."""

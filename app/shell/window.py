@@ -62,6 +62,7 @@ from fairlead.app.plots.prepared import prepare
 from fairlead.app.plots.smith_plot import SmithPlot
 from fairlead.app.shell.actions import KEYS
 from fairlead.app.shell.menus import Actions
+from fairlead.app.shell.plot_menu import PlotMenu
 from fairlead.app.shell.recent_menu import RecentMenu
 from fairlead.app.shell.session_end import Application, LogOut, SessionEnd
 from fairlead.app.shell.workspace import Panes, Workspace
@@ -226,6 +227,12 @@ class MainWindow(QMainWindow):
             "remove",
         ):
             self.sweep_list.addAction(commands[name])
+        PlotMenu(
+            (self.frequency_plot, self.smith_plot),
+            commands,
+            menus["&View/&Plot over frequency"],
+            self,
+        )
         for name in ("copy-table", "copy-markdown"):
             self.figures.addAction(commands[name])
         for name in ("copy-changes", "copy-changes-markdown"):
@@ -262,6 +269,7 @@ class MainWindow(QMainWindow):
         self.restoreGeometry(self.settings.blob("window"))
         self.workspace.restore(self.settings)
         self.figures.restore_columns(self.settings.blob(self.figures.state_name))
+        self.figures.column_menu.hide_only(self.settings.hidden_columns)
         self.setAcceptDrops(True)
 
     def _connect(self) -> None:
@@ -416,6 +424,7 @@ class MainWindow(QMainWindow):
         self.settings.set_blob("window", self.saveGeometry())
         self.workspace.store(self.settings)
         self.settings.set_blob(self.figures.state_name, self.figures.columns_state)
+        self.settings.hidden_columns = self.figures.column_menu.hidden
         # Python may delete the undo commands before the stack that still points at them.
         self.document.undo_stack.clear()
         # It may be called after saving, long after the close event.

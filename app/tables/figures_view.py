@@ -9,6 +9,8 @@ from PySide6.QtCore import QEvent, QItemSelection, QItemSelectionModel, Qt
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
+from fairlead.app.tables.column_menu import ColumnMenu
+
 if TYPE_CHECKING:
     from PySide6.QtCore import QByteArray
 
@@ -46,8 +48,10 @@ class FiguresView(QTableView):
         self.setWordWrap(False)
         # Tab leaves the table; the arrows move within it.
         self.setTabKeyNavigation(False)
+        self.column_menu = ColumnMenu(self.horizontalHeader(), self._titles, self._can_show)
+        self.column_menu.changed.connect(self._show_columns)
         self._set_up_headers()
-        self._show_condition(model.document.bench)
+        self._show_columns()
         model.document.changed.connect(self._on_changed)
         model.intervals_shown.connect(self._make_room)
         self.doubleClicked.connect(lambda index: self._turn_fold(index.row()))
@@ -76,10 +80,12 @@ class FiguresView(QTableView):
         is_whole = columns.restoreState(state) and columns.count() == len(self._model.specs)
         if not is_whole or not any(columns.sectionSize(i) for i in range(columns.count())):
             columns.restoreState(usual)
-        for i, spec in enumerate(self._model.specs):
-            # Which columns are hidden follows from the bench; it is not a choice of the user.
-            columns.setSectionHidden(i, spec.id == "label")
-        self._show_condition(self._model.document.bench)
+        # The state has them too, but not by name.
+        self._show_columns()
+
+    def _titles(self) -> dict[str, str]:
+        bench = self._model.document.bench
+        return {spec.id: spec.title(bench) for spec in self._model.specs}
 
     def _set_up_headers(self) -> None:
         rows = self.verticalHeader()
@@ -101,8 +107,6 @@ class FiguresView(QTableView):
         self.verticalHeader().setDefaultSectionSize(metrics.height() + 8)
         limit = self._model.document.bench.with_limit(1.05)
         for i, spec in enumerate(self._model.specs):
-            # The name stands at the side, where it stays while the columns scroll.
-            self.setColumnHidden(i, spec.id == "label")
             texts = (*spec.two_lines(limit), spec.widest)
             widest = max(metrics.horizontalAdvance(text) for text in texts)
             self.setColumnWidth(i, widest + _CELL_MARGIN)
@@ -113,11 +117,10 @@ class FiguresView(QTableView):
         if event.type() == QEvent.Type.FontChange and self.model() is not None:
             self._fit_text()
             self._make_room()
-            self._show_condition(self._model.document.bench)
 
     def _on_changed(self, old: Bench, new: Bench) -> None:
         if new.entries is not old.entries:
-            self._show_condition(new)
+            self._show_columns()
 
     def _make_room(self) -> None:
         """Widen columns where a number with its interval would be cut; never narrow them."""
@@ -129,12 +132,24 @@ class FiguresView(QTableView):
             if is_number and widest + _CELL_MARGIN > self.columnWidth(i) > 0:
                 self.setColumnWidth(i, widest + _CELL_MARGIN)
 
-    def _show_condition(self, bench: Bench) -> None:
-        """Hide the column while no sweep has a condition, to leave the room to figures."""
-        is_hidden = not any(entry.condition for entry in bench.entries)
-        column = next(i for i, spec in enumerate(self._model.specs) if spec.id == "condition")
-        if self.isColumnHidden(column) != is_hidden:
-            self.setColumnHidden(column, is_hidden)
+    def _can_show(self, column: int) -> bool:
+        """Whether a column has anything to show.
+
+        The name stands at the side, where it stays while the columns scroll; conditions leave their
+        room to figures while no sweep has one.
+        """
+        name = self._model.specs[column].id
+        if name == "condition":
+            return any(entry.condition for entry in self._model.document.bench.entries)
+        return name != "label"
+
+    def _show_columns(self) -> None:
+        for i, spec in enumerate(self._model.specs):
+            is_hidden = spec.id in self.column_menu.hidden or not self._can_show(i)
+            if self.isColumnHidden(i) != is_hidden:
+                self.setColumnHidden(i, is_hidden)
+                if not is_hidden and not self.columnWidth(i):
+                    self._fit_text()
 
     def _turn_fold(self, row: int) -> None:
         group = self._model.group_at(row)
