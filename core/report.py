@@ -330,6 +330,10 @@ def _change_object(row: Row, summary: ChangeSummary | None) -> dict[str, object]
     parts = None if summary is None else summary.parts
     found["parts"] = _parts_object(parts) if isinstance(parts, Parts) else None
     found["parts_why_not"] = parts if isinstance(parts, str) else None
+    loss = None if summary is None else summary.added_loss
+    found["added_loss_db"] = None if loss is None else loss.loss_db
+    found["added_loss_half_db"] = None if loss is None else loss.half_db
+    found["added_loss"] = None if loss is None else loss.text
     found["sentence"] = None if summary is None else summary.sentence
     return found
 

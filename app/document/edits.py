@@ -19,6 +19,7 @@ from fairlead.core.document.groups import (
     without_group,
 )
 from fairlead.core.document.planes import with_feed_line
+from fairlead.core.document.radiation import with_same_radiation
 from fairlead.core.document.what_if import is_last, unmoved, with_shift
 from fairlead.core.errors import FairleadError
 from fairlead.core.sweep import ScalarSweep
@@ -165,6 +166,11 @@ class Edits:
             steps = [replace(step, is_on=is_on) for step in bench.entry(key).steps]
             bench = bench.with_steps(key, steps)
         self._push(bench, "Switch steps on" if is_on else "Switch steps off")
+
+    def say_same_radiation(self, keys: Iterable[int], *, is_same: bool) -> None:
+        """Say whether sweeps radiate as the reference does."""
+        after = with_same_radiation(self._bench, list(keys), is_same=is_same)
+        self._push(after, "Radiation unchanged" if is_same else "Radiation not known")
 
     def set_planes(self, bench: Bench) -> None:
         """Show the sweeps of a bench at the planes set by `fairlead.core.document.planes`."""

@@ -15,6 +15,7 @@ from fairlead.app.headless.feed_line import chosen_line, with_requested_line
 from fairlead.app.headless.gathering import find_reference, gather_on_one_bench
 from fairlead.app.headless.groups import grouped
 from fairlead.app.headless.output import say
+from fairlead.app.headless.radiation import with_said_radiation
 from fairlead.core.errors import FairleadError
 from fairlead.core.table_lines import plain_mhz
 
@@ -59,6 +60,7 @@ def compared(
     bench, is_whole = with_requested_line(parser, bench, line, gathered.unread)
     if bench.entries:
         bench = grouped(parser, options, bench, gathered.unread)
+        bench = with_said_radiation(parser, options, bench, gathered.unread)
         say_unreached(bench)
     return bench, gathered.unread, is_whole
 

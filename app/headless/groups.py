@@ -53,7 +53,7 @@ def grouped(
                 keys = {
                     entry.key
                     for pattern in wanted.split(",")
-                    for entry in _meant(bench, pattern.strip(), unread)
+                    for entry in meant(bench, pattern.strip(), unread)
                 }
                 bench = with_group(bench, keys, name, kind)
             except FairleadError as error:
@@ -61,7 +61,14 @@ def grouped(
     return bench
 
 
-def _meant(bench: Bench, pattern: str, unread: Sequence[ReadError]) -> list[Entry]:
+def meant(bench: Bench, pattern: str, unread: Sequence[ReadError]) -> list[Entry]:
+    """The sweeps that a name or a pattern means; none if only an unread file has it.
+
+    Raises
+    ------
+    FairleadError
+        If there is no such sweep.
+    """
     found = [entry for entry in bench.entries if _matches(entry, pattern)]
     if found or any(_is_like(PurePath(error.file).name, pattern) for error in unread):
         # A file that could not be read has its own line already.

@@ -12,6 +12,7 @@ from fairlead.app.headless.groups import add_groups
 from fairlead.app.headless.output import DONE, UNREAD, say, say_all
 from fairlead.app.headless.painting import painting
 from fairlead.app.headless.picture_options import add_picture_words, picture_words
+from fairlead.app.headless.radiation import add_radiation
 from fairlead.app.printing.formats import ending_of
 from fairlead.core.document.picture_request import CHANGES_SHOWN, PictureRequest
 from fairlead.core.errors import FairleadError
@@ -55,6 +56,7 @@ def make_parser() -> VerbParser:
     add_comparison(parser)
     add_feed_line(parser)
     add_groups(parser)
+    add_radiation(parser)
     usual = PictureRequest()
     for side in ("width", "height"):
         parser.add_argument(

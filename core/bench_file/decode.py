@@ -56,6 +56,7 @@ def bench_from_bytes(data: bytes, file: str) -> Bench:
                 KeptPicture(**one | {"data": b64decode(one["data"])})
                 for one in document["pictures"]
             ),
+            same_radiation=tuple((one, two) for one, two in document.get("same_radiation", ())),
         )
     except FairleadError as error:
         raise ReadError(file, error.reason, error.advice) from None

@@ -131,6 +131,7 @@ def _content(bench: Bench) -> Document:
         "pictures": [
             {**asdict(one), "data": b64encode(one.data).decode()} for one in bench.pictures
         ],
+        "same_radiation": [list(pair) for pair in bench.same_radiation],
     }
 
 

@@ -10,6 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from fairlead.core.comparison.amounts import with_half
+
 if TYPE_CHECKING:
     from fairlead.core.comparison.parts.result import Parts
     from fairlead.core.comparison.rows import Planes
@@ -37,13 +39,14 @@ class AddedLoss:
 
 
 def added_loss(
-    parts: Parts, planes: Planes, *, is_one_calibration: bool, is_radiation_unchanged: bool
+    parts: Parts | str, planes: Planes, *, is_one_calibration: bool, is_radiation_unchanged: bool
 ) -> AddedLoss:
     """The loss added between two sweeps, if nothing but loss has changed.
 
     Parameters
     ----------
-    parts : Parts
+    parts : Parts or str
+        A string, the reason, where the change could not be taken apart.
     planes : tuple of Plane or None
         Where the reference and the other sweep are seen.
     is_one_calibration : bool
@@ -51,25 +54,32 @@ def added_loss(
     is_radiation_unchanged : bool
         As stated by the user: same height, surroundings and shape.
     """
-    if planes != ("feed", "feed"):
-        return _nothing("take the feed line away first: both must be seen at the feed point")
-    if not is_one_calibration:
-        return _nothing("both must be taken with one calibration")
-    if not is_radiation_unchanged:
-        return _nothing("only you can know that the radiation did not change")
+    why = _why_not(planes, is_one_calibration, is_radiation_unchanged)
+    if why or isinstance(parts, str):
+        return _nothing(why or str(parts))
     if abs(parts.tuning_hz.value) > _SAME_RESONANCE * parts.resonance_hz / parts.q:
         return _nothing("the resonance moved too far to be the same")
     loss_db, half_db = -parts.damping_db.value, parts.damping_db.half
     if abs(loss_db) <= half_db:
         return AddedLoss(
-            loss_db, half_db, f"added loss unresolved ({loss_db:+.2f} ± {half_db:.2f} dB)"
+            loss_db,
+            half_db,
+            f"added loss unresolved ({with_half(loss_db, half_db, signed=True)} dB)",
         )
     word = "added" if loss_db > 0 else "less"
     return AddedLoss(
         loss_db,
         half_db,
-        f"if nothing but loss changed, {abs(loss_db):.2f} ± {half_db:.2f} dB of loss {word}",
+        f"if nothing but loss changed, {with_half(abs(loss_db), half_db)} dB of loss {word}",
     )
+
+
+def _why_not(planes: Planes, is_one_calibration: bool, is_radiation_unchanged: bool) -> str:
+    if planes != ("feed", "feed"):
+        return "take the feed line away first: both must be seen at the feed point"
+    if not is_one_calibration:
+        return "both must be taken with one calibration, stated in Edit > Analyzer accuracy"
+    return "" if is_radiation_unchanged else "only you can know that the radiation did not change"
 
 
 def _nothing(reason: str) -> AddedLoss:

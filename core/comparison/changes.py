@@ -8,13 +8,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from fairlead.core.comparison.added_loss import added_loss
 from fairlead.core.comparison.sentence import sentence_of
 from fairlead.core.comparison.what_changed import parts_of
 from fairlead.core.document.measuring_errors import errors_of, instrument_of
+from fairlead.core.document.radiation import radiates_alike
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Collection, Mapping, Sequence
 
+    from fairlead.core.comparison.added_loss import AddedLoss
     from fairlead.core.comparison.parts.result import Parts
     from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
@@ -52,12 +55,15 @@ class ChangeSummary:
     parts : Parts or str
         The reason, as a string, if the change could not be separated into parts.
     sentence : str
+    added_loss : AddedLoss or None
+        None unless the user says that the radiation did not change.
     """
 
     parts: Parts | str
     sentence: str
     _bases: tuple[_Basis, _Basis]
     _z0_ohm: float
+    added_loss: AddedLoss | None = None
 
     @property
     def why_not(self) -> str | None:
@@ -106,8 +112,9 @@ def changes_of(
             parts = known.parts
         else:
             parts = _parts(bench, reference, row)
-        sentence = sentence_of(row, reference, bench.band, bench.limit_swr, parts)
-        found[row.entry.key] = ChangeSummary(parts, sentence, bases, bench.z0_ohm)
+        loss = _added_loss(bench, row, bases, parts)
+        sentence = sentence_of(row, reference, bench.band, bench.limit_swr, parts, loss)
+        found[row.entry.key] = ChangeSummary(parts, sentence, bases, bench.z0_ohm, loss)
     return found
 
 
@@ -120,6 +127,21 @@ def chosen(
 
 def _basis(bench: Bench, entry: Entry) -> _Basis:
     return _Basis(entry.sweep, entry.steps, instrument_of(bench, entry), entry.seen_at)
+
+
+def _added_loss(
+    bench: Bench, row: Row, bases: tuple[_Basis, _Basis], parts: Parts | str
+) -> AddedLoss | None:
+    if not radiates_alike(bench, row.entry.key):
+        return None
+    one, two = bases
+    return added_loss(
+        parts,
+        (one.seen_at, two.seen_at),
+        # Two that are calibrated alike are known by the same key.
+        is_one_calibration=one.instrument is not None and one.instrument == two.instrument,
+        is_radiation_unchanged=True,
+    )
 
 
 def _parts(bench: Bench, reference: Row, row: Row) -> Parts | str:

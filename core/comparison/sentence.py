@@ -16,6 +16,7 @@ from fairlead.core.verdict import verdict
 
 if TYPE_CHECKING:
     from fairlead.core.bands import Band
+    from fairlead.core.comparison.added_loss import AddedLoss
     from fairlead.core.comparison.parts.result import Part
     from fairlead.core.comparison.rows import Row
 
@@ -25,7 +26,14 @@ _USUAL_LIMITS = (1.5, 2.0, 3.0)
 _LEAST_SHORT = 0.2
 
 
-def sentence_of(row: Row, reference: Row, band: Band, limit_swr: float, parts: Parts | str) -> str:
+def sentence_of(
+    row: Row,
+    reference: Row,
+    band: Band,
+    limit_swr: float,
+    parts: Parts | str,
+    loss: AddedLoss | None = None,
+) -> str:
     """What changed, in words; empty for the reference itself.
 
     Parameters
@@ -36,6 +44,8 @@ def sentence_of(row: Row, reference: Row, band: Band, limit_swr: float, parts: P
     limit_swr : float
     parts : Parts or str
         The reason, as a string, if the change could not be separated into parts.
+    loss : AddedLoss or None
+        Said at the end, with the reason if there is none.
     """
     if row.change is None:
         return ""
@@ -45,6 +55,8 @@ def sentence_of(row: Row, reference: Row, band: Band, limit_swr: float, parts: P
     if isinstance(parts, Parts):
         said += _of_parts(parts)
     said += [_worst(row, reference), _coverage(row, band, limit_swr)]
+    if loss is not None:
+        said.append(loss.text)
     return f"{_name(row)}: {'; '.join(filter(None, said))}."
 
 

@@ -44,6 +44,9 @@ class Bench(Edits):
     groups : tuple of Group
     log : tuple of LogEntry
     pictures : tuple of KeptPicture
+    same_radiation : tuple of (int, int)
+        Pairs of sweeps, the reference of that time first, between which the user says that the
+        radiation did not change.
     """
 
     entries: tuple[Entry, ...] = ()
@@ -58,6 +61,7 @@ class Bench(Edits):
     groups: tuple[Group, ...] = ()
     log: tuple[LogEntry, ...] = ()
     pictures: tuple[KeptPicture, ...] = ()
+    same_radiation: tuple[tuple[int, int], ...] = ()
 
     @property
     def reference(self) -> Entry | None:
@@ -127,6 +131,10 @@ class Bench(Edits):
             (
                 dangle((one.about_key for one in self.log), [*sweeps, *groups]),
                 "about_key is the key of no sweep or group",
+            ),
+            (
+                any(dangle(pair, sweeps) for pair in self.same_radiation),
+                "same_radiation names the key of no sweep",
             ),
         )
         return next((problem for is_there, problem in problems if is_there), None)

@@ -47,6 +47,7 @@ class Edits:
     instruments: tuple[Instrument, ...]
     groups: tuple[Group, ...]
     log: tuple[LogEntry, ...]
+    same_radiation: tuple[tuple[int, int], ...]
 
     @property
     def used_styles(self) -> set[Style]:
@@ -129,6 +130,7 @@ class Edits:
             band=band,
             groups=tuple(group for group in groups if group.members),
             log=self._log_without(gone | {one.key for one in groups if not one.members}),
+            same_radiation=tuple(one for one in self.same_radiation if gone.isdisjoint(one)),
         )
 
     def _log_without(self, gone: Collection[int]) -> tuple[LogEntry, ...]:

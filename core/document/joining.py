@@ -81,6 +81,10 @@ def joined(bench: Bench, other: Bench) -> Bench:
         pictures=pictures,
         groups=tuple(groups),
         log=tuple(log),
+        same_radiation=(
+            *bench.same_radiation,
+            *((sweeps[one], sweeps[two]) for one, two in other.same_radiation),
+        ),
         next_key=key,
     )
 

@@ -93,6 +93,7 @@ def full_bench(points: int = 12) -> Bench:
         groups=(Group(5, "Roof", "repeats", (3, 1), 1, False, Style(4, 3, 5)),),
         log=(LogEntry(7, "2026-05-14", 5, 50.0, 12.5, "5/9", "before\nthe rain"),),
         pictures=(KeptPicture(6, "page 12", "image/jpeg", b"\xff\xd8\x00"),),
+        same_radiation=((1, 3),),
     )
 
 

@@ -80,7 +80,7 @@ def test_equal_benches_give_equal_bytes():
 
 def test_file_names_with_bytes_that_are_no_text_come_back():
     entry = replace(full_bench().entries[1], file="caf\udce9/\u2028x.s1p", label="Ω 大\x7f\x00")
-    bench = replace(full_bench(), entries=(entry,), groups=(), log=())
+    bench = replace(full_bench(), entries=(entry,), groups=(), log=(), same_radiation=())
     assert reopened(bench) == bench
     bench_to_bytes(bench).decode("utf-8")
 

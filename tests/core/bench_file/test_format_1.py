@@ -36,6 +36,7 @@ def without_what_is_new(bench):
         groups=(),
         log=(),
         pictures=(),
+        same_radiation=(),
         picture=replace(bench.picture, view="swr", changes="if-room"),
     )
 
