@@ -25,6 +25,7 @@ _NOTHING = "With two or more sweeps on the bench, this shows what changed agains
 _WAIT = "Working out what changed ..."
 _LINES = 3
 _MARGIN_PX = 10
+_NARROWEST_PX = 320
 
 
 class ChangeText(QPlainTextEdit):
@@ -57,8 +58,8 @@ class ChangeText(QPlainTextEdit):
         return QSize(super().sizeHint().width(), self._height(_LINES))
 
     def minimumSizeHint(self) -> QSize:
-        """One line, of any width."""
-        return QSize(0, self._height(1))
+        """One line, wide enough to be read."""
+        return QSize(_NARROWEST_PX, self._height(1))
 
     def _height(self, lines: int) -> int:
         return lines * QFontMetrics(self.font()).lineSpacing() + _MARGIN_PX

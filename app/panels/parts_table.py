@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from fairlead.core.comparison.changes import ChangeSummary
     from fairlead.core.document.bench import Bench
 
-_SAME_RADIATION = "Radiation unchanged"
+_SAME_RADIATION = "radiation unchanged"
 _SAME_RADIATION_HINT = (
     "Tick it only if you know that height, surroundings and shape are the reference's. Then a "
     "lower Q is told as added loss, where the line is removed and both have one calibration."
@@ -48,12 +48,14 @@ class PartsTable(QTableWidget):
         self.setAccessibleName("Parts of what changed")
         self.setHorizontalHeaderLabels(HEADINGS)
         self.verticalHeader().hide()
-        self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        self.verticalHeader().setDefaultSectionSize(self._height(1) - 6)
         self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         self.horizontalHeader().setStretchLastSection(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setShowGrid(False)
         self.setWordWrap(False)
+        self.verticalHeader().setMinimumSectionSize(1)
+        self.horizontalHeader().setHighlightSections(False)
         self.setTabKeyNavigation(False)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
@@ -87,15 +89,14 @@ class PartsTable(QTableWidget):
         self.clearSpans()
         self.setRowCount(0)
         for key, summary in chosen(self._changes, self._view_state.selection).items():
-            self._add_spanning(bench.entry(key).label).setFlags(Qt.ItemFlag.ItemIsEnabled)
-            for line in part_lines(summary):
-                self._add(line.texts, line.hint)
-            tick = self._add_spanning(_SAME_RADIATION)
+            tick = self._add_spanning(f"{bench.entry(key).label}: {_SAME_RADIATION}")
             tick.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsUserCheckable)
             is_said = radiates_alike(bench, key)
             tick.setCheckState(Qt.CheckState.Checked if is_said else Qt.CheckState.Unchecked)
             tick.setData(_KEY, key)
             tick.setToolTip(_SAME_RADIATION_HINT)
+            for line in part_lines(summary):
+                self._add(line.texts, line.hint)
         self.blockSignals(False)
         self.viewport().update()
 
@@ -114,7 +115,6 @@ class PartsTable(QTableWidget):
         row = self.rowCount()
         self.insertRow(row)
         item = QTableWidgetItem(text)
-        item.setToolTip(text)
         self.setItem(row, 0, item)
         self.setSpan(row, 0, 1, len(HEADINGS))
         return item

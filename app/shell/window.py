@@ -50,6 +50,7 @@ from fairlead.app.panels.change_text import ChangeText
 from fairlead.app.panels.elided_label import ElidedLabel
 from fairlead.app.panels.empty_page import EmptyPage
 from fairlead.app.panels.message_bar import MessageBar
+from fairlead.app.panels.parts_table import PartsTable
 from fairlead.app.panels.progress_row import ProgressRow
 from fairlead.app.panels.readout import Readout
 from fairlead.app.panels.recovery_bar import RecoveryBar
@@ -157,6 +158,7 @@ class MainWindow(QMainWindow):
         self.figures_model = FiguresModel(document, view_state, self)
         self.figures = FiguresView(self.figures_model, view_state)
         self.change_text = ChangeText(document, view_state)
+        self.parts_table = PartsTable(document, view_state)
         self.figures_title = ElidedLabel()
         self.figures_title.setObjectName("title")
 
@@ -258,6 +260,7 @@ class MainWindow(QMainWindow):
             figures_title=self.figures_title,
             figures=self.figures,
             changes=self.change_text,
+            change_parts=self.parts_table,
         )
         self.workspace = Workspace(parts, commands)
         self.setCentralWidget(self.workspace)
@@ -294,6 +297,9 @@ class MainWindow(QMainWindow):
         self.sweep_list.explanation_wanted.connect(self.handlers.help.show_why)
         self.detail.explanation_wanted.connect(self.handlers.help.show_why)
         self.detail.condition_wanted.connect(edits.set_condition)
+        self.parts_table.radiation_said.connect(
+            lambda key, is_same: edits.say_same_radiation([key], is_same=is_same)
+        )
         self.detail.circumstances_wanted.connect(edits.set_circumstances)
         self.detail.steps_wanted.connect(self.handlers.sweeps.set_steps)
 

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 _LIST_WIDTH = 250
 _TABLE_HEIGHT = 190
-_CHANGES_HEIGHT = 60
+_CHANGES_HEIGHT = 104
 _GAP = 6
 
 
@@ -42,6 +42,7 @@ class Panes:
     figures_title: QLabel
     figures: QWidget
     changes: QWidget
+    change_parts: QWidget
 
 
 class Workspace(QWidget):
@@ -61,6 +62,7 @@ class Workspace(QWidget):
             "list": _splitter(Qt.Orientation.Vertical, "List and details"),
             "areas": _splitter(Qt.Orientation.Vertical, "Plots, table and what changed"),
             "plots": _splitter(Qt.Orientation.Horizontal, "Plot over frequency and Smith chart"),
+            "changes": _splitter(Qt.Orientation.Horizontal, "What changed, in words and in parts"),
         }
         self._work = self._make_work(parts, actions)
         self._pages = QStackedWidget()
@@ -112,8 +114,15 @@ class Workspace(QWidget):
         rows = self._splitters["areas"]
         rows.addWidget(_stack(AreaHeader(parts.readout, [*zooms, *pictures]), plots))
         rows.addWidget(_stack(AreaHeader(parts.figures_title, copies), parts.figures))
-        rows.addWidget(_line("What changed", parts.changes, actions.with_icon("copy-changes")))
-        rows.setSizes([510, _TABLE_HEIGHT, _CHANGES_HEIGHT])
+        changes = self._splitters["changes"]
+        changes.addWidget(parts.changes)
+        changes.addWidget(parts.change_parts)
+        changes.setSizes([580, 400])
+        changes.setStretchFactor(0, 1)
+        # In a narrow window the parts can be folded away.
+        changes.setCollapsible(1, True)
+        rows.addWidget(_line("What changed", changes, actions.with_icon("copy-changes")))
+        rows.setSizes([480, _TABLE_HEIGHT, _CHANGES_HEIGHT])
         rows.setStretchFactor(0, 3)
         rows.setStretchFactor(1, 1)
         rows.setStretchFactor(2, 0)

@@ -54,7 +54,7 @@ def test_a_click_on_a_sweep_shows_and_copies_its_own(loaded, qtbot):
     Mouse(loaded.sweep_list.viewport()).click(row_centre(loaded, "iced"))
     assert said(loaded).startswith("iced: best match 1.8")
     assert "\n" not in said(loaded)
-    button = loaded.change_text.parentWidget().findChild(QToolButton)
+    button = loaded.change_text.parentWidget().parentWidget().findChild(QToolButton)
     qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
     assert clipboard(loaded, qtbot) == said(loaded) + "\n"
     # The reference alone is compared with nothing.

@@ -11,6 +11,7 @@ from fairlead.core.comparison.changes import changes_of
 from fairlead.core.comparison.knowledge import compare_known
 from fairlead.core.comparison.part_lines import HEADINGS, part_lines
 from fairlead.core.document.bench import Bench
+from fairlead.core.document.joining import joined
 from fairlead.core.document.radiation import radiates_alike, with_same_radiation
 from fairlead.core.reading.reading import Reading
 from fairlead.core.sweep import Sweep
@@ -109,3 +110,12 @@ def test_what_is_said_belongs_to_a_pair():
     assert back.same_radiation == ((one, three),)
     assert said.without([two]).same_radiation == ((one, three),)
     assert with_same_radiation(Bench(), [1], is_same=True) == Bench()
+
+
+def test_what_is_said_comes_along_with_another_bench():
+    bench = bench_of(DRY, LOSSY)
+    one, two = (entry.key for entry in bench.entries)
+    said = with_same_radiation(bench, [two], is_same=True)
+    both = joined(said, said)
+    three, four = (entry.key for entry in both.entries[2:])
+    assert both.same_radiation == ((one, two), (three, four))
