@@ -127,6 +127,9 @@ CONTRACT = {
             "unresolved": [],
             "parts": "NoneType",
             "parts_why_not": "str",
+            "added_loss": "NoneType",
+            "added_loss_db": "NoneType",
+            "added_loss_half_db": "NoneType",
             "sentence": "str",
         }
     ],
