@@ -141,6 +141,11 @@ CORE_ORDER = (
     "core.advice.advice_report",
     "core.advice",
     "core.report_page",
+    "core.planning.needs",
+    "core.planning.asked",
+    "core.planning.words",
+    "core.planning.meets",
+    "core.planning",
     "core.export",
 )
 

@@ -76,11 +76,11 @@ class VerbParser(argparse.ArgumentParser):
         return self.parse_intermixed_args(arguments)
 
 
-def add_files(parser: VerbParser) -> None:
+def add_files(parser: VerbParser, *, may_be_none: bool = False) -> None:
     """One or more files or folders, and ``--columns`` for the tables among them."""
     parser.add_argument(
         "files",
-        nargs="+",
+        nargs="*" if may_be_none else "+",
         metavar="FILE",
         help="a sweep, a bench (.fairlead), a folder of sweeps, or - for the standard input",
     )

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from fairlead.app.printing.columns import break_columns, lay_out_columns
 from fairlead.app.printing.layout import lay_out
+from fairlead.app.printing.report_names import PAPERS
 from fairlead.app.printing.shapes import Box
 from fairlead.app.printing.trace_style import COLOUR_INK, GREY_INK
 from fairlead.app.printing.type_setting import cap_mm, clean, elide, line_height_mm, set_text, wrap
@@ -29,9 +30,6 @@ if TYPE_CHECKING:
     from fairlead.core.comparison.knowledge import Knowledge
     from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
-
-# ISO 216 and ANSI/ASME Y14.1 (from memory).
-PAPERS: dict[Paper, tuple[float, float]] = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
 
 _MARGIN_MM = 15.0
 _TITLE_PT, _STANDFIRST_PT = 14.0, 9.0

@@ -1,4 +1,4 @@
-"""The formats of a report by file extension, and the name of the picture beside it; no Qt."""
+"""Pages and formats of a report, and the name of the picture beside it; no Qt."""
 
 from __future__ import annotations
 
@@ -11,6 +11,8 @@ from fairlead.core.errors import FairleadError
 from fairlead.core.paths import status_of
 
 Paper = Literal["a4", "letter"]
+# ISO 216 and ANSI/ASME Y14.1 (from memory).
+PAPERS: dict[Paper, tuple[float, float]] = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
 REPORT_ENDINGS = (".pdf", ".md")
 
 

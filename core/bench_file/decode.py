@@ -12,7 +12,7 @@ from fairlead.core.bench_file.parse import BACKUP, parse
 from fairlead.core.document.bench import Bench
 from fairlead.core.document.entry import Circumstances, Entry, Style, Typed
 from fairlead.core.document.picture_request import PictureRequest
-from fairlead.core.document.session import Group, Instrument, KeptPicture, LogEntry
+from fairlead.core.document.session import Group, Instrument, KeptPicture, LogEntry, Plan
 from fairlead.core.errors import FairleadError, ReadError
 from fairlead.core.notice import Notice
 from fairlead.core.reading.number import shown
@@ -52,6 +52,8 @@ def bench_from_bytes(data: bytes, file: str) -> Bench:
             instruments=tuple(Instrument(**one) for one in document["instruments"]),
             groups=tuple(_group(one) for one in document["groups"]),
             log=tuple(LogEntry(**one) for one in document["log"]),
+            # Not in the first files of format 2, which was not released then.
+            plan=Plan(**plan) if (plan := document.get("plan")) else None,
             pictures=tuple(
                 KeptPicture(**one | {"data": b64decode(one["data"])})
                 for one in document["pictures"]

@@ -128,6 +128,7 @@ def _content(bench: Bench) -> Document:
         "instruments": [asdict(one) for one in bench.instruments],
         "groups": [{**asdict(one), "members": list(one.members)} for one in bench.groups],
         "log": [asdict(one) for one in bench.log],
+        "plan": None if bench.plan is None else asdict(bench.plan),
         "pictures": [
             {**asdict(one), "data": b64encode(one.data).decode()} for one in bench.pictures
         ],

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from fairlead.core.bands import Band
     from fairlead.core.document.entry import Entry
-    from fairlead.core.document.session import Group, Instrument, KeptPicture, LogEntry
+    from fairlead.core.document.session import Group, Instrument, KeptPicture, LogEntry, Plan
     from fairlead.core.sweep import AnySweep
 
 
@@ -47,6 +47,7 @@ class Bench(Edits):
     same_radiation : tuple of (int, int)
         Pairs of sweeps, the reference of that time first, between which the user says that the
         radiation did not change.
+    plan : Plan or None
     """
 
     entries: tuple[Entry, ...] = ()
@@ -62,6 +63,7 @@ class Bench(Edits):
     log: tuple[LogEntry, ...] = ()
     pictures: tuple[KeptPicture, ...] = ()
     same_radiation: tuple[tuple[int, int], ...] = ()
+    plan: Plan | None = None
 
     @property
     def reference(self) -> Entry | None:

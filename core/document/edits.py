@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from typing import Self
 
     from fairlead.core.document.picture_request import Legend, PictureRequest
-    from fairlead.core.document.session import Group, Instrument, LogEntry
+    from fairlead.core.document.session import Group, Instrument, LogEntry, Plan
     from fairlead.core.reading.reading import Reading
     from fairlead.core.sweep import AnySweep, ScalarSweep
     from fairlead.core.transform.step import Plane, Step
@@ -298,6 +298,10 @@ class Edits:
     def with_picture(self, picture: PictureRequest) -> Self:
         """Other settings for the printed picture."""
         return self._with(picture=picture)
+
+    def with_plan(self, plan: Plan | None) -> Self:
+        """Another plan of the measurement."""
+        return self._with(plan=plan)
 
     def in_legend(self, legend: Legend) -> Self:
         """The bench with the legend texts of a picture as captions."""

@@ -27,7 +27,8 @@ def joined(bench: Bench, other: Bench) -> Bench:
 
     Their instruments, pictures, groups and log lines are added under new keys; an instrument or
     picture that exists already, with identical content, is not duplicated. Band, limit, reference
-    and printed picture remain those of the first. Feed lines are in the steps of each sweep.
+    and printed picture remain those of the first, and its plan if it has one.
+    Feed lines are in the steps of each sweep.
 
     Parameters
     ----------
@@ -85,6 +86,7 @@ def joined(bench: Bench, other: Bench) -> Bench:
             *bench.same_radiation,
             *((sweeps[one], sweeps[two]) for one, two in other.same_radiation),
         ),
+        plan=bench.plan or other.plan,
         next_key=key,
     )
 

@@ -99,3 +99,42 @@ class KeptPicture:
     name: str
     media_type: MediaType
     data: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """What a measurement shall find out, and what is known of it beforehand.
+
+    Attributes
+    ----------
+    shift_hz : float or None
+        The shift of the best match that is to be told from none. Positive.
+    cover_swr : float or None
+        The SWR at which it is asked whether the band is covered. Above 1.
+    q : float or None
+        Expected Q of the antenna. Positive.
+    noise : float or None
+        Of a point, as a share of full reflection. Positive.
+    repeatability_hz : float or None
+        By how much the best match scatters when everything is put up again (standard deviation).
+        Positive.
+    line_m, velocity_factor, line_loss_db : float or None
+        The line between analyzer and antenna, if it is not calibrated away. Positive.
+    plane, height, cable, choke, water, time : str
+        What shall be kept, or noted, in the user's own words; may be empty.
+    """
+
+    shift_hz: float | None = None
+    cover_swr: float | None = None
+    q: float | None = None
+    noise: float | None = None
+    repeatability_hz: float | None = None
+    line_m: float | None = None
+    velocity_factor: float | None = None
+    line_loss_db: float | None = None
+    plane: str = ""
+    height: str = ""
+    cable: str = ""
+    choke: str = ""
+    water: str = ""
+    time: str = ""

@@ -12,7 +12,7 @@ from fairlead.core.bands import Band
 from fairlead.core.document.bench import Bench
 from fairlead.core.document.entry import Circumstances, Entry, Style, Typed
 from fairlead.core.document.picture_request import CHANGES_SHOWN, LEGENDS, PictureRequest
-from fairlead.core.document.session import Group, Instrument, KeptPicture, LogEntry
+from fairlead.core.document.session import Group, Instrument, KeptPicture, LogEntry, Plan
 from fairlead.core.notice import Notice
 from fairlead.core.sweep import ScalarSweep, Sweep
 from fairlead.core.transform.frequency_scale import FrequencyScale
@@ -92,6 +92,10 @@ def full_bench(points: int = 12) -> Bench:
         instruments=(Instrument(4, "club analyzer", "open, short, load", 36.5, 30.0, 0.25),),
         groups=(Group(5, "Roof", "repeats", (3, 1), 1, False, Style(4, 3, 5)),),
         log=(LogEntry(7, "2026-05-14", 5, 50.0, 12.5, "5/9", "before\nthe rain"),),
+        plan=Plan(
+            *(20e3, 1.5, 8.5, 0.002, 4e3, 12.0, 0.66, 0.7),
+            *("feed point", "9 m", "coax", "at the feed point", "2 l", "10 min"),
+        ),
         pictures=(KeptPicture(6, "page 12", "image/jpeg", b"\xff\xd8\x00"),),
         same_radiation=((1, 3),),
     )

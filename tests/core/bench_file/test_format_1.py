@@ -35,6 +35,7 @@ def without_what_is_new(bench):
         instruments=(),
         groups=(),
         log=(),
+        plan=None,
         pictures=(),
         same_radiation=(),
         picture=replace(bench.picture, view="swr", changes="if-room"),

@@ -1,0 +1,1 @@
+"""What a measurement needs, so that it can answer what it is made for."""
