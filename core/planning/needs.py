@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING, Literal
 from fairlead.core.errors import FairleadError
 from fairlead.core.feed_line import SPEED_OF_LIGHT_M_S
 from fairlead.core.reflection import magnitude_from_swr
-from fairlead.core.uncertainty.error_model import PRESETS, after_line
+from fairlead.core.uncertainty.error_model import PRESETS
 from fairlead.core.uncertainty.quantiles import NORMAL_95, t_quantile
 
 if TYPE_CHECKING:
@@ -196,7 +196,8 @@ def error_hz(model: ErrorModel, f_hz: float, q: float, loss_db: float = 0.0) -> 
     loss_db : float
         One-way loss of a line that is taken away.
     """
-    return after_line(model, loss_db).directivity * f_hz / q
+    gain: float = 10 ** (loss_db / 10)
+    return model.directivity * gain * f_hz / q
 
 
 def good_enough(least_db: float) -> tuple[str, ...]:
