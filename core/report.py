@@ -344,14 +344,21 @@ def _parts_object(parts: Parts) -> dict[str, object]:
         "match_ohm": parts.match_ohm,
         "damping_q": parts.damping_q,
         "damping_db": parts.damping_db,
+        "width_hz": parts.width_hz,
     }
+    reasons = {
+        "match_ohm": parts.why_not_match,
+        "damping_q": parts.why_not_damping,
+        "damping_db": parts.why_not_damping,
+    }
+    why_not = {key: why for key, why in reasons.items() if known[key] is None}
     given = {key: part for key, part in known.items() if part is not None}
     return {
         **{key: None if part is None else part.value for key, part in known.items()},
         "intervals": {key: _interval_object(part.intervals) for key, part in given.items()},
         "noise_half": {key: part.noise_half for key, part in given.items()},
         "left_over": parts.left_over,
-        "why_not": {} if parts.match_ohm is not None else {"match_ohm": parts.why_not_match},
+        "why_not": why_not,
     }
 
 

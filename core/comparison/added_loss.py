@@ -59,6 +59,8 @@ def added_loss(
         return _nothing(why or str(parts))
     if abs(parts.tuning_hz.value) > _SAME_RESONANCE * parts.resonance_hz / parts.q:
         return _nothing("the resonance moved too far to be the same")
+    if parts.damping_db is None:
+        return _nothing(parts.why_not_damping)
     loss_db, half_db = -parts.damping_db.value, parts.damping_db.half
     if abs(loss_db) <= half_db:
         return AddedLoss(

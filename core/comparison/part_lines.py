@@ -21,6 +21,7 @@ _HINTS = {
     "Tuning": "the resonance itself, whatever match and damping did",
     "Match": "the resistance level seen at the reference plane, not the antenna's own resistance",
     "Damping": "the ratio of the Q, without the line: negative is more damping",
+    "Width": "between the points where |G|²/(1 - |G|²) lies 1/8 above its least",
     "Left over": "what one resonance in each sweep does not explain of |reflection| at a point",
 }
 
@@ -49,7 +50,8 @@ def part_lines(summary: ChangeSummary) -> list[PartLine]:
     lines = [
         _line("Tuning", parts.tuning_hz, frequency_text),
         _match(parts),
-        _line("Damping", parts.damping_db, _in_unit("dB of Q")),
+        _damping(parts),
+        *([] if parts.width_hz is None else [_line("Width", parts.width_hz, frequency_text)]),
         PartLine(("Left over", f"{parts.left_over:.4f}", DASH, DASH), _HINTS["Left over"]),
     ]
     if summary.added_loss is not None:
@@ -75,6 +77,12 @@ def _match(parts: Parts) -> PartLine:
     if parts.match_ohm is None:
         return PartLine(("Match", DASH, DASH, DASH), parts.why_not_match)
     return _line("Match", parts.match_ohm, _in_unit("Ω"))
+
+
+def _damping(parts: Parts) -> PartLine:
+    if parts.damping_db is None:
+        return PartLine(("Damping", DASH, DASH, DASH), parts.why_not_damping)
+    return _line("Damping", parts.damping_db, _in_unit("dB of Q"))
 
 
 def _line(name: str, part: Part, form: Callable[..., str]) -> PartLine:

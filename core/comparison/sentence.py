@@ -91,9 +91,20 @@ def _of_parts(parts: Parts) -> list[str]:
         said = [f"tuning change unresolved ({found})"]
     if match is not None:
         said.append(_change("match", match, "Ω", ("higher", "lower")))
-    # A higher Q is less damping.
-    said.append(_change("damping", damping, "dB of Q", ("less", "more")))
+    if damping is not None:
+        # A higher Q is less damping.
+        said.append(_change("damping", damping, "dB of Q", ("less", "more")))
+    if parts.width_hz is not None:
+        said.append(_width(parts.width_hz))
     return said
+
+
+def _width(width: Part) -> str:
+    if not width.is_resolved:
+        found = frequency_text(width.value, width.half, signed=True)
+        return f"width change unresolved ({found})"
+    word = "wider" if width.value > 0 else "narrower"
+    return f"{frequency_text(abs(width.value), width.half)} {word}"
 
 
 def _change(name: str, part: Part, unit: str, words: tuple[str, str]) -> str:

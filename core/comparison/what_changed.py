@@ -15,6 +15,7 @@ import numpy as np
 
 from fairlead.core.comparison.parts.resonator import PHI, SIZE, THETA, own
 from fairlead.core.comparison.parts.result import Part, Parts
+from fairlead.core.comparison.parts.scalar import scalar_parts
 from fairlead.core.comparison.parts.search import ILL, found_in
 from fairlead.core.transform.step import is_comparable
 from fairlead.core.uncertainty.interval import Interval, Intervals
@@ -42,7 +43,6 @@ _SURE_OF_KIND_RAD = 0.8
 _DB = 20 / math.log(10)
 
 _OTHER_PLANE = "the sweeps are seen at different ends of the feed line"
-_NO_PHASE = "the phase was not measured"
 _OTHER_IMPEDANCE = "the sweeps are stated at different reference impedances"
 _TOO_NOISY = "too noisy"
 _TOO_FEW = "too few points"
@@ -75,6 +75,8 @@ def parts_of(
     why = _why_not(reference, other, planes)
     if why:
         return why
+    if reference.reflection is None or other.reflection is None:
+        return scalar_parts(reference, other)
     found = found_in(reference, other)
     if isinstance(found, str):
         return found
@@ -91,8 +93,6 @@ def _why_not(reference: Analysis, other: Analysis, planes: Planes) -> str:
 def _why_not_one(one: Analysis) -> str:
     if one.failure:
         return one.failure
-    if one.reflection is None:
-        return _NO_PHASE
     if one.noise.sigma is None:
         return one.noise.reason
     if one.sigma > _MOST_NOISE:

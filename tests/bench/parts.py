@@ -13,7 +13,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "helpers"))
 
-from change_families import NAMES, TRIED, UNSEEN, WITHIN, tally
+from change_families import NAMES, TRIED, UNSEEN, WITHIN, tally, tally_scalar
 
 
 def main():
@@ -33,6 +33,10 @@ def main():
                 + " ".join(f"{by_noise[part]:.1%}" for part in NAMES),
                 flush=True,
             )
+    print("without phase: tuning, width")
+    for name, family in (WITHIN | TRIED | UNSEEN).items():
+        (tuning, width), given, _ = tally_scalar(family, cases // 4, seed)
+        print(f"  {name:24}{1 - given / (cases // 4):8.1%}  {tuning:9.1%}{width:9.1%}", flush=True)
 
 
 if __name__ == "__main__":

@@ -17,7 +17,7 @@ from antenna_families import C_M_PER_S, FAMILIES, has_solver, log_uniform, solve
 from fairlead.core.analysis.analysis import analyse
 from fairlead.core.comparison.parts.result import Parts
 from fairlead.core.comparison.what_changed import parts_of
-from fairlead.core.sweep import Sweep
+from fairlead.core.sweep import ScalarSweep, Sweep
 
 NOISES = (0.0005, 0.001, 0.002, 0.005, 0.01)
 NAMES = ("tuning", "match", "damping")
@@ -197,6 +197,32 @@ class Tally:
 
     def shares_by_noise(self):
         return dict(zip(NAMES, self.held_by_noise / max(self.given, 1), strict=True))
+
+
+def tally_scalar(family, cases, seed, noises=NOISES):
+    """How often tuning and width hold the truth where only |G| was measured; noise is of |G|."""
+    rng = np.random.default_rng(seed)
+    held, given, reasons = np.zeros(2), 0, collections.Counter()
+    for _ in range(cases):
+        pair = family(rng)
+        sigma = float(rng.choice(noises))
+        analyses = []
+        for exact in pair.reflections:
+            noise = rng.normal(size=(2, exact.size)) * sigma
+            magnitude = np.abs(exact + noise[0] + 1j * noise[1])
+            analyses.append(analyse(ScalarSweep(pair.frequency_hz, magnitude, 50.0), 50.0))
+        parts = parts_of(*analyses)
+        if not isinstance(parts, Parts):
+            reasons[parts] += 1
+            continue
+        given += 1
+        # The width goes as f0 / (Q sqrt r), or its inverse level for a parallel circuit.
+        ratio = 1 + pair.tuning_hz / parts.resonance_hz
+        old = parts.resonance_hz / parts.q * math.sqrt(0.5)
+        true = old * (ratio * math.exp(-pair.log_q - pair.log_r / 2) - 1)
+        off = [abs(parts.tuning_hz.value - pair.tuning_hz), abs(parts.width_hz.value - true)]
+        held += [off[0] <= parts.tuning_hz.half, off[1] <= parts.width_hz.half]
+    return held / max(given, 1), given, reasons
 
 
 def tally(family, cases, seed, noises=NOISES):

@@ -53,28 +53,35 @@ class Parts:
     match_ohm : Part or None
         Change of the resistance level of the resonance at the reference plane, which is not the
         antenna's own resistance. None if series and parallel circuit cannot be distinguished.
-    damping_q : Part
+    damping_q : Part or None
         Change of the unloaded Q, without the line's loss.
-    match_db : Part
+    match_db : Part or None
         Ratio of the levels in dB, 20 log10; its sign is that of ``match_ohm`` for a series circuit.
-    damping_db : Part
+    damping_db : Part or None
         10 log10 of the ratio of the Q: negative for more damping.
     resonance_hz, q : float
         Of the reference.
+    width_hz : Part or None
+        Change of the width between the points where |G|^2 / (1 - |G|^2) lies 1/8 above its least,
+        which is SWR 2 for a perfect match; only where the phase was not measured.
     level_ohm : float or None
     left_over : float
         Standard deviation of each component of the residual at a point.
     why_not_match : str
         Why ``match_ohm`` is None.
+    why_not_damping : str
+        Why the damping is None.
     """
 
     tuning_hz: Part
-    match_ohm: Part | None
-    damping_q: Part
-    match_db: Part
-    damping_db: Part
     resonance_hz: float
     q: float
-    level_ohm: float | None
     left_over: float
+    match_ohm: Part | None = None
+    damping_q: Part | None = None
+    match_db: Part | None = None
+    damping_db: Part | None = None
+    width_hz: Part | None = None
+    level_ohm: float | None = None
     why_not_match: str = ""
+    why_not_damping: str = ""

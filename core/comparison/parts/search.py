@@ -35,7 +35,7 @@ _MOST_GAIN = 0.05
 # Lesser parameters so many standard deviations from where antennas are: the wrong place was found.
 _MOST_UNUSUAL = 3.5
 _UNCONFIRMED = 2.0
-_TRUSTED = 0.5
+_TRUSTED = 0.7
 _PLAIN_EXCESS = 1.03
 
 ILL = "tuning, match and damping cannot be told apart from these points"

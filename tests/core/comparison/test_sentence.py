@@ -151,10 +151,11 @@ def test_parts_one_by_one():
 
 
 def test_without_parts_the_figures_still_speak():
-    scalar = ScalarSweep(GRID_HZ, np.abs(SOAKED.reflection(GRID_HZ)), 50.0)
+    few_hz = GRID_HZ[::40]
+    scalar = ScalarSweep(few_hz, np.abs(SOAKED.reflection(few_hz)), 50.0)
     bench = bench_of(swept(DRY, 1), scalar)
     (found,) = changes_of(bench, compare(bench)).values()
-    assert found.why_not == "the phase was not measured"
+    assert "few points" in found.why_not
     assert "best match 1.6" in found.sentence
 
 
