@@ -42,7 +42,9 @@ ABOUT = About(
     ),
     advice=(
         "Disconnect the antenna and sweep again: if hardly anything changes, you are looking at "
-        "the cable. Measure the cable's loss open or shorted, or measure at the antenna."
+        "the cable. Measure the cable's loss open or shorted, or measure at the antenna. If "
+        "there is no cable in this sweep, state that it was taken at the feed point (Edit > Feed "
+        "line), and the verdict on the band counts."
     ),
     doubt="a lossy cable with nothing at its end would show the same",
     doubted=("yes",),

@@ -45,6 +45,11 @@ _SMALL_TURN = 0.03
 # Gain of noise in a second and in a fourth difference (roots of the sums of squared weights).
 _OF_SECOND, _OF_FOURTH = math.sqrt(6), math.sqrt(70)
 _SHORTEST_RUN = 3
+# Up to this many points all intervals share nearly the same few differences, and no run of them
+# proves anything: one window that passes by chance passes the whole sweep. So both rules are
+# stricter there by this factor.
+_FEW_POINTS = 7
+_STRICTER = 2
 # 4 points for each 2:1 width: 20 degrees per step through the middle of a matched resonance.
 _WANTED_TURN_RAD = math.radians(20)
 
@@ -97,12 +102,13 @@ def sampling_of(
         return Sampling(nothing, nothing, float(line_turns.max()), FEWEST_POINTS / (size - 1))
     scale = np.asarray(sigma) * np.ones(size)
     is_complex = np.iscomplexobj(curve)
-    most = _MOST_ERROR if is_complex else _MOST_POWER_ERROR
+    strict = _STRICTER if size <= _FEW_POINTS else 1
+    most = (_MOST_ERROR if is_complex else _MOST_POWER_ERROR) / strict
     error, allowance = _cubic_error(frequency_hz, curve, scale)
     is_supported = error <= most + allowance
     factor = float((np.maximum(error - allowance, 0).max() / most) ** 0.25)
     if is_complex:
-        chord_hz, is_turning = _turns(step_hz, curve, scale)
+        chord_hz, is_turning = _turns(step_hz, curve, scale, _MOST_TURN_RAD / strict)
         is_supported[:-1] &= ~is_turning
         is_supported[1:] &= ~is_turning
         if is_turning.any():
@@ -147,13 +153,13 @@ def _cubic_error(
 
 
 def _turns(
-    step_hz: FloatArray, curve: ComplexArray | FloatArray, scale: FloatArray
+    step_hz: FloatArray, curve: ComplexArray | FloatArray, scale: FloatArray, most_rad: float
 ) -> tuple[ComplexArray | FloatArray, BoolArray]:
     """Chords per Hz, shape (n - 1,), and whether neighbours differ too much, shape (n - 2,)."""
     chord_hz = np.diff(curve) / step_hz
     length = np.abs(chord_hz)
     mean_hz = (step_hz[1:] + step_hz[:-1]) / 2
-    allowed = 2 * math.sin(_MOST_TURN_RAD / 2) * np.maximum(length[1:], length[:-1])
+    allowed = 2 * math.sin(most_rad / 2) * np.maximum(length[1:], length[:-1])
     bend = (np.abs(np.diff(chord_hz)) - allowed) * mean_hz
     unsure = _SMALL_TURN + NOISE_SIGMAS * _OF_SECOND * scale[1:-1]
     return chord_hz, bend > unsure

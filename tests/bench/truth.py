@@ -189,9 +189,10 @@ def noise_like(rng, size, sigma):
 def measure(sweeps, seed=1):
     """Every set with so many sweeps."""
     sets = [
-        Tally(name) for name in ("clean", "noisy", "thinned", "line, coarse", "ripple", "rounded")
+        Tally(name)
+        for name in ("clean", "noisy", "thinned", "line, coarse", "ripple", "rounded", "5 to 7")
     ]
-    clean, noisy, thinned, coarse, ripple, rounded = sets
+    clean, noisy, thinned, coarse, ripple, rounded, few = sets
     rng = np.random.default_rng(seed)
     for _ in range(sweeps):
         model = draw_model(rng)
@@ -233,6 +234,10 @@ def measure(sweeps, seed=1):
         rho = np.abs(model.reflection(grid_hz))
         swr = np.round((1 + rho) / (1 - rho), 2)
         judge(rounded, model, grid_hz, (swr - 1) / (swr + 1) + 0j, 0.002, scalar=True)
+    for _ in range(sweeps):
+        model = draw_model(rng)
+        grid_hz = draw_grid(rng, model, int(rng.choice([5, 6, 7])))
+        judge(few, model, grid_hz, model.reflection(grid_hz), 0.0)
     return sets
 
 

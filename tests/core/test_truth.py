@@ -17,7 +17,7 @@ def sets():
     return {row.name: row for row in measure(40, seed=7)}
 
 
-@pytest.mark.parametrize("name", ["clean", "noisy", "thinned", "line, coarse"])
+@pytest.mark.parametrize("name", ["clean", "noisy", "thinned", "line, coarse", "5 to 7"])
 def test_nothing_false_is_claimed(sets, name):
     row = sets[name]
     assert row.sweeps == 40
