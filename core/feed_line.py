@@ -173,7 +173,7 @@ def seen_through(
     ----------
     line : FeedLine
     length_m : float
-        Negative takes the line away: then what was seen at the radio's end goes in, and what is
+        Negative removes the line: then what was seen at the radio's end goes in, and what is
         at the antenna comes out.
     frequency_hz : FloatArray, shape (n,)
     reflection : ComplexArray, shape (n,)

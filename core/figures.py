@@ -1,8 +1,8 @@
 """The figures of one sweep in one band.
 
-Terms (never mixed): *best match* is where the SWR is least, *resonance* where the reactance
+Terms (never mixed): *best match* is where the SWR is lowest, *resonance* where the reactance
 crosses zero. Both, and the ends of every usable segment, are interpolated between points. The best
-match belongs to the band; how it is searched for is in `fairlead.core.in_band.best_match`.
+match belongs to the band; `fairlead.core.in_band.best_match` says how it is found.
 
 A figure that does not exist is None, and ``why_not`` says why: |G| changes by less than the noise
 or the analyzer's error, the points are too far apart, |G| is above 1.
@@ -59,7 +59,7 @@ class Figures:
     low_hz, high_hz : float
         First and last frequency of the sweep.
     step_hz : float
-        Median distance of the points, for a fitting number of decimals.
+        Median spacing of the points, to choose the number of decimals.
     z0_ohm : float
         Reference impedance of all figures here.
     has_phase : bool
@@ -68,13 +68,13 @@ class Figures:
     best_match_hz, best_match_swr : float or None
         None if the sweep has nothing in the band.
     best_match_at_end : bool
-        The SWR still falls where the sweep stops: the true best match lies outside it.
+        The SWR is still falling where the sweep stops: the true best match lies outside it.
     best_match_in_band : bool
         False where the best match was found beyond an edge of the band, or not at all.
     resonances : tuple of Resonance
         In the band, and in the dip that serves it.
     usable : tuple of Segment
-        Segments below the limit that touch the band, or hold the best match; not cut by the band.
+        Segments below the limit that touch the band or hold the best match, not clipped to it.
     swr_low_edge, swr_high_edge : float or None
         At the band's edges; infinite for total reflection.
     worst_swr, worst_hz, worst_mismatch_loss_db : float or None
@@ -90,9 +90,9 @@ class Figures:
     why_not : mapping of str to str
         The reason of every figure that does not exist, by its JSON key ("best_match_hz").
     at_least : frozenset of str
-        JSON keys of SWR figures that are lower bounds: 1 - |G| there is lost in the noise.
+        JSON keys of SWR figures that are lower bounds, because 1 - |G| is lost in the noise.
     highest_swr, highest_hz : float or None
-        As ``worst_swr``, but also of a part of the band and beside gaps: the worst that was seen.
+        As ``worst_swr``, but also for part of the band and with gaps: the highest value seen.
     noise : Noise
     outliers : int
         Points of the whole sweep that no figure uses.
@@ -101,12 +101,12 @@ class Figures:
     points_wanted : int or None
         How many points over the same span would leave no gap.
     is_off_scale : bool
-        In a part of the band the SWR is only known to be beyond the meter's scale; ``highest_swr``
-        is a lower bound then, and where the worst is is not known.
+        In part of the band the SWR is only known to be beyond the meter's scale; ``highest_swr``
+        is then a lower bound, and the frequency of the worst SWR is unknown.
     verdict : Verdict or None
-        Whether it keeps to the limit in the whole band.
+        Whether it stays within the limit over the whole band.
     grounds : Grounds or None
-        What that verdict rests on, once intervals and checks are known; the same at any limit.
+        What that verdict is based on, once intervals and checks are known; the same at any limit.
     """
 
     points: int
@@ -154,20 +154,20 @@ class Figures:
 
     @property
     def named_segments(self) -> tuple[tuple[str, Segment], ...]:
-        """What their ends are called: "usable_" the one with the best match, "usable_2_" the next.
+        """The segments with their prefixes: "usable_" for the one with the best match comes first.
 
-        In rising order but for that one.
+        The others follow by frequency: "usable_2_" and so on.
         """
         return _named("usable", self.main_segment, self.usable)
 
     @property
     def named_resonances(self) -> tuple[tuple[str, Resonance], ...]:
-        """The same: "resonance_" is the one nearest to the best match, "resonance_2_" the next."""
+        """Likewise: "resonance_" is the one nearest to the best match, then "resonance_2_"."""
         return _named("resonance", self.main_resonance, self.resonances)
 
     @property
     def usable_width_hz(self) -> float | None:
-        """Width of the segment with the best match; 0 if it is not under the limit.
+        """Width of the segment with the best match; 0 if the best match is above the limit.
 
         None if an end is open, or nothing was measured in the band.
         """
@@ -203,7 +203,7 @@ def figures(
     sweep : Sweep or ScalarSweep
     band : Band
     z0_ohm : float
-        Reference impedance to state everything at; a scalar sweep keeps its own.
+        Reference impedance of all figures; a scalar sweep keeps its own.
     limit_swr : float
         Limit of the usable segments, > 1.
 
@@ -215,7 +215,7 @@ def figures(
 
 
 def figures_of(analysis: Analysis, band: Band, limit_swr: float = DEFAULT_LIMIT_SWR) -> Figures:
-    """The same of a sweep that was analysed already: what is slow is known then."""
+    """The same for an analysed sweep, whose slow part is already done."""
     # As in `analyse`: frequencies that overflow compare false.
     with np.errstate(over="ignore", divide="ignore", invalid="ignore"):
         return _figures_of(analysis, band, limit_swr)
@@ -243,7 +243,7 @@ def _figures_of(analysis: Analysis, band: Band, limit_swr: float) -> Figures:
         seen = as_bound(seen)
     edges = [edge_swr(analysis, hz, calm) for hz in edges_hz]
     covers = None not in edges_hz
-    # A lower bound of a part is one of the whole.
+    # A lower bound for part of the band is one for the whole.
     has_worst = (covers and not gaps) or is_off_scale
     worst = seen if has_worst and seen is not None else no_worst(analysis, part, covers)
     figures_by_key = {

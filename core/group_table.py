@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 _REFERENCE_INSIDE = "the reference sweep is itself a member"
 _OTHER_IMPEDANCE = "its sweeps are stated at different reference impedances"
 NORMAL = "if the values are normally distributed, which so few cannot show"
-"""What every interval of a group rests on."""
+"""The assumption behind every interval of a group."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,12 +40,13 @@ class GroupRow:
     ----------
     group : Group
     rows : tuple of Row
-        Of its members, in the order of the bench.
+        The members, in the order of the bench.
     spreads : mapping of str to FigureSpread
         By the figure's JSON key.
     coverage : Coverage or None
     why_not : str
-        Why the members are no one population at one plane; then there are no spreads.
+        Why the members cannot be pooled, for example because they were taken at different ends of
+        the line; then there are no spreads.
     """
 
     group: Group
@@ -56,7 +57,7 @@ class GroupRow:
 
     @property
     def title(self) -> str:
-        """Name, how many and of what."""
+        """Name with the number and kind of members."""
         what = self.group.kind if len(self.rows) != 1 else self.group.kind.removesuffix("s")
         return f"{one_line(self.group.label)} ({len(self.rows)} {what})"
 
@@ -72,7 +73,7 @@ class GroupRow:
 
 
 def group_rows(bench: Bench, rows: Sequence[Row]) -> tuple[GroupRow, ...]:
-    """Every group of a bench of which there are rows, in the order of the groups."""
+    """Every group of a bench that has rows, in the order of the groups."""
     by_key = {row.entry.key: row for row in rows}
     found = []
     for group in bench.groups:
@@ -113,7 +114,7 @@ def _spread(spec: FigureSpec, group: Group, members: Sequence[Row]) -> FigureSpr
 
 
 def _value(spec: FigureSpec, row: Row) -> float | None:
-    # Where the sweep stops before the dip, neither its place nor its depth is known.
+    # If the sweep stops before the dip, neither its frequency nor its depth is known.
     if spec.id in ("best_match", "best_swr") and row.figures.best_match_at_end:
         return None
     value = spec.value(row)
@@ -125,7 +126,7 @@ def _is_bound(spec: FigureSpec, row: Row) -> bool:
 
 
 def group_cell(spec: FigureSpec, found: GroupRow) -> str:
-    """What a row of a group shows: "50.72 (sd 0.11)", how many cover, a dash with its reason."""
+    """The text of a group's cell: "50.72 (sd 0.11)", how many cover the band, or a dash."""
     if spec.id == "label":
         return found.title
     if spec.id == "condition":
@@ -192,7 +193,7 @@ def coverage_words(coverage: Coverage) -> str:
 
 
 def spread_words(spec: FigureSpec, found: GroupRow, spread: FigureSpread) -> list[str]:
-    """The statements about one figure, a line each."""
+    """The statements about one figure, one per line."""
     unit = f" {spec.unit}" if spec.unit else ""
 
     def shown(value: float) -> str:
@@ -213,9 +214,9 @@ def spread_words(spec: FigureSpec, found: GroupRow, spread: FigureSpread) -> lis
         )
         words.append(f"Median {median}, from {low} to {high}")
     if spread.worst_key is not None:
-        held = f"Furthest from {found.centre_words}" if spec.worst == "furthest" else "Worst"
-        words.append(f'{held}: "{found.name_of(spread.worst_key)}"')
+        worst = f"Furthest from {found.centre_words}" if spec.worst == "furthest" else "Worst"
+        words.append(f'{worst}: "{found.name_of(spread.worst_key)}"')
     if spread.of_next is not None and spread.of_mean is not None:
         words.append(f"The next one lies {between(spread.of_next)} (95 %, {NORMAL})")
-        words.append(f"The mean of all such lies {between(spread.of_mean)}")
+        words.append(f"The mean of all such sweeps lies {between(spread.of_mean)}")
     return words

@@ -1,4 +1,4 @@
-"""Figures of one sweep for who shows many: an odd sweep must not take the others with it."""
+"""Figures of one of many sweeps: one that fails must not stop the others."""
 
 from __future__ import annotations
 
@@ -19,9 +19,9 @@ _ALL_FIGURES = (
 
 
 def figures_or_reasons(analysis: Analysis, band: Band, limit_swr: float) -> Figures:
-    """Figures of a sweep; where working them out fails, none, each with that reason.
+    """Figures of a sweep; if calculating them fails, none, each with that reason.
 
-    One odd sweep must not take the figures of all others with it.
+    One odd sweep must not cost the figures of all the others.
     """
     reason = analysis.failure
     if not reason:

@@ -56,7 +56,7 @@ def sentences_as_markdown(changes: Mapping[int, ChangeSummary]) -> list[str]:
 
 
 def repeats_as_markdown(answer: Answer) -> list[str]:
-    """What came and went, as items of a list in Markdown."""
+    """The effect that came and went, as a Markdown list."""
     return [f"- {escaped(line)}" for line in lines_of(answer)]
 
 
@@ -71,8 +71,8 @@ def as_text(
 
     Sweeps that do not fit into ``width`` characters follow in further blocks below; None: all fit.
 
-    Here and below: ``rows`` of the bench, or None for all of them, worked out now with all that is
-    known of them; ``changes`` of the rows, whose sentences stand under the table.
+    Here and below: ``rows`` of the bench, or None to work out all of them now, with intervals;
+    ``changes`` of the rows, whose sentences follow below the table.
     """
     rows = compare_known(bench) if rows is None else rows
     titles, found, notes = _texts(bench, rows, "text")
@@ -127,7 +127,7 @@ def as_markdown(
 
 
 def _markdown_table(table: Sequence[Sequence[str]], below: Sequence[str]) -> str:
-    """The first line as the head, and what is said below."""
+    """The first line as the header, and the notes below the table."""
     lines = ["| " + " | ".join(escaped(cell) for cell in line) + " |\n" for line in table]
     rule = "|" + "|".join(" --- " for _ in table[0]) + "|\n"
     return "".join([lines[0], rule, *lines[1:], *(f"\n{text}\n" for text in below)])
@@ -136,10 +136,10 @@ def _markdown_table(table: Sequence[Sequence[str]], below: Sequence[str]) -> str
 def _texts(
     bench: Bench, rows: Sequence[Row], output: Output
 ) -> tuple[list[str], list[tuple[str, ...]], list[str]]:
-    """Titles with units, the texts of every row, and what is said below the table."""
+    """Titles with units, the texts of every row, and the notes below the table."""
     specs = shown(output)
     texts = [cells(specs, row) for row in rows]
-    # Without a sign in the table there is none to explain.
+    # Without a ± in the table there is none to explain.
     is_signed = any("±" in text for row in texts for text in row)
     notes = [interval_line(rows)] if is_signed else []
     return [spec.title(bench) for spec in specs], texts, [*notes, *undecided_lines(rows)]
@@ -148,9 +148,9 @@ def _texts(
 def as_csv(bench: Bench, rows: Sequence[Row] | None = None) -> str:
     """Numbers in full precision with units in the header, empty where a figure does not exist.
 
-    The columns of intervals, and of a second resonance or segment and further ones, stand at the
-    end, and only where a sweep has them. Where there are groups, two more columns say what each row
-    is: ``row`` is "sweep", or the statistic of the ``group``.
+    The columns of intervals, and of a second and further resonance or segment, are at the end, and
+    only if a sweep has them. With groups, two more columns say what each row is: ``row`` is
+    "sweep", or the statistic of the ``group``.
     """
     rows = compare_known(bench) if rows is None else rows
     specs = shown("csv")
@@ -181,7 +181,7 @@ def as_csv(bench: Bench, rows: Sequence[Row] | None = None) -> str:
 
 
 def interval_columns(spec: FigureSpec, rows: Sequence[Row]) -> list[FigureColumn]:
-    """Low and high end of what is known of a figure, for those statements that any row has."""
+    """Low and high ends of a figure's intervals, for those kinds that any row has."""
     unit = f" ({spec.unit})" if spec.unit else ""
     return [
         column
@@ -240,7 +240,7 @@ def _further_columns(spec: FigureSpec, rows: Sequence[Row]) -> list[FigureColumn
 
 def _csv_figure(column: FigureColumn, row: Row) -> str:
     text = _csv_cell(column.value(row))
-    # As a bare number a lower bound would pass for a value.
+    # A lower bound as a bare number would be taken for a value.
     return f"> {text.removesuffix('.0')}" if column.header in row.figures.at_least else text
 
 
@@ -279,7 +279,7 @@ def as_json(
     """The object of the headless contract: null for what does not exist, "inf" for infinity.
 
     ``program`` is its name with its version; ``changes`` are those of the rows, worked out now if
-    None; ``repeats`` is what came and went between two or three of them, where that was asked.
+    None; ``repeats`` is the answer about before, during and after, if it was asked for.
     """
     rows = compare_known(bench) if rows is None else rows
     said = findings_of(bench, rows)
@@ -312,7 +312,7 @@ def as_json(
 
 
 def sweep_object(row: Row) -> dict[str, object]:
-    """One sweep of that object: its figures, what is known of them, and why others are missing."""
+    """One sweep of that object: its figures, their intervals, and why others are missing."""
     own = {spec.key: json_value(spec.value(row)) for spec in shown("json") if not spec.is_change}
     return {
         **own,

@@ -1,4 +1,4 @@
-"""Whether a sweep stays within the limit in the whole band: yes, no, or cannot tell."""
+"""Whether a sweep stays within the limit over the whole band: yes, no, or cannot tell."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 Covers = Literal["yes", "no", "cannot tell"]
 
-# Within this many standard deviations of the noise the question is open (95 %).
+# Within this many standard deviations of the noise of the limit, there is no verdict (95 %).
 _SIGMAS = 2.0
 _ROUNDING = 1e-9
 SCALE = "what the meter could show"
@@ -30,7 +30,7 @@ class Verdict:
     Attributes
     ----------
     covers : "yes", "no" or "cannot tell"
-        The SWR stays at or under the limit from one edge of the band to the other.
+        Whether the SWR stays at or below the limit from one edge of the band to the other.
     reason : str
         One sentence with its numbers.
     is_pending : bool
@@ -57,7 +57,7 @@ class Within:
     low, high : float
         Either may be infinite.
     cause : str
-        What leaves it open: "the noise".
+        Why it is not known better: "the noise".
     """
 
     low: float
@@ -67,14 +67,14 @@ class Within:
 
 @dataclass(frozen=True, slots=True)
 class Grounds:
-    """What a final verdict rests on beside the figures, at any limit.
+    """What a final verdict is based on besides the figures, at any limit.
 
     Attributes
     ----------
     within : Within or None
         None: within the noise of a point.
     doubts : mapping of str to str
-        By the answer that the checks undermine, "yes" or "no": what they cannot rule out.
+        What the checks cannot rule out, by the answer it undermines, "yes" or "no".
     """
 
     within: Within | None
@@ -82,11 +82,11 @@ class Grounds:
 
 
 class Judged(Protocol):
-    """What of `fairlead.core.figures.Figures` a verdict rests on, all in the band."""
+    """The parts of `fairlead.core.figures.Figures` that a verdict needs, all in the band."""
 
     @property
     def step_hz(self) -> float:
-        """Median distance of the points."""
+        """Median spacing of the points."""
 
     @property
     def covers_band(self) -> bool:
@@ -94,11 +94,11 @@ class Judged(Protocol):
 
     @property
     def highest_swr(self) -> float | None:
-        """Largest SWR that was seen."""
+        """Highest SWR seen."""
 
     @property
     def highest_hz(self) -> float | None:
-        """Its place; None if nothing was seen."""
+        """Its frequency; None if nothing was seen."""
 
     @property
     def gaps(self) -> tuple[tuple[float, float], ...]:
@@ -114,7 +114,7 @@ class Judged(Protocol):
 
     @property
     def is_off_scale(self) -> bool:
-        """Whether the largest SWR is only a lower bound, because the meter's scale ended."""
+        """Whether the highest SWR is only a lower bound, off the end of the meter's scale."""
 
 
 def verdict(
@@ -155,7 +155,7 @@ def _measured(figures: Judged, band: Band, limit_swr: float, within: Within | No
         place = "in a part of the band"
         found = f"SWR > {figures.highest_swr:.4g} {place}"
     limit = f"the limit of {limit_swr:.4g}"
-    # What is off a scale that ends at the limit is beyond it.
+    # A reading off a scale that ends at the limit is above the limit.
     if within.low > limit_swr or (figures.is_off_scale and within.low > limit_swr - _ROUNDING):
         return Verdict("no", f"{found}, over {limit}")
     doubt = _unseen(figures, band)
@@ -178,8 +178,8 @@ def _unseen(figures: Judged, band: Band) -> str:
 
 def _within_noise(swr: float, sigma: float) -> Within:
     if sigma == 0 or math.isinf(swr):
-        # Without noise the value is itself, not what comes back from its reflection.
+        # Without noise the value is exact; converting it to |G| and back would add rounding.
         return Within(swr, swr, "")
-    rho = 1 - 2 / (swr + 1)  # of one number, without an array's overhead
+    rho = 1 - 2 / (swr + 1)  # for one number, without the overhead of an array
     low, high = max(0.0, rho - _SIGMAS * sigma), min(1.0, rho + _SIGMAS * sigma)
     return Within(swr_of_one(low), swr_of_one(high), "the noise")

@@ -100,7 +100,7 @@ class RepeatsPanel(QDialog):
         Raises
         ------
         FairleadError
-            If the minutes are no minutes.
+            If the text is not a list of minutes.
         """
         keys = [row.entry.key for row in self._rows]
         before, during, after = (box.currentIndex() for box in self.boxes)

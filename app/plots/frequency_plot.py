@@ -273,7 +273,7 @@ class FrequencyPlot(PlotFrame):
         rows = self._quantity.scale.ticks(
             (screen.bottom, screen.top), _TICK_DISTANCE_PX / screen.y_scale
         )
-        self._item.getAxis("left").setTicks([[(tick.place, tick.text) for tick in rows]])
+        self._item.getAxis("left").setTicks([[(tick.position, tick.text) for tick in rows]])
         columns, small = frequency_ticks(
             screen.left,
             screen.right,
@@ -287,7 +287,7 @@ class FrequencyPlot(PlotFrame):
         self._grid.set_size(size)
         self._grid.set_lines(
             [screen.x(tick.frequency_hz) for tick in columns],
-            [screen.y(tick.place) for tick in rows],
+            [screen.y(tick.position) for tick in rows],
         )
         for layer in (self._layer, self._envelopes, self._means):
             layer.set_screen(screen)

@@ -94,7 +94,7 @@ class ValueAxis:
         """The numbers beside the axis, from the bottom, at least a gap apart."""
         gap = least_gap_mm * (self.span[1] - self.span[0]) / (self.bottom - self.top)
         return [
-            Tick(self.scale.value_at(tick.place), self.y_of_position(tick.place), tick.text)
+            Tick(self.scale.value_at(tick.position), self.y_of_position(tick.position), tick.text)
             for tick in self.scale.ticks(self.span, gap)
         ]
 

@@ -254,7 +254,7 @@ def _best_of(row: Row) -> BestMatch:
     if row.entry.seen_at == "radio":
         raise FairleadError(
             f"{row.entry.label} is seen at the radio, where the line moves the best match",
-            "take the line away first",
+            "remove the line first",
         )
     known = row.intervals.get("best_match_hz")
     interval = None if known is None else known.widest

@@ -1,4 +1,4 @@
-"""What one condition costs against another, with what is not known of it."""
+"""What one condition costs compared with another, with its uncertainty."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ class Difference:
     difference_db : float
         Negative: less power.
     half_db : float or None
-        Half the width of what is not known of it.
+        Half width of its interval.
     """
 
     key: PlaceKey

@@ -78,7 +78,7 @@ def added_loss(
 
 def _why_not(planes: Planes, is_one_calibration: bool, is_radiation_unchanged: bool) -> str:
     if planes != ("feed", "feed"):
-        return "take the feed line away first: both must be seen at the feed point"
+        return "remove the feed line first: both must be seen at the feed point"
     if not is_one_calibration:
         return "both must be taken with one calibration, stated in Edit > Analyzer accuracy"
     return "" if is_radiation_unchanged else "only you can know that the radiation did not change"

@@ -1,9 +1,9 @@
 """The search for the best match of a sweep in a band.
 
-It begins with the least SWR inside the band. Where that lies on a band edge because the dip has
-moved out (rain, ice, a wrong length), it goes on down the slope to the bottom of the dip, or to the
-end of the sweep. Otherwise an edge of the band would pass for a match. It goes no further than a
-band's width beyond the edges and not over a hump: that would be another band's dip.
+It starts at the lowest SWR inside the band. If that is at a band edge because the dip has moved out
+(rain, ice, a wrong length), it continues down the slope to the bottom of the dip, or to the end of
+the sweep; otherwise a band edge would be taken for a match. It goes no further than one band width
+beyond the edges and does not cross a hump: the dip behind it would belong to another band.
 """
 
 from __future__ import annotations
@@ -25,16 +25,16 @@ if TYPE_CHECKING:
     from fairlead.core.bands import Band
     from fairlead.core.in_band.part import BandPart
 
-# Following a dip ends when |G| has risen this far above the least value met, plus the noise.
+# A dip is followed until |G| has risen this far above the lowest value so far, plus the noise.
 _RISE = 0.02
-# Differences of |G| below this many standard deviations of the noise say nothing.
+# Differences of |G| below this many standard deviations of the noise mean nothing.
 _UNSURE_SIGMAS = 5.0
 # What bends between noisy points hides in the noise, so the dip must have as many points as the
 # rule of 4 points for each 2:1 width gives half of its absorbed power (11), from this noise on
 # and in proportion below (common practice, no source).
 _DIP_POINTS = 11
 _BLIND_NOISE = 0.03
-# |G| below this all over the sweep (30 dB) is a termination, as far as most analyzers can tell
+# With |G| below this (30 dB) over the whole sweep, most analyzers cannot tell it from a termination
 # (common practice, no source).
 _MATCHED = 0.03
 _FEW_FOR_NOISE = (
@@ -46,7 +46,7 @@ _NO_DIP = "the SWR keeps falling outside the band, with no dip within a band wid
 def best_match(
     analysis: Analysis, band: Band, part: BandPart
 ) -> tuple[tuple[float, float] | None, str]:
-    """Place and |reflection|^2 of the best match, or None and the reason."""
+    """Frequency and |reflection|^2 of the best match, or None and the reason."""
     typed, reach_hz = analysis.typed_dip, band.high_hz - band.low_hz
     if typed is not None and band.low_hz - reach_hz <= typed[0] <= band.high_hz + reach_hz:
         return typed, ""
@@ -90,7 +90,7 @@ def _why_no_match(analysis: Analysis) -> str:
     highest, lowest = (math.sqrt(power) for power in analysis.power_range)
     if lowest > 1 + UNITY_TOLERANCE:
         return ABOVE_ONE
-    # Of n noisy values the largest and the least lie 2 sqrt(2 ln n) standard deviations apart.
+    # The largest and smallest of n noisy values are 2 sqrt(2 ln n) standard deviations apart.
     spread = 2 * (1 + math.sqrt(2 * math.log(analysis.frequency_hz.size))) * analysis.sigma
     if highest - lowest <= max(spread, ANALYZER_ERROR):
         return "flat: the reflection changes by no more than the noise or an analyzer's error"
@@ -102,7 +102,7 @@ def _why_no_match(analysis: Analysis) -> str:
 
 
 def _may_hide(analysis: Analysis, part: BandPart, power: float) -> bool:
-    """Whether a gap in the band may hold a deeper dip than the one that was found."""
+    """Whether a gap in the band may hide a deeper dip than the one found."""
     if not analysis.gaps:
         return False
     grid_hz = analysis.track.frequency_hz
@@ -113,7 +113,7 @@ def _may_hide(analysis: Analysis, part: BandPart, power: float) -> bool:
 
 
 def _least(analysis: Analysis, band: Band, part: BandPart) -> tuple[float, float] | None:
-    """The dip that serves the band; None if the SWR falls out of it to no dip nearby."""
+    """The dip that serves the band; None if the SWR keeps falling outside it with no dip nearby."""
     unsure = _UNSURE_SIGMAS * analysis.sigma
     index = int(part.power.argmin())
     least = best = (float(part.hz[index]), float(part.power[index]))
@@ -129,7 +129,8 @@ def _least(analysis: Analysis, band: Band, part: BandPart) -> tuple[float, float
         (part.power[: index + 1], turn_hz[down][::-1], turn_power[down][::-1]),
         (part.power[index:], turn_hz[up], turn_power[up]),
     ):
-        # Only what noise alone separates from the band's edge can be the rim of a dip outside.
+        # A dip outside can only be followed from a point that differs by no more than noise from
+        # the band edge.
         if math.sqrt(inside.max()) - math.sqrt(inside.min()) <= unsure:
             bottom = _bottom(power, math.sqrt(inside.min()), unsure)
             if bottom is not None and power[bottom] < best[1]:
@@ -137,11 +138,11 @@ def _least(analysis: Analysis, band: Band, part: BandPart) -> tuple[float, float
     if best is not least or index not in (0, part.hz.size - 1):
         return best
     if part.hz.size > 2:
-        # A band edge is no better than a turn inside by less than the noise.
+        # A band edge that is better than a turn inside by less than the noise does not win.
         turn = 1 + int(part.power[1:-1].argmin())
         if math.sqrt(part.power[turn]) - math.sqrt(least[1]) <= unsure:
             return float(part.hz[turn]), float(part.power[turn])
-    # The sweep may end in the band's edge, and the SWR still fall towards that end.
+    # The sweep may end at the band edge with the SWR still falling towards that end.
     falls = (
         least[0] == turn_hz[0] and turn_power[0] <= turn_power[1],
         least[0] == turn_hz[-1] and turn_power[-1] <= turn_power[-2],
@@ -150,10 +151,10 @@ def _least(analysis: Analysis, band: Band, part: BandPart) -> tuple[float, float
 
 
 def _bottom(power: FloatArray, least: float, unsure: float) -> int | None:
-    """Index of the bottom of the dip that the turns go down into; None if they rise at once.
+    """Index of the bottom of the dip beyond a band edge; None if the curve rises at once.
 
     ``power`` holds |reflection|^2 at the turns beyond a band edge, from the edge outwards, and
-    ``least`` the least |reflection| in the band.
+    ``least`` is the lowest |reflection| in the band.
     """
     rho: FloatArray = np.sqrt(power)
     lowest = np.minimum(np.minimum.accumulate(rho), least)
@@ -165,9 +166,9 @@ def _bottom(power: FloatArray, least: float, unsure: float) -> int | None:
 
 
 def without_noise(analysis: Analysis, band: Band, best: tuple[float, float]) -> tuple[float, float]:
-    """The best match without the noise, unless that would carry it across an edge of the band.
+    """The best match without noise, unless that would move it across an edge of the band.
 
-    A plateau of rounded readings may lie on both sides of an edge; its bottom is where it is.
+    A plateau of rounded readings may extend across an edge; its bottom may move across.
     """
     fitted = analysis.fitted_bottom(best)
     if analysis.rounding is not None:
@@ -177,7 +178,7 @@ def without_noise(analysis: Analysis, band: Band, best: tuple[float, float]) -> 
 
 
 def is_cut_off(analysis: Analysis, best: tuple[float, float]) -> bool:
-    """Whether the sweep stops while the SWR still falls, which a flat sweep does not."""
+    """Whether the sweep stops while the SWR is still falling; never true for a flat sweep."""
     track = analysis.track
     if best[0] not in (track.turn_hz[0], track.turn_hz[-1]):
         return False

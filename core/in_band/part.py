@@ -1,4 +1,4 @@
-"""What a sweep has of a band, and where between its points the curve is known."""
+"""The part of a band that a sweep covers, and where the curve is known between points."""
 
 from __future__ import annotations
 
@@ -22,16 +22,16 @@ _SAME = 1e-9
 
 @dataclass(frozen=True, slots=True, eq=False)
 class BandPart:
-    """What a sweep has of a band.
+    """The part of a band that a sweep covers.
 
     Attributes
     ----------
     hz, power : FloatArray, shape (k,), k >= 2
-        |reflection|^2 at the part's ends and at every turn between them.
+        Frequency and |reflection|^2 at the part's ends and at every extremum between them.
     turns : slice
-        Those turns among the track's.
+        Where those extrema are in the track's.
     ends : mapping of float to float
-        |reflection|^2 by frequency, at the part's ends alone.
+        |reflection|^2 by frequency, at the part's ends only.
     """
 
     hz: FloatArray
@@ -41,7 +41,7 @@ class BandPart:
 
 
 def part_in(analysis: Analysis, band: Band) -> BandPart | None:
-    """The part of the band that the sweep covers; None if they do not meet."""
+    """The part of the band that the sweep covers; None if they do not overlap."""
     track = analysis.track
     first_hz, last_hz = float(analysis.frequency_hz[0]), float(analysis.frequency_hz[-1])
     if band.high_hz < first_hz or band.low_hz > last_hz:
@@ -59,14 +59,14 @@ def part_in(analysis: Analysis, band: Band) -> BandPart | None:
 
 
 def within(analysis: Analysis, frequency_hz: float) -> float | None:
-    """The frequency itself if the sweep has it, moved by rounding at most; else None."""
+    """The frequency if the sweep reaches it, corrected for rounding; otherwise None."""
     low_hz, high_hz = float(analysis.frequency_hz[0]), float(analysis.frequency_hz[-1])
     inside_hz = min(max(frequency_hz, low_hz), high_hz)
     return inside_hz if abs(inside_hz - frequency_hz) <= _SAME * frequency_hz else None
 
 
 def is_supported(analysis: Analysis, inside_hz: float) -> bool:
-    """Whether |reflection| is known at a frequency: at a point, or between points near enough."""
+    """Whether |reflection| is known there: at a point, or between points that are close enough."""
     if not analysis.gaps:
         return True
     grid_hz, is_gap = analysis.track.frequency_hz, analysis.track.is_gap
@@ -87,7 +87,7 @@ def has_support(analysis: Analysis, at_hz: float) -> bool:
 
 
 def too_far_apart(analysis: Analysis) -> str:
-    """The reason, with the number of points that would do."""
+    """The reason, with the number of points that would be enough."""
     if not analysis.gaps:
         return BESIDE_BOUND
     return f"points too far apart: narrow the span or take {analysis.points_wanted} points"

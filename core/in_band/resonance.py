@@ -1,4 +1,4 @@
-"""Resonances that belong to a band, and the Q at the best match."""
+"""The resonances that belong to a band, and the Q at the best match."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ def resonances_near(
 
 
 def no_resonance(analysis: Analysis, no_best: str) -> str:
-    """Why there is none; ``no_best`` is the reason why there is no best match, or empty."""
+    """Why there is no resonance; ``no_best`` is why there is no best match, or empty."""
     if analysis.reflection is None:
         return _NO_PHASE
     if analysis.is_phase_unknown:
@@ -57,7 +57,7 @@ def _line_reason(analysis: Analysis) -> str:
 def q_frequency(
     best_hz: float, usable: tuple[Segment, ...], resonances: tuple[Resonance, ...]
 ) -> float:
-    """The resonance nearest to the best match in the same usable segment, else the best match."""
+    """The resonance nearest to the best match in its usable segment, or the best match itself."""
     near = [
         row.frequency_hz
         for row in resonances

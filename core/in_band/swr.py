@@ -1,4 +1,4 @@
-"""SWR at a frequency and at worst: a number, a lower bound, or the reason why there is none."""
+"""SWR at a frequency and the worst SWR: a number, a lower bound, or why there is none."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ class SwrOrReason:
 
 
 def swr_of_power(analysis: Analysis, power: float) -> SwrOrReason:
-    """SWR of |reflection|^2; a lower bound where the noise allows no more."""
+    """SWR from |reflection|^2; only a lower bound if the noise is too large for more."""
     rho, sigma = math.sqrt(power), analysis.sigma
     margin = _BOUND_SIGMAS * sigma if sigma > NOT_TO_SPEAK_OF else 0.0
     if rho > 1 + margin + UNITY_TOLERANCE:
@@ -48,7 +48,7 @@ def swr_of_power(analysis: Analysis, power: float) -> SwrOrReason:
 
 
 def as_bound(found: SwrOrReason) -> SwrOrReason:
-    """The same as a lower bound, without the last digits that its way through |G| has left."""
+    """The same as a lower bound, without the rounding errors of the conversion through |G|."""
     value = None if found.value is None else float(f"{found.value:.12g}")
     return replace(found, value=value, is_bound=True)
 
@@ -64,7 +64,7 @@ def edge_swr(
     inside_hz : float or None
         None for a frequency outside the sweep.
     calm : mapping of float to float
-        |reflection|^2 without noise, by frequency, where it is known already.
+        |reflection|^2 without noise, by frequency, where already known.
     """
     if inside_hz is None:
         return SwrOrReason(None, _OUTSIDE)
@@ -88,7 +88,7 @@ def no_worst(analysis: Analysis, part: BandPart | None, covers: bool) -> SwrOrRe
 def worst_match(
     analysis: Analysis, part: BandPart, calm: Mapping[float, float]
 ) -> tuple[float, float]:
-    """Frequency and |reflection|^2 of the worst match, without what noise adds to a maximum.
+    """Frequency and |reflection|^2 of the worst match, without the noise that raises a maximum.
 
     ``calm`` holds |reflection|^2 at both ends of the part.
     """

@@ -2,7 +2,7 @@
 
 Attenuation in dB for 100 m from published tables: RG-58 at 50, 150, 450 and 850 MHz and RG-213
 at 50, 150, 450 and 850 MHz from a training guide (Codan, app. H p. 65); RG-213 at 10 and 20 MHz
-from a table in public simulation code. Between the points log against log; outside them, nothing.
+from a table in public simulation code. Interpolated log against log; no value outside the range.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ _DB_100_M = {
 
 
 def lengths_m(loss_db: float, frequency_hz: float) -> dict[str, float]:
-    """Length in metres of each line that has this matched loss one way; empty out of range."""
+    """Length in metres of each line with this matched loss one way; empty if out of range."""
     found = {}
     for name, (at_mhz, db) in _DB_100_M.items():
         if at_mhz[0] <= frequency_hz / 1e6 <= at_mhz[-1]:

@@ -55,7 +55,7 @@ _ERROR = 0.03
 _TWO_TO_ONE = 1 / 3
 # Without phase the loss must be plain: 3 dB, SWR 3.
 _MOST_OF_SCALAR = 0.5
-# A delay that is so many standard errors long is there.
+# A delay of this many standard errors is real.
 _SURE = 5.0
 # A lossless circuit of Q 2 and matched: 1 / (1 - |G|^2) = 1 + r Q^2 u^2 / 4.
 _LEAST_BEND = 0.7
@@ -91,7 +91,7 @@ def find(facts: Facts) -> list[Finding]:
 
 
 def _is_capped(facts: Facts, largest: float) -> bool:
-    """Whether |G| stays low over a wide span, and has levelled off at one end of it at least."""
+    """Whether |G| stays low over a wide span and has levelled off at one end at least."""
     if not MOST_MAGNITUDE + _SIGMAS * facts.noise < largest <= _MOST_MAGNITUDE:
         return False
     width_hz = _width_below(facts, _TWO_TO_ONE)
@@ -103,9 +103,9 @@ def _is_capped(facts: Facts, largest: float) -> bool:
 
 
 def _width_below(facts: Facts, magnitude: float) -> float | None:
-    """Width around the best point in which |G| stays below; None if it does over the whole sweep.
+    """Width around the best point where |G| stays below; None if it does over the whole sweep.
 
-    Zero where it never gets there.
+    Zero if it never gets that low.
     """
     index = int(facts.rho.argmin())
     above = np.flatnonzero(facts.rho > magnitude)

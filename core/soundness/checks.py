@@ -45,7 +45,7 @@ _OF_SWEEP: tuple[Callable[[Facts], list[Finding]], ...] = (
     noisy.find,
     residual_line.find,
 )
-# The others take a value that is repeated, or no longer rises, for what the antenna does.
+# The others would blame the antenna for values that repeat or stop at the end of the scale.
 _BESIDE_BOUNDS = (above_one.find, undersampled.find, noisy.find)
 # What one finding explains is not reported again under another name.
 _EXPLAINS = {
@@ -88,7 +88,7 @@ def about(code: str) -> About | None:
 def check_sweep(
     analysis: Analysis, figures: Figures | None = None, band: Band | None = None
 ) -> tuple[Finding, ...]:
-    """What an expert would point out about a sweep, what is suspect first.
+    """What an expert would point out about a sweep, suspect findings first.
 
     Parameters
     ----------
@@ -97,7 +97,7 @@ def check_sweep(
     figures : Figures or None
         Of the sweep in the band; None leaves out what needs them.
     band : Band or None
-        None leaves out what needs one, and takes the best match for the band's matter.
+        None leaves out the checks that need a band; the best match then decides what concerns it.
     """
     found = [one for one in _of_sweep(analysis) if _concerns(one, figures, band)]
     if band is not None:
@@ -122,7 +122,7 @@ def _of_sweep(analysis: Analysis) -> tuple[Finding, ...]:
 
 
 def _concerns(finding: Finding, figures: Figures | None, band: Band | None) -> bool:
-    """Of parts with too few points, only those that the band's figures come from."""
+    """Whether a finding concerns the band; parts with too few points may lie elsewhere."""
     if finding.code != undersampled.ABOUT.code or (band is None and figures is None):
         return True
     low_hz, high_hz = finding.low_hz or 0.0, finding.high_hz or 0.0

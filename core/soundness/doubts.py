@@ -1,4 +1,4 @@
-"""What the checks leave of a verdict: a sweep that cannot be trusted covers no band."""
+"""The doubts that checks cast on a verdict: a sweep that cannot be trusted covers no band."""
 
 from __future__ import annotations
 
@@ -23,12 +23,12 @@ def doubts_of(
     Parameters
     ----------
     findings : iterable of Finding
-        Of the checks; the first of several is named.
+        From the checks; the first of several is named.
     band : Band
-        A finding that lies elsewhere undermines nothing.
+        A finding elsewhere undermines nothing.
     is_at_feed : bool
-        Whoever states that the sweep was taken at the feed point, or takes the line away, has
-        answered the question whether a lossy line hides the antenna.
+        A user who states that the sweep was taken at the feed point, or removes the line, has
+        ruled out a lossy line that hides the antenna.
     """
     doubts: dict[Covers, str] = {}
     for finding in findings:
@@ -41,7 +41,7 @@ def doubts_of(
 
 
 def _touches(finding: Finding, band: Band) -> bool:
-    """Whether it concerns the band, or the whole sweep."""
+    """Whether a finding concerns the band or the whole sweep."""
     if finding.low_hz is None or finding.high_hz is None:
         return True
     return finding.low_hz <= band.high_hz and band.low_hz <= finding.high_hz

@@ -1,4 +1,4 @@
-"""What several checks need to know about a sweep: worked out once, not cached."""
+"""What several checks need to know about a sweep: calculated once, not cached."""
 
 from __future__ import annotations
 
@@ -24,18 +24,18 @@ _MOST_DIPS = 6
 
 @dataclass(frozen=True, slots=True)
 class Dip:
-    """A frequency at which power is absorbed, between the two where half as much is.
+    """A frequency at which power is absorbed, between the two at which half as much is absorbed.
 
     Attributes
     ----------
     index : int
-        Of the point with the least |G|.
+        The point with the lowest |G|.
     low_hz, high_hz : float
-        Where the absorbed power has fallen to half, on straight lines between points.
+        Where the absorbed power has fallen to half, by linear interpolation between points.
     steps : float
         Distance between the two in steps of the grid.
     low_is_open, high_is_open : bool
-        The sweep ends before.
+        Whether the sweep ends before that.
     """
 
     index: int
@@ -58,7 +58,7 @@ class Facts:
     noise : float
         Standard deviation of each component; 0 where it is unknown.
     share : float
-        Span over its geometric centre.
+        Span divided by its geometric centre.
     dips : tuple of Dip
         The deepest first, at most six.
     line : LineFit or None
@@ -94,11 +94,11 @@ class Facts:
 
 
 def facts_of(analysis: Analysis) -> Facts:
-    """Work out what the checks need to know about a sweep."""
+    """Calculate what the checks need to know about a sweep."""
     rho: FloatArray = np.sqrt(analysis.power)
     low_hz, high_hz = float(analysis.frequency_hz[0]), float(analysis.frequency_hz[-1])
     noise = analysis.sigma
-    # Not over the root of their product, which is 0 for frequencies near 1e-200.
+    # Not divided by the root of their product, which is 0 for frequencies near 1e-200.
     span = math.sqrt(high_hz / low_hz) - math.sqrt(low_hz / high_hz)
     dips = find_dips(analysis.frequency_hz, analysis.power)
     line = None

@@ -24,9 +24,9 @@ class Finding:
     advice : str
         What to do.
     low_hz, high_hz : float or None
-        Where in the sweep; None where it concerns the whole of it.
+        Where in the sweep; None if it concerns the whole sweep.
     severity : "note" or "suspect"
-        A note is worth knowing; with something suspect, figures may mislead.
+        A note is worth knowing; if something is suspect, figures may mislead.
     """
 
     code: str
@@ -54,10 +54,10 @@ class About:
     source : str
         Published, or "common practice, no source".
     doubt : str
-        What a verdict on a band cannot rule out because of it; empty where the SWR holds in spite
+        What a verdict on a band cannot rule out because of it; empty if the SWR is right in spite
         of it.
     doubted : tuple of {"yes", "no"}
-        The verdicts that then cannot be given.
+        The verdicts that it rules out.
     """
 
     code: str

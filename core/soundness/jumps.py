@@ -49,7 +49,7 @@ _UNEVEN = 2
 
 
 def _weights(at: float) -> FloatArray:
-    """Weights of six equal steps (the last at 0) for a parabola's value at a place after them."""
+    """Weights of six equally spaced points (the last at 0) for a parabola's value beyond them."""
     places = np.arange(1 - _SIDE, 1, dtype=np.float64)
     powers = np.vander(places, _DEGREE + 1, increasing=True)
     solved: FloatArray = np.linalg.pinv(powers).T @ np.array([at**k for k in range(_DEGREE + 1)])
@@ -101,7 +101,7 @@ def _missed(values: ComplexArray | FloatArray) -> FloatArray:
 
 
 def _events(missed: FloatArray, least: float) -> list[int]:
-    """Left points of what stands out from its surroundings, one for each spot."""
+    """The point to the left of each step that stands out from its surroundings, one per spot."""
     candidates = np.flatnonzero(missed > least)
     if candidates.size > _MOST_LOOKED_AT * _SIDE:
         return []
@@ -140,7 +140,7 @@ def _is_jump(
 
 
 def _is_comb(events: list[int]) -> bool:
-    """Whether all distances are the least one or a multiple: near a match a tooth is not seen."""
+    """Whether all distances are multiples of the smallest: near a match a tooth may not show."""
     if len(events) < _TEETH:
         return False
     apart = [after - before for before, after in pairwise(events)]

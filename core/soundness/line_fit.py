@@ -7,9 +7,9 @@ slope overstates the line. Here the reflection is taken as
 
 any single resonance, behind any constant loss, behind a delay. For each delay the rest is a
 linear fit, repeated with the weights of the step before (C. K. Sanathanan, J. Koerner, IEEE Trans.
-Autom. Control 8(1), 1963, from memory); the delay that leaves least wins, and how fast the rest
-grows beside it says how well it is known. Far from the resonance |G| tends to |a1 / b|: what the
-line leaves of total reflection.
+Autom. Control 8(1), 1963, from memory); the delay with the smallest residual wins, and how fast the
+residual grows on both sides says how well it is known. Far from the resonance |G| tends to
+|a1 / b|: what is left of total reflection after the line's loss.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ from fairlead.core.analysis.interpolation.delay import turned
 if TYPE_CHECKING:
     from fairlead.core.arrays import ComplexArray, FloatArray
 
-# More points than that say nothing new; as means of neighbours they say it as well.
+# More points add nothing; averages of neighbours are as good.
 _MOST_POINTS = 96
 FEWEST_POINTS = 16
 # Half widths on either side of the dip; then the whole sweep.
@@ -37,12 +37,12 @@ _DELAYS = (24, 9, 9)
 _NARROWER = (12.0, 4.0)
 _WEIGHTING_STEPS = 2
 _LEAST_DENOMINATOR = 1e-3
-# What no antenna and no analyzer does better than one resonance and one line, as |G|.
+# Real antennas and analyzers differ from one resonance and one line by about this, as |G|.
 MODEL_ERROR = 0.004
 _EXCESS = 1.5
 _ROUNDING = 1e-9
 _LEAST_BEND = 1e-300
-# A pole farther off than the window's ends says nothing of what is far from it.
+# A pole beyond the window's ends says nothing about |G| far from the resonance.
 _LEAST_POLE = 1.0
 
 
@@ -55,18 +55,18 @@ class LineFit:
     delay_s : float
         There and back; can be negative.
     delay_error_s : float
-        Standard error; infinite where the least lies at the end of what was tried.
+        Standard error; infinite if the minimum is at an end of the range that was tried.
     mean_turn_s : float
-        What the plain slope of the phase would give.
+        The delay that the plain slope of the phase would give.
     far_magnitude : float
-        |G| far from the resonance; NaN where the window holds too little of one.
+        |G| far from the resonance; NaN if the window covers too little of one.
     centre_hz : float
     evidence : float
-        By how many standard deviations the fit is worse without any delay.
+        How many standard deviations worse the fit is without any delay.
     residual : float
-        Standard deviation of each component that the fit leaves.
+        Standard deviation of each component of the residual.
     is_good : bool
-        It leaves no more than the noise and 0.004.
+        Whether the residual is no more than the noise and 0.004.
     """
 
     delay_s: float
@@ -92,7 +92,7 @@ def fit_line(frequency_hz: FloatArray, reflection: ComplexArray, noise: float) -
     Returns
     -------
     LineFit or None
-        None with fewer than 16 points. Not good where nothing fits.
+        None with fewer than 16 points. Not good if nothing fits.
     """
     best = None
     for window in _windows(reflection):
@@ -105,7 +105,7 @@ def fit_line(frequency_hz: FloatArray, reflection: ComplexArray, noise: float) -
 
 
 def _windows(reflection: ComplexArray) -> list[slice]:
-    """Around the dip, the widest that is no wider than need be first."""
+    """Windows around the dip, the wider one first."""
     size = reflection.size
     power = reflection.real**2 + reflection.imag**2
     index = int(power.argmin())
@@ -150,7 +150,8 @@ def _fit(frequency_hz: FloatArray, reflection: ComplexArray, noise: float) -> Li
     residual = math.sqrt(float(rest[least]) / max(2 * count - 7, 1))
     error_s = math.inf
     if 0 < least < delay_s.size - 1:
-        # A parabola through the least and both ends of the last scan; its own steps are rounding.
+        # A parabola through the minimum and both ends of the last scan, whose steps only differ
+        # by rounding.
         below, above = (float(rest[end] - rest[least]) for end in (0, -1))
         low_s, high_s = float(delay_s[0]) - best_s, float(delay_s[-1]) - best_s
         bend = max((above / high_s - below / low_s) / (high_s - low_s), _LEAST_BEND)
@@ -172,7 +173,7 @@ def _fit(frequency_hz: FloatArray, reflection: ComplexArray, noise: float) -> Li
 
 
 def _circuits(t: FloatArray, curve: ComplexArray) -> tuple[ComplexArray, FloatArray]:
-    """The best a0, a1, b for each delay, shape (d, 3), and the sum of squares left, shape (d,).
+    """The best a0, a1, b for each delay, shape (d, 3), and the residual sum of squares, (d,).
 
     ``curve`` has the delay taken out, shape (d, n).
     """
@@ -180,7 +181,7 @@ def _circuits(t: FloatArray, curve: ComplexArray) -> tuple[ComplexArray, FloatAr
     target, weighted = curve, design
     for step in range(_WEIGHTING_STEPS + 1):
         normal = np.matmul(weighted.conj(), weighted.transpose(0, 2, 1))
-        # A constant reflection leaves the pole open: the smallest one is taken.
+        # A constant reflection does not determine the pole: the smallest one is taken.
         normal += 1e-12 * float(t.size) * np.eye(3)
         right = np.matmul(weighted.conj(), target[:, :, None])
         solved: ComplexArray = np.linalg.solve(normal, right)[:, :, 0].astype(np.complex128)

@@ -45,7 +45,7 @@ def find(facts: Facts) -> list[Finding]:
     index = int(facts.rho.argmin())
     effects = []
     rho = float(facts.rho[index])
-    # The least of noisy points lies below the truth; so does its lower bound.
+    # The lowest of noisy points lies below the true value, and so does its lower bound.
     high = min(rho + _SIGMAS * facts.noise * 2, 1.0)
     effects.append(f"the SWR {shown_swr(rho)} at the best point may be up to {shown_swr(high)}")
     if facts.reflection is not None:
@@ -55,7 +55,7 @@ def find(facts: Facts) -> list[Finding]:
 
 
 def _on_place(facts: Facts, reflection: ComplexArray, index: int) -> list[str]:
-    """From a straight line of G through the points in which |G| rises by a third."""
+    """Effects on best match and Q, from a straight line of G where |G| has risen by up to 1/3."""
     near = np.flatnonzero(facts.rho > float(facts.rho[index]) + 1 / 3)
     place = int(near.searchsorted(index))
     low = int(near[place - 1]) + 1 if place > 0 else 0

@@ -35,7 +35,7 @@ _TIMES = 5.0
 
 
 def find(facts: Facts) -> list[Finding]:
-    """Rounded numbers repeat too, but then everywhere."""
+    """Compares with the usual length of a run, because rounded numbers repeat everywhere."""
     if facts.rho.size < _FEWEST_POINTS:
         return []
     values = facts.rho if facts.reflection is None else facts.reflection

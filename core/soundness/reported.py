@@ -32,7 +32,7 @@ _SAME = {"nothing-measured": repeated_values.ABOUT.code}
 
 
 def reported(notices: Iterable[Notice], findings: Sequence[Finding]) -> tuple[Finding, ...]:
-    """What is suspect, then what is worth knowing, then the notices of the reader.
+    """Suspect findings, then notes, then the notices of the reader.
 
     Parameters
     ----------
@@ -51,7 +51,7 @@ def reported(notices: Iterable[Notice], findings: Sequence[Finding]) -> tuple[Fi
 
 
 def checked(analysis: Analysis, figures: Figures | None, band: Band | None) -> tuple[Finding, ...]:
-    """The findings of the checks, or the failure of one, since nothing is then known.
+    """The findings of the checks, or only the failure if one fails.
 
     Parameters
     ----------
@@ -70,7 +70,7 @@ def checked(analysis: Analysis, figures: Figures | None, band: Band | None) -> t
 def reported_of(
     entry: Entry, bench: Bench, analyses: Analyses, first: str = ""
 ) -> tuple[Finding, ...]:
-    """The same for an entry of a bench, in its band.
+    """The same for an entry of a bench, in the bench's band.
 
     Parameters
     ----------

@@ -29,8 +29,8 @@ ABOUT = About(
         "without it the fit is worse by ten standard deviations, and the sweep shows the resonance "
         "with its flanks, or none (|G| within 30 %) and a full turn; "
         "where the reflection turns 2.5 times or more over the sweep and the fit leaves more, the "
-        "line is reported as not separable, or by its mean turn where nowhere 3/4 of the power are "
-        "taken in"
+        "line is reported as not separable, or by its mean turn where nowhere 3/4 of the power is "
+        "absorbed"
     ),
     source=(
         "line behind a single resonance: own derivation; the plain slope of the phase would count "
@@ -44,7 +44,7 @@ ABOUT = About(
 _SURE = 25.0
 _LEVEL = 0.7
 _SURE_OF_LINE = 10.0
-# The standard error knows nothing of what no model has: so many hold 95 % of invented lines.
+# The standard error does not include that of the model: this many cover 95 % of invented lines.
 _ERRORS = 5.0
 _KNOWN_AT_BEST = 0.005
 _LEAST_WAVES = 1 / 8
@@ -54,16 +54,16 @@ _SOLID_POLYETHYLENE = 0.66
 
 
 def find(facts: Facts) -> list[Finding]:
-    """The length where it can be told, and that it cannot where there is clearly a line."""
+    """The length of the line, or that there clearly is a line of unknown length."""
     line = facts.line
     if line is None:
         if facts.reflection is None:
             return []
         return _plain_line(facts, _mean_turn_s(facts.reflection, facts))
     waves = line.delay_s * line.centre_hz / 2
-    # A piece of a resonance without its far ends is like many lines.
+    # Part of a resonance without its flanks fits many lines.
     is_whole = not math.isnan(line.far_magnitude)
-    # A reactance alone goes round once at the most.
+    # A reactance alone goes round once at most.
     turns = line.delay_s * (facts.high_hz - facts.low_hz)
     is_plain = turns >= 1 and float(facts.rho.min()) > _LEVEL * float(facts.rho.max())
     is_sure = line.delay_s >= _SURE * line.delay_error_s and line.evidence >= _SURE_OF_LINE

@@ -43,7 +43,7 @@ _FEWEST_POINTS = 12
 
 
 def find(facts: Facts) -> list[Finding]:
-    """Looks for the mirror's edge in Im G, at least one."""
+    """Looks for sharp bends where Im G bounces off zero."""
     if facts.reflection is None or facts.rho.size < _FEWEST_POINTS:
         return []
     imag = facts.reflection.imag

@@ -1,4 +1,4 @@
-"""Points too far apart to know what lies between them. Two criteria, and both are needed."""
+"""Points too far apart to know what lies between them. Both criteria are needed."""
 
 from __future__ import annotations
 
@@ -41,9 +41,9 @@ _HIDING_TURN_RAD = math.pi / 2
 # The angle of a small reflection says nothing.
 _LEAST_MAGNITUDE = 0.05
 _SIGMAS = 10.0
-# Near a match it may turn by half a circle and nothing hides.
+# Near a match it may turn by half a circle without hiding anything.
 _LEAST_FOR_ONE = 0.3
-# Between so few points one cannot tell a turn from a jump.
+# With so few points a turn looks the same as a jump.
 _FEWEST_INTERVALS = 2
 _MOST_MISSING = 0.5
 
@@ -51,7 +51,7 @@ _MOST_MISSING = 0.5
 def find(facts: Facts) -> list[Finding]:
     """One for a curve that turns too fast, and one for each dip with too few points."""
     if facts.analysis.typed is not None and not facts.analysis.gaps:
-        # Few on purpose, and one resonance explains them all.
+        # Few points on purpose, and one resonance explains them all.
         return []
     points, found = facts.rho.size, []
     if facts.reflection is not None and points > _FEWEST_INTERVALS:
@@ -70,12 +70,12 @@ def find(facts: Facts) -> list[Finding]:
 
 
 def _need(facts: Facts, steps: float) -> int:
-    """Points for a number of steps, and no fewer than the figures need."""
+    """Points for a number of steps, but no fewer than the figures need."""
     return rounded_up(max(math.ceil(steps) + 1, facts.analysis.points_wanted or 0))
 
 
 def _gaps(facts: Facts) -> list[Finding]:
-    """Where the points support no figure although neither criterion reports it."""
+    """Where points are too far apart for figures although neither criterion reports it."""
     gaps = facts.analysis.gaps
     if not gaps:
         return []
@@ -85,8 +85,8 @@ def _gaps(facts: Facts) -> list[Finding]:
         f"{shown_mhz(low_hz)} and {shown_mhz(high_hz)}: take {facts.analysis.points_wanted} points "
         "over this span, or narrow it"
     )
-    # Unless it was typed from a meter: figures of most of the sweep are missing, and
-    # whoever takes it for sound would be misled.
+    # Where figures of most of the sweep are missing, a note would be too mild, except for readings
+    # typed from a meter.
     is_missing = facts.analysis.track.is_straight
     is_typed = facts.analysis.typed is not None or is_missing.size <= _FEWEST_INTERVALS
     is_most = np.count_nonzero(is_missing) >= _MOST_MISSING * is_missing.size
@@ -101,7 +101,7 @@ def _turning(facts: Facts, reflection: ComplexArray) -> list[Finding]:
     too_fast = np.flatnonzero(np.abs(turn) > _TURN_RAD)
     hz = facts.frequency_hz
     if too_fast.size >= max(2, _LEAST_SHARE * turn.size):
-        # Nearly the fastest: one stray point must not set the number.
+        # Nearly the fastest, because one stray point must not decide the number.
         typical = float(np.sort(np.abs(turn))[int(0.9 * (turn.size - 1))])
         need = _need(facts, turn.size * typical / _TURN_RAD)
         text = (
@@ -115,7 +115,7 @@ def _turning(facts: Facts, reflection: ComplexArray) -> list[Finding]:
 
 
 def _hiding(frequency_hz: FloatArray, turn: FloatArray) -> list[Finding]:
-    """A turn so wide that a dip may hide in it; a point off the curve turns there and back."""
+    """A turn so large that it may hide a dip; a point off the curve turns there and back."""
     around = turn.copy()
     around[1:] += turn[:-1]
     around[:-1] += turn[1:]

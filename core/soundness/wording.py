@@ -33,6 +33,6 @@ def counted(number: int, what: str) -> str:
 
 
 def rounded_up(number: float) -> int:
-    """A number of points that is at least so many, in two digits: 1234 becomes 1300."""
+    """A number of points rounded up to two digits: 1234 becomes 1300."""
     unit = 10 ** max(0, math.floor(math.log10(number)) - 1)
     return int(math.ceil(number / unit) * unit)

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 _Made = WeakValueDictionary["tuple[Step, ...]", "AnySweep"]
 
-# A measured sweep can be deleted, and its results with it, while this is held: hence re-entrant.
+# Re-entrant, because a measured sweep and its results can be deleted while this is held.
 _lock = threading.RLock()
 _made: dict[int, tuple[ref[AnySweep], _Made]] = {}
 
@@ -25,7 +25,7 @@ def apply(measured: AnySweep, steps: Sequence[Step]) -> AnySweep:
     Parameters
     ----------
     measured : Sweep or ScalarSweep
-        Known by identity.
+        Compared by identity.
     steps : sequence of Step
         In order; with none, or none on, the measured sweep is returned.
 

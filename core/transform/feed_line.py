@@ -79,8 +79,8 @@ class _LineStep(Step):
     def added_error(self, sweep: AnySweep) -> FloatArray:
         """The most that the line's own tolerances can move |reflection|, shape (n,).
 
-        ``sweep`` is the result of the step. The three parts are added: they are bounds, and can all
-        act in the same direction.
+        ``sweep`` is the result of the step. The three parts are added because they are bounds and
+        can all act in the same direction.
         """
         frequency_hz = sweep.frequency_hz
         rho: FloatArray = np.minimum(sweep.magnitude, 1.0)

@@ -1,9 +1,9 @@
 """What if the antenna were a little smaller or larger: the curve moved along the frequency axis.
 
 The principle of similitude (G. Sinclair, "Theory of models of electromagnetic systems", Proc. IRE
-36(11), 1948, cited from memory): an antenna with all its dimensions divided by k has at k times the
-frequency the impedance it had before. Ground, height, feed line, and losses do not shrink with it,
-so this holds for small changes and at the feed point; it is a what-if, not a measurement.
+36(11), 1948, cited from memory): an antenna with all its dimensions divided by k has the same
+impedance at k times the frequency. Ground, height, feed line, and losses do not scale with it, so
+this holds for small changes and at the feed point; it is a what-if, not a measurement.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ class FrequencyScale(Step):
     Raises
     ------
     StepError
-        Outside of that range.
+        Outside that range.
     """
 
     kind: ClassVar[str] = "frequency-scale"

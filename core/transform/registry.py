@@ -1,7 +1,7 @@
 """All kinds of steps, by their names in files.
 
-Their order is that in which the steps of a sweep are applied: first what was between analyzer and
-antenna is removed, then what-ifs are applied.
+The steps of a sweep are applied in this order: first everything between analyzer and antenna is
+removed, then what-ifs are applied.
 """
 
 from __future__ import annotations
@@ -25,6 +25,6 @@ KINDS: dict[str, type[Step]] = {
 
 
 def with_step(steps: Sequence[Step], step: Step) -> tuple[Step, ...]:
-    """Steps and one more, in the order of `KINDS`, after those of its kind."""
+    """The steps with one more, in the order of `KINDS`, after others of its kind."""
     order = list(KINDS)
     return tuple(sorted([*steps, step], key=lambda one: order.index(one.kind)))

@@ -1,4 +1,4 @@
-"""The same antenna, its reflection stated at another reference impedance."""
+"""The reflection of the same antenna at another reference impedance."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Renormalise(Step):
-    """The impedance stays, the reflection coefficient is stated at another impedance.
+    """The reflection coefficient is converted to another reference impedance; Z is unchanged.
 
     Attributes
     ----------

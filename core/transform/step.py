@@ -1,4 +1,4 @@
-"""What every step has: a kind, a switch, a caption, and one pure function from sweep to sweep."""
+"""The base class of steps: a kind, a switch, a caption and a pure function from sweep to sweep."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ WHAT_IF = "what-if: "
 
 
 def is_comparable(one: Plane | None, other: Plane | None) -> bool:
-    """Whether two sweeps may be subtracted: not when both are known to be of different ends."""
+    """Whether two sweeps may be subtracted: not if they are known to be at different ends."""
     return one is None or other is None or one == other
 
 
@@ -33,26 +33,26 @@ _TAKEN = {"float": (float, "a number"), "str": (str, "a text")}
 
 
 class StepError(FairleadError):
-    """A step that cannot be taken, or whose numbers make no sense."""
+    """A step that cannot be applied, or whose numbers make no sense."""
 
 
 @dataclass(frozen=True, slots=True)
 class Step(ABC):
-    """One step between a measured sweep and the one that is seen.
+    """One step between a measured sweep and the one that is shown.
 
     A kind of step is a frozen dataclass whose own fields, its parameters, are ``float`` or ``str``
-    and are checked in ``__post_init__`` (StepError). Equal steps do the same.
+    and are checked in ``__post_init__`` (StepError). Equal steps have equal results.
 
     Attributes
     ----------
     is_on : bool
         A step that is off is kept with its parameters and does nothing.
     kind : str
-        Its name in JSON and in the bench's file; never changed once published.
+        Its name in JSON and in bench files; never changed once published.
     is_what_if : bool
-        Whether the result is something that nobody has measured.
+        Whether the result was never measured.
     leads_to : {"radio", "feed"} or None
-        The plane where the result is seen; None if the step stays where it is.
+        The reference plane of the result; None if the step does not change it.
     """
 
     kind: ClassVar[str]
@@ -71,42 +71,42 @@ class Step(ABC):
 
     @property
     def remark(self) -> str:
-        """The caption of a step whose sweep is called a what-if already."""
+        """The caption for a sweep that is already called a what-if."""
         return self.caption.removeprefix(WHAT_IF)
 
     @abstractmethod
     def applied(self, sweep: AnySweep) -> AnySweep:
-        """What the step makes of a sweep, whether it is on or off.
+        """The result of the step for a sweep, whether the step is on or off.
 
         Raises
         ------
         StepError
-            If it cannot be done with this sweep.
+            If it cannot be applied to this sweep.
         SweepError
-            If what comes out is no sweep.
+            If the result is not a valid sweep.
         """
 
     def error_gain(self, sweep: AnySweep) -> FloatArray:
-        """What an error of the reflection is multiplied by, shape (n,); ``sweep`` is the result."""
+        """Factor on an error of the reflection, shape (n,); ``sweep`` is the result."""
         return np.ones(len(sweep))
 
     def added_error(self, sweep: AnySweep) -> FloatArray:
-        """What the step's own tolerances may move |reflection| by at most, shape (n,)."""
+        """The most that the step's own tolerances can move |reflection|, shape (n,)."""
         return np.zeros(len(sweep))
 
     @property
     def parameters(self) -> dict[str, ParameterValue]:
-        """All fields but the switch, in their order."""
+        """All fields except the switch, in order."""
         return {f.name: getattr(self, f.name) for f in fields(self) if f.name != "is_on"}
 
     def as_object(self) -> dict[str, object]:
-        """The step as the headless verbs tell it: its parameters beside its kind."""
+        """The step in JSON: its kind with its parameters."""
         common = {"kind": self.kind, "is_on": self.is_on, "caption": self.caption}
         return common | self.parameters
 
     @classmethod
     def from_parameters(cls, parameters: Mapping[str, object], *, is_on: bool) -> Self:
-        """The step that `parameters` took apart.
+        """The step with these `parameters`.
 
         Raises
         ------

@@ -21,7 +21,7 @@ _MOST_LOSS_DB = 20.0
 
 @dataclass(frozen=True, slots=True)
 class TransformerRemoved(Step):
-    """Measured on the radio's side of a transformer, seen on the antenna's.
+    """Measured on the radio's side of a transformer, shown on the antenna's side.
 
     An ideal transformer of n : 1 keeps the reflection coefficient and multiplies the reference
     impedance by n (Pozar, Microwave Engineering, 2nd ed., section 2.5: from impedances alone).
@@ -37,7 +37,7 @@ class TransformerRemoved(Step):
     Raises
     ------
     StepError
-        Outside of these ranges.
+        Outside these ranges.
     """
 
     kind: ClassVar[str] = "transformer-taken-away"
@@ -68,7 +68,7 @@ class TransformerRemoved(Step):
         Raises
         ------
         SweepError
-            If a reflection comes out too large to be one.
+            If a reflection becomes impossibly large.
         """
         gain = 10 ** (self.loss_db / 10)
         z0_ohm = sweep.z0_ohm * self.ratio
@@ -77,5 +77,5 @@ class TransformerRemoved(Step):
         return sweep.with_values(magnitude=sweep.magnitude * gain, z0_ohm=z0_ohm)
 
     def error_gain(self, sweep: AnySweep) -> FloatArray:
-        """What the analyzer's own error is multiplied by, shape (n,)."""
+        """Factor on the analyzer's own error, shape (n,)."""
         return np.full(len(sweep), math.pow(10, self.loss_db / 10))

@@ -1,7 +1,7 @@
-"""The change of a quantity: what a sweep shows less what the reference shows at that frequency.
+"""The change of a quantity: its value in a sweep minus that in the reference, at each frequency.
 
-Grids may differ: the reference is interpolated, and only where its points support that. Outside the
-reference's span, and where its points are too far apart, there is no change, and no line.
+Grids may differ: the reference is interpolated where its points are close enough. Outside the
+reference's span, and where its points are too far apart, there is no change and no line.
 """
 
 from __future__ import annotations
@@ -67,7 +67,7 @@ def change_of(
 
         def values(points: Points) -> FloatArray:
             there = beside.values(base, points.frequency_hz)
-            # Infinite less infinite is nothing to be drawn, and no reason to warn.
+            # Infinite minus infinite is not drawn, and no reason for a warning.
             with np.errstate(invalid="ignore"):
                 change = base.values(points) - there
                 if base.period is not None:

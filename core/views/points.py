@@ -77,7 +77,7 @@ class Sample:
     def between(cls, analysis: Analysis, frequency_hz: FloatArray) -> Sample:
         """Interpolated at frequencies within the sweep, shape (m,)."""
         reflection = None if analysis.reflection is None else analysis.reflection_at(frequency_hz)
-        # |reflection|^2 goes its own way between the points: the one that the figures come from.
+        # |reflection|^2 has its own interpolation between points, the one that the figures use.
         track, is_bound = analysis.track, None
         if track.is_bound is not None:
             # Between a bound and its neighbour nothing is known; the neighbour itself is.
@@ -106,7 +106,7 @@ def off_scale_points(points: Points) -> IntArray:
 
 
 def in_gap(analysis: Analysis, frequency_hz: FloatArray) -> BoolArray:
-    """Between which of some frequencies the points are too far apart, shape (n - 1,)."""
+    """Whether the points are too far apart between two frequencies, shape (n - 1,)."""
     middle_hz = (frequency_hz[1:] + frequency_hz[:-1]) / 2
     found = np.zeros(middle_hz.shape, dtype=np.bool_)
     for low_hz, high_hz in analysis.gaps:

@@ -26,9 +26,9 @@ class Limit:
     Attributes
     ----------
     value : callable
-        The quantity's value of an SWR.
+        The quantity's value for an SWR.
     swr : callable
-        The SWR of a value.
+        The SWR for a value.
     text : callable
         A value as a label.
     """
@@ -40,47 +40,47 @@ class Limit:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Quantity:
-    """One quantity over frequency. Known by identity; the registry has one of each.
+    """One quantity over frequency. Compared by identity; the registry has one of each.
 
     Attributes
     ----------
     id : str
-        In commands and files.
+        For commands and files.
     title : str
         Beside the axis and in menus.
     menu : str
-        The title with ``&`` before the letter to press.
+        The title with ``&`` before its shortcut letter.
     unit : str
         May be empty.
     hint : str
-        One sentence: what it is.
+        One sentence that says what it is.
     needs_phase : bool
-        Whether a sweep without phase has none of it.
+        Whether it does not exist for a sweep without phase.
     values : callable
-        Values of points, shape (n,): NaN where there is none, infinite where it is.
+        Values of points, shape (n,): NaN where there is none; may be infinite.
     scale : Scale
     text : callable
-        A value in words, with name and unit, a dash if it is NaN.
+        A value as text with name and unit; a dash for NaN.
     specimen : str
         The widest usual text.
     limit : Limit or None
-        None if an SWR limit says nothing about it.
+        None if an SWR limit cannot be shown for it.
     above_one : str
-        What there is to say where |reflection| exceeds 1; empty if nothing.
+        A remark for points with |reflection| above 1; may be empty.
     exists_above_one : bool
-        Whether it has values there; where not, a mark stands at the border of the plot.
+        Whether it has values there; if not, a mark is shown at the border of the plot.
     period : float or None
-        Values that differ by it are the same; the curve makes no stroke from one end to the other.
+        Values that differ by it are the same; no line joins one end to the other.
     of_magnitude : callable or None
-        Value of |reflection|, any shape, of a quantity that depends on nothing else. The error of
-        the analyzer, which has a size but no known phase, is then a band around the curve.
+        Value from |reflection|, any shape, for a quantity that depends on nothing else. The
+        analyzer's error, of known size but unknown phase, is then a band around the curve.
     is_falling : bool
         Whether that value falls while |reflection| rises.
     keys : tuple of str
-        Shortcuts of its command.
+        Keyboard shortcuts of its command.
     against : callable or None
-        Makes, of the reference's analysis, the quantity that compares with it; without a reference
-        there are no values. None: a sweep has it by itself.
+        Makes the quantity that compares with the reference, from the reference's analysis; without
+        a reference there are no values. None for a quantity of a single sweep.
     is_scaled : bool
         Whether each frequency is divided by the sweep's own best match, see `scaled_to_match`.
     """
@@ -107,7 +107,7 @@ class Quantity:
 
     @property
     def frequency_title(self) -> str:
-        """What the axis of frequencies shows, with its unit."""
+        """Title of the frequency axis, with its unit."""
         return "Frequency / best match (%)" if self.is_scaled else "Frequency (MHz)"
 
     @property
@@ -120,14 +120,14 @@ class Quantity:
         return not self.needs_phase or analysis.reflection is not None
 
     def positions(self, points: Points) -> FloatArray:
-        """Where the values stand on the axis, shape (n,); NaN where there is none."""
+        """Positions of the values on the axis, shape (n,); NaN where there is none."""
         return self.scale.positions(self.values(points))
 
     def edge_points(self, points: Points) -> IntArray:
-        """Indices of the points with a mark at the edge of the plot instead of a place in it.
+        """Indices of the points with a mark at the edge of the plot instead of a position in it.
 
-        Beyond |reflection| = 1 where the quantity does not exist there, and beyond the meter's
-        scale; rising, shape (k,).
+        These are points above |reflection| = 1, if the quantity does not exist there, and points
+        beyond the meter's scale; rising, shape (k,).
         """
         is_scalar = self.of_magnitude is not None and points.is_bound is not None
         found = off_scale_points(points) if is_scalar else np.zeros(0, dtype=np.intp)
@@ -136,18 +136,18 @@ class Quantity:
         return np.union1d(above_one_points(points), found)
 
     def seen(self, points: Points) -> Span | None:
-        """Lowest and highest place of points; None where nothing exists.
+        """Lowest and highest position of points; None where nothing exists.
 
-        Points of |reflection| > 1 without a value count as the infinite value that they are beyond.
+        Points with |reflection| > 1 and without a value count as infinite.
         """
-        places = self.positions(points)
-        places = places[np.isfinite(places)]
+        found = self.positions(points)
+        found = found[np.isfinite(found)]
         if not self.exists_above_one and above_one_points(points).size:
-            places = np.append(places, self.scale.positions(np.array([math.inf])))
-        return (float(places.min()), float(places.max())) if places.size else None
+            found = np.append(found, self.scale.positions(np.array([math.inf])))
+        return (float(found.min()), float(found.max())) if found.size else None
 
     def breaks(self, values: FloatArray) -> BoolArray:
-        """Between which neighbours no line is drawn, shape (n - 1,)."""
+        """Whether there is no line between neighbours, shape (n - 1,)."""
         exists = ~np.isnan(values)
         broken: BoolArray = ~(exists[1:] & exists[:-1])
         if self.period is not None:
@@ -156,7 +156,7 @@ class Quantity:
         return broken
 
     def text_at(self, analysis: Analysis, index: int) -> str:
-        """The value of one measured point in words; a dash where there is none."""
+        """The value of one measured point as text; a dash if there is none."""
         if not self.occurs_in(analysis):
             return self.text(math.nan)
         if analysis.is_bound is not None and analysis.is_bound[index] and self.of_magnitude:
@@ -167,7 +167,7 @@ class Quantity:
         return self.text(float(self.values(Sample.picked(analysis, np.array([index])))[0]))
 
     def limit_position(self, limit_swr: float) -> float | None:
-        """Where the limit line stands, or None."""
+        """Position of the limit line, or None."""
         if self.limit is None:
             return None
         return float(self.scale.positions(np.array([self.limit.value(limit_swr)]))[0])
@@ -179,27 +179,27 @@ class Quantity:
     def shaded(
         self, analysis: Analysis, bound: FloatArray, index: IntArray
     ) -> tuple[FloatArray, FloatArray] | None:
-        """Where the values may lie around some points.
+        """The range of possible values at some points.
 
         Parameters
         ----------
         analysis : Analysis
         bound : FloatArray, shape (n,)
-            Most that the reflection can be off at each measured point.
+            Largest possible error of the reflection at each measured point.
         index : IntArray, shape (k,)
 
         Returns
         -------
         tuple of FloatArray or None
-            Places at the least and the largest |reflection|, shape (k,) each; None if the quantity
-            depends on the phase too.
+            Positions at the smallest and largest |reflection|, shape (k,) each; None if the
+            quantity also depends on the phase.
         """
         if self.of_magnitude is None:
             return None
         size, error = np.sqrt(analysis.power[index]), bound[index]
         least, largest = np.maximum(size - error, 0.0), size + error
         if not self.exists_above_one:
-            # Up to where it is infinite: beyond there is nothing to shade.
+            # Up to where it is infinite: there is nothing to shade beyond.
             least, largest = np.minimum(least, 1.0), np.minimum(largest, 1.0)
         return (
             self.scale.positions(self.of_magnitude(least)),
@@ -207,8 +207,8 @@ class Quantity:
         )
 
 
-def swr_at(quantity: Quantity, place: float) -> float:
-    """The SWR limit at a place of an axis that has a limit line."""
+def swr_at(quantity: Quantity, position: float) -> float:
+    """The SWR limit at a position on an axis that has a limit line."""
     if quantity.limit is None:
         raise ValueError(f"an SWR limit cannot be shown as a limit of {quantity.title}")
-    return quantity.limit.swr(quantity.scale.value_at(place))
+    return quantity.limit.swr(quantity.scale.value_at(position))

@@ -29,7 +29,7 @@ VIEWS: tuple[Quantity, ...] = (
 POINT_VIEWS: tuple[Quantity, ...] = tuple(
     view for view in VIEWS if view.against is None and not view.is_scaled
 )
-"""What a point of a sweep has by itself, whatever it is compared with."""
+"""The quantities of a single sweep, which need no reference."""
 
 
 def view_named(name: str) -> Quantity:

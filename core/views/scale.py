@@ -1,6 +1,7 @@
-"""How values map to an axis. A "place" is where a value stands on it, in units of the scale.
+"""How values map to an axis. A "position" is where a value is on it, in units of the scale.
 
-Window and paper turn places into pixels and millimetres; everything else is decided here, once.
+The window and the printed picture turn positions into pixels and millimetres; everything else is
+decided here, once.
 """
 
 from __future__ import annotations
@@ -15,14 +16,14 @@ if TYPE_CHECKING:
     from fairlead.core.arrays import FloatArray
 
 Span = tuple[float, float]
-"""Places at the lower and upper end of an axis."""
+"""Positions of the lower and upper end of an axis."""
 
 
 @dataclass(frozen=True, slots=True)
 class Tick:
-    """A number beside an axis and its place."""
+    """A number beside an axis and its position."""
 
-    place: float
+    position: float
     text: str
 
 
@@ -31,58 +32,58 @@ class Scale(Protocol):
 
     @property
     def anchor(self) -> float | None:
-        """The place that a zoom of the axis leaves where it is; None: the one under the mouse."""
+        """The position that stays fixed in a zoom of the axis; None: the one under the mouse."""
 
     def positions(self, values: FloatArray) -> FloatArray:
-        """Places of values, shape (n,); NaN where there is none, never infinite."""
+        """Positions of values, shape (n,); NaN where there is none, never infinite."""
 
-    def value_at(self, place: float) -> float:
-        """The value at a place."""
+    def value_at(self, position: float) -> float:
+        """The value at a position."""
 
     def fit(self, seen: Span | None, limit: float | None, z0_ohm: float, *, near: bool) -> Span:
-        """What to show in the window.
+        """The span to show in the window.
 
         Parameters
         ----------
         seen : Span or None
-            Lowest and highest place of what is to be seen; None if there is nothing.
+            Lowest and highest position of the curves; None if there are none.
         limit : float or None
-            Place of the limit line.
+            Position of the limit line.
         z0_ohm : float
-            Reference impedance: how large an ordinary impedance is.
+            Reference impedance, as the scale of ordinary impedances.
         near : bool
             For a closer look, as at one band.
         """
 
     def rounded(self, seen: Span | None, limit: float | None, z0_ohm: float) -> Span:
-        """The same for paper: from one number of the axis to another."""
+        """The same for the printed picture, with a number of the axis at both ends."""
 
     def clamped(self, span: Span) -> Span:
         """A span after a zoom, neither too narrow nor too wide."""
 
     def ticks(self, span: Span, gap: float) -> list[Tick]:
-        """Numbers beside the axis, upwards, none nearer to another than a gap in places."""
+        """Numbers beside the axis, from the bottom up, at least a gap (a position) apart."""
 
 
 @dataclass(frozen=True, slots=True)
 class Linear:
-    """Equal steps for equal differences.
+    """A linear axis.
 
     Attributes
     ----------
     least : Span
-        Values that are always shown, at least this far.
+        The smallest span to show, in values.
     most : Span
-        Values beyond which the fit does not follow.
+        The largest span that a fit shows, in values.
     in_z0 : bool
         Whether both are multiples of the reference impedance.
     is_downward : bool
-        Whether larger values stand lower.
+        Whether larger values are lower down.
     steps : tuple of float
-        Steps between numbers in the order of size; empty for 1, 2, 5 times a power of ten.
+        Steps between numbers, rising; empty for 1, 2, 5 times a power of ten.
     anchor : float or None
     widest : float
-        A zoom stops at this span in values.
+        The largest span of a zoom, in values.
     """
 
     least: Span
@@ -94,18 +95,18 @@ class Linear:
     widest: float = 1e5
 
     def positions(self, values: FloatArray) -> FloatArray:
-        """The values themselves, or their negatives; far beyond any axis they stop."""
+        """The values themselves, or their negatives, clipped far beyond any axis."""
         signed = -values if self.is_downward else values
-        # Single precision and pens can follow that far; NaN stays.
+        # Single precision and pens can handle this range; NaN stays.
         result: FloatArray = signed.clip(-_FAR, _FAR)
         return result
 
-    def value_at(self, place: float) -> float:
-        """The value at a place."""
-        return -place + 0.0 if self.is_downward else place
+    def value_at(self, position: float) -> float:
+        """The value at a position."""
+        return -position + 0.0 if self.is_downward else position
 
     def fit(self, seen: Span | None, limit: float | None, z0_ohm: float, *, near: bool) -> Span:
-        """Everything that is seen with a margin, within reason."""
+        """All the curves with a margin, within reason."""
         del near
         bottom, top = self._wanted(seen, limit, z0_ohm)
         margin = _MARGIN * (top - bottom)
@@ -115,7 +116,7 @@ class Linear:
         )
 
     def rounded(self, seen: Span | None, limit: float | None, z0_ohm: float) -> Span:
-        """The same up to the next number."""
+        """The same, extended to the next number."""
         bottom, top = self._wanted(seen, limit, z0_ohm)
         step = self._step((top - bottom) / _NUMBERS_ON_PAPER)
         return (
@@ -124,7 +125,7 @@ class Linear:
         )
 
     def clamped(self, span: Span) -> Span:
-        """A span between a thousandth of what is always shown and the widest."""
+        """A span between a thousandth of the least span and the widest."""
         middle, half = (span[0] + span[1]) / 2, (span[1] - span[0]) / 2
         narrowest = (self.least[1] - self.least[0]) / 1000
         half = min(max(half, narrowest / 2), self.widest / 2)
@@ -165,7 +166,7 @@ class Linear:
         return span[0] * unit, span[1] * unit
 
     def _step(self, size: float) -> float:
-        """The least of the steps that is not below a size."""
+        """The smallest step that is at least a size."""
         for step in self.steps:
             if step >= size * (1 - _ROUNDING):
                 return step
@@ -175,9 +176,9 @@ class Linear:
 
 @dataclass(frozen=True, slots=True)
 class SwrScale:
-    """Even in |G| = (s - 1) / (s + 1), so that 1 to 3 gets half of the room up to infinity.
+    """Linear in |G| = (s - 1) / (s + 1), so that 1 to 3 takes half of the axis up to infinity.
 
-    1, 1.5, 2 and 3 stand at 0, 0.2, 0.333 and 0.5, infinity at 1.
+    1, 1.5, 2 and 3 are at 0, 0.2, 0.333 and 0.5, infinity at 1.
     """
 
     anchor: float | None = 0.0
@@ -187,20 +188,20 @@ class SwrScale:
         result: FloatArray = 1 - 2 / (values + 1)
         return result
 
-    def value_at(self, place: float) -> float:
-        """SWR at a place, from 1 upwards; clipped just below infinity."""
-        return swr_of_one(min(max(place, 0.0), 1 - 1e-6))
+    def value_at(self, position: float) -> float:
+        """SWR at a position, from 1 upwards; clipped just below infinity."""
+        return swr_of_one(min(max(position, 0.0), 1 - 1e-6))
 
     def fit(self, seen: Span | None, limit: float | None, z0_ohm: float, *, near: bool) -> Span:
-        """From 1 to what is seen, within reason: up to 10."""
+        """From 1 to the highest value seen, but no further than 10."""
         del z0_ohm
         wanted = max(limit or 0.0, 0.0 if seen is None else seen[1])
         return 0.0, min(max(1.08 * wanted, _NEAR_TOP if near else _FIT_TOP), _FIT_TOP_HIGHEST)
 
     def rounded(self, seen: Span | None, limit: float | None, z0_ohm: float) -> Span:
-        """From 1 to the next of the usual tops; infinity included."""
+        """From 1 to the next of the usual top values, which include infinity."""
         del z0_ohm
-        # Room above the limit, so that its line does not lie on the frame.
+        # Room above the limit, so that its line is not on the frame.
         wanted = swr_position(1.25 * swr_of_one(limit)) if limit is not None else 0.0
         if seen is not None:
             wanted = max(wanted, min(seen[1], 1.0))
@@ -213,7 +214,7 @@ class SwrScale:
         return 0.0, min(max(span[1], SWR_TOP_LOWEST), SWR_TOP_HIGHEST)
 
     def ticks(self, span: Span, gap: float) -> list[Tick]:
-        """The usual numbers first; a number exactly at the top before the others."""
+        """The usual numbers have precedence, after one that is exactly at the top."""
         top = [pair for pair in _POSITIONS if abs(pair[1] - span[1]) < _ROUNDING]
         chosen: dict[float, float] = {}
         for ratio, at in (_POSITIONS[0], *top, *_POSITIONS):
@@ -228,7 +229,7 @@ class SwrScale:
 
 
 def swr_position(ratio: float) -> float:
-    """|G| of an SWR: where it stands on the axis."""
+    """|G| of an SWR: its position on the axis."""
     return float(magnitude_from_swr(ratio))
 
 
@@ -240,7 +241,7 @@ SWR_TOP_LOWEST = swr_position(1.1)
 SWR_TOP_HIGHEST = swr_position(50.0)
 _NEAR_TOP, _FIT_TOP, _FIT_TOP_HIGHEST = swr_position(2.2), swr_position(3.5), swr_position(10.0)
 _TOPS = (1.5, 2.0, 3.0, 5.0, 10.0, 20.0, math.inf)
-# The earlier in the list, the sooner a number gets room.
+# Numbers earlier in the list have precedence when there is little room.
 # fmt: off
 _LADDER = (
     1.0, 2.0, math.inf, 3.0, 1.5, 5.0, 10.0, 1.2, 20.0, 4.0, 7.0, 1.1, 1.7, 2.5, 1.3, 1.4, 50.0,

@@ -1,7 +1,7 @@
-"""The Smith chart: which sweeps it shows, how far it reaches, and what it says of a point.
+"""The Smith chart: which sweeps it shows, how far it extends, and its text for a point.
 
-Its numbers are ohms, in the window and on paper: what people compare with a meter and a data
-sheet. The centre is the reference impedance.
+Its numbers are ohms, in the window and in the printed picture, because people compare them with a
+meter and a data sheet. The centre is the reference impedance.
 """
 
 from __future__ import annotations
@@ -55,5 +55,5 @@ def ohm_text(kind: Kind, ohm: float) -> str:
 
 
 def centre_text(z0_ohm: float) -> str:
-    """What the numbers are and where the chart is centred."""
+    """The unit of the numbers and the impedance at the centre."""
     return f"Numbers in Ω, centre {z0_ohm:g} Ω"

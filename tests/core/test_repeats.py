@@ -173,7 +173,7 @@ def test_words_for_water():
     told = asked(bench_of(51.0e6, 50.6e6, 50.96e6))
     effect, drift, causes, drying = told.sentences
     assert effect.startswith(
-        "soaked, against what lies between dry and dry again at that time: best match 39"
+        "soaked, compared with a baseline between dry and dry again at that time: best match 39"
     )
     assert " kHz lower (−0.7" in effect
     assert "unresolved: " in effect
@@ -188,12 +188,12 @@ def test_words_for_water():
 
 def test_words_without_times_and_without_a_sweep_afterwards():
     told = asked(bench_of(51.0e6, 50.6e6, 50.96e6, times=("", "2026-05-14", "")))
-    assert "the mean of dry and dry again, their drift counted as not known" in told.sentences[0]
+    assert "the mean of dry and dry again, with their drift as uncertainty" in told.sentences[0]
     assert told.sentences[1].startswith("Drift from dry to dry again: ")
     assert told.why_no_minutes == "no date with a time of day is noted for each of them"
     assert told.drying == told.why_no_minutes
     two = asked(bench_of(51.0e6, 50.6e6, 50.96e6), after=False)
-    assert two.sentences[0].startswith("soaked, against dry: ")
+    assert two.sentences[0].startswith("soaked, compared with dry: ")
     assert two.sentences[1].startswith("Without a sweep afterwards")
     assert two.why_no_minutes == "a sweep afterwards is needed"
     assert two.drying == "a sweep afterwards is needed"
@@ -201,7 +201,7 @@ def test_words_without_times_and_without_a_sweep_afterwards():
 
 def test_a_drift_larger_than_the_effect_is_warned_of():
     told = asked(bench_of(51.0e6, 50.9e6, 50.3e6))
-    assert told.sentences[2].startswith("More drifted than came and went")
+    assert told.sentences[2].startswith("The drift is larger than the effect")
     two = asked(bench_of(51e6, 50.6e6, 51e6), after=False)
     assert not any("Drying" in line for line in two.sentences)
 
@@ -270,7 +270,7 @@ def test_each_missing_figure_has_its_reason():
     assert set(shorted.compared.why_not) == {
         *("best_match_hz", "best_match_swr", "worst_swr", "usable_width_hz", "q")
     }
-    assert "no figure that all of them have" in shorted.sentences[0]
+    assert "no figure exists in all of them" in shorted.sentences[0]
     assert cable_verdict(shorted.compared) == "cannot tell"
 
 
@@ -281,7 +281,7 @@ def test_a_cable_that_changes_the_sweep_is_part_of_the_antenna():
     told = asked(bench_of(51.0e6, 50.6e6, 51.0e6), kind="cable")
     assert cable_verdict(told.compared) == "yes"
     assert told.sentences[0] == (
-        "The cable is part of the antenna: it changes what is swept by more than chance and drift."
+        "The cable is part of the antenna: it changes the sweep by more than chance and drift."
     )
     assert told.drying is None
     assert "never while transmitting" in caution(told.question)
@@ -312,7 +312,7 @@ def test_another_length_of_cable_is_compared_at_the_feed_point_only():
     line = FeedLine("a line", 50.0, 0.66, 0.2, 0.0)
     bench = bench_of(51.0e6, 50.6e6, 50.96e6)
     told = asked(bench, kind="cable-length")
-    assert "take its line away" in told.compared
+    assert "remove its line" in told.compared
     for entry, length_m in zip(bench.entries, (5.0, 9.0, 5.0), strict=True):
         bench = with_feed_line(bench, [entry.key], "radio", line_step("radio", line, length_m))
     assert not isinstance(asked(bench, kind="cable-length").compared, str)
@@ -390,7 +390,9 @@ def test_a_drying_curve_has_its_half_time():
     assert drying.interval_minutes.low < 20 < drying.interval_minutes.high
     assert drying.half_time_minutes == pytest.approx(20, rel=0.1)
     assert drying.end - drying.start == pytest.approx(400e3, rel=0.05)
-    assert told.sentences[-1].startswith("Drying curve of 6 sweeps: half of the way back is done")
+    assert told.sentences[-1].startswith(
+        "Drying curve of 6 sweeps: half of the remaining change is gone"
+    )
     assert "; +39" in told.sentences[-1]
     found = as_object(told)["drying"]
     assert found["half_time_minutes"] == drying.half_time_minutes

@@ -55,7 +55,9 @@ def test_it_opens_with_roles_times_and_words(window, panel):
     assert chosen(panel) == ["dry", "soaked", "dry-again"]
     assert panel.minutes_field.placeholderText() == "by the dates of the sweeps: 0, 30, 120"
     text = panel.result_text.toPlainText()
-    assert text.startswith("soaked, against what lies between dry and dry-again at that time")
+    assert text.startswith(
+        "soaked, compared with a baseline between dry and dry-again at that time"
+    )
     assert "Drift from dry to dry-again in 120 minutes" in text
     assert not panel.caution.isVisible()
     assert panel.labels[0].text() == "&Before (dry)"
@@ -70,7 +72,9 @@ def test_copied_as_text_and_as_markdown(qtbot, panel):
     shown = panel.result_text.toPlainText().replace("\n\n", "\n")
     assert QGuiApplication.clipboard().text() == shown + "\n"
     qtbot.mouseClick(panel.markdown_button, Qt.MouseButton.LeftButton)
-    assert QGuiApplication.clipboard().text().startswith("- soaked, against what lies between")
+    assert (
+        QGuiApplication.clipboard().text().startswith("- soaked, compared with a baseline between")
+    )
 
 
 def test_the_cable_has_its_caution_and_its_verdict(qtbot, panel):
@@ -80,7 +84,7 @@ def test_the_cable_has_its_caution_and_its_verdict(qtbot, panel):
     assert panel.result_text.toPlainText().startswith("The cable is part of the antenna")
     assert panel.labels[1].text() == "&During (held)"
     choose(qtbot, panel.kind_box, Qt.Key.Key_Down)
-    assert "take its line away" in panel.result_text.toPlainText()
+    assert "remove its line" in panel.result_text.toPlainText()
     qtbot.mouseClick(panel.copy_button, Qt.MouseButton.LeftButton)
     assert "Nothing can be compared" in QGuiApplication.clipboard().text()
 

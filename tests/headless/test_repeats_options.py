@@ -31,10 +31,12 @@ CHOSEN = ("--before", "dry", "--during", "soaked", "--after", "dry-again")
 def test_the_sentences_stand_below_the_table(fairlead, files):
     done = fairlead("figures", *files, "--band", "50:52MHz", *CHOSEN)
     assert done.status == 0
-    assert "soaked, against what lies between dry and dry-again at that time: best" in done.out
+    assert (
+        "soaked, compared with a baseline between dry and dry-again at that time: best" in done.out
+    )
     assert "Drift from dry to dry-again in 120 minutes: best match " in done.out
     listed = fairlead("figures", *files, *CHOSEN, "--as", "markdown")
-    assert "\n- soaked, against what lies between" in listed.out
+    assert "\n- soaked, compared with a baseline between" in listed.out
     cable = fairlead("figures", *files, *CHOSEN[:4], "--differs", "cable")
     assert "The cable is part of the antenna" in cable.out
     assert "never while transmitting" in cable.out

@@ -1,1 +1,1 @@
-"""Before, during, after: what came and went, told apart from what drifted away."""
+"""Before, during, after: the effect that came and went, separated from drift."""

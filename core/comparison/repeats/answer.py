@@ -1,4 +1,4 @@
-"""What a user asks of two or three sweeps, and the answer for window, text and JSON."""
+"""A question about two or three sweeps, and the answer for window, text and JSON."""
 
 from __future__ import annotations
 
@@ -23,18 +23,18 @@ if TYPE_CHECKING:
     from fairlead.core.comparison.rows import Row
 
 _NOT_AT_FEED = (
-    "cables of different length can be compared at the feed point only: say where each sweep was "
-    "taken and take its line away (Edit > Feed line)"
+    "cables of different length can only be compared at the feed point: state where each sweep was "
+    "taken and remove its line (Edit > Feed line)"
 )
 _NO_AFTER = "a sweep afterwards is needed"
-# Of the whole change, so that noise and drift put none off (no source).
+# Share of the whole change, so that noise and drift exclude no sweep (no source).
 _MARGIN = 0.2
 _MINUTES_WANTED = "give a time in minutes for each of the three sweeps"
 
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """Which sweeps are compared, and what differed during.
+    """Which sweeps are compared, and what was different in the middle one.
 
     Attributes
     ----------
@@ -44,7 +44,7 @@ class Question:
         None if there is no sweep afterwards; drift is then unknown.
     kind : {"weather", "cable", "cable-length"}
     minutes : tuple of float
-        When the three were taken, where the user says so; empty to take it from their dates.
+        When the three were taken, if the user says so; empty to use their dates.
     """
 
     before: int
@@ -56,7 +56,7 @@ class Question:
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """What can be said.
+    """The answer to a question.
 
     Attributes
     ----------
@@ -64,9 +64,9 @@ class Answer:
     compared : Compared or str
         A string, the reason, if nothing can be compared.
     why_no_minutes : str
-        Why times play no part; empty if they do.
+        Why times are not used; empty if they are.
     drying : Drying, str or None
-        A string, the reason, where there is no half time; None where it was not asked for.
+        A string, the reason, if there is no half time; None if it was not asked for.
     sentences : tuple of str
     """
 
@@ -102,7 +102,7 @@ def answer(rows: Sequence[Row], question: Question) -> Answer:
     if question.kind == "weather":
         drying = _drying(rows, during, after)
         said = weather_sentences(found)
-        # That there are no dates need not be said to those who have never asked for a curve.
+        # Missing dates are no news to a user who did not ask for a curve.
         if drying not in (_NO_AFTER, NO_TIMES):
             said.append(drying_sentence(drying))
     else:
@@ -124,9 +124,9 @@ def _minutes(chosen: Sequence[Row], question: Question) -> tuple[float, ...] | s
 
 
 def _drying(rows: Sequence[Row], during: Row, after: Row | None) -> Drying | str:
-    """The curve through every visible sweep taken from the one during to the one after.
+    """The curve through every visible sweep between the one during and the one after.
 
-    A best match far outside of what lies between those two has another cause: ice after the rain.
+    A best match far outside the range of those two has another cause, such as ice after the rain.
     """
     if after is None:
         return _NO_AFTER
@@ -161,12 +161,12 @@ def _drying(rows: Sequence[Row], during: Row, after: Row | None) -> Drying | str
 
 
 def _way_back(during: Row, after: Row) -> tuple[float, float]:
-    """Where best matches lie that belong to the way from wet to dry, with a margin."""
+    """The range of best matches between wet and dry, with a margin."""
     ends = [row.figures.best_match_hz or 0.0 for row in (during, after)]
     margin_hz = _MARGIN * (max(ends) - min(ends))
     return min(ends) - margin_hz, max(ends) + margin_hz
 
 
 def caution(question: Question) -> str:
-    """What to mind before such sweeps are taken; empty if it is no more than usual."""
+    """The caution for taking such sweeps; empty if there is nothing unusual."""
     return "" if question.kind == "weather" else HOLDING

@@ -1,4 +1,4 @@
-"""A difference of figures with what is not known of it."""
+"""A difference of figures with its uncertainty."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ class Difference:
     ----------
     value : float
     intervals : Intervals
-        Both may be None: then nobody knows how sure it is.
+        Both may be None: then the uncertainty is unknown.
     """
 
     value: float
@@ -31,13 +31,13 @@ class Difference:
 
     @property
     def half(self) -> float | None:
-        """Half width of the widest statement; None without any."""
+        """Half width of the wider interval; None without any."""
         known = self.intervals.widest
         return None if known is None else known.half_width
 
     @property
     def is_resolved(self) -> bool | None:
-        """Whether it differs from none by more than what is not known; None if nobody knows."""
+        """Whether it differs from zero by more than its uncertainty; None if that is unknown."""
         return None if self.half is None else abs(self.value) > self.half
 
 
@@ -50,7 +50,7 @@ def weighted(
     """A sum of figures of independent sweeps, each times its share.
 
     Noise of different sweeps is independent, so half widths add in quadrature. Bounds of the
-    analyzer's error are not: they add, because that sweeps share a calibration is not assumed.
+    analyzer's error add in full, because the sweeps need not share a calibration.
 
     Parameters
     ----------
@@ -58,10 +58,10 @@ def weighted(
     intervals : sequence of Intervals or None, length n
     shares : sequence of float, length n
     spread : float
-        The true value may lie anywhere between that much below and above what the shares say, for
-        another reason than noise. The interval then holds it in at least 95 of 100 cases wherever
-        it lies (Imbens and Manski, "Confidence intervals for partially identified parameters",
-        Econometrica 72(6), 2004; formula from memory).
+        How far the true value may lie above or below the sum for a reason other than noise. The
+        interval then contains it in at least 95 of 100 cases, wherever it lies (Imbens and Manski,
+        "Confidence intervals for partially identified parameters", Econometrica 72(6), 2004;
+        formula from memory).
     """
     terms = [share * one for share, one in zip(shares, values, strict=True)]
     value = math.fsum(terms)
@@ -84,7 +84,7 @@ def weighted(
 def _halves(
     intervals: Sequence[Intervals | None], shares: Sequence[float], name: str
 ) -> list[float] | None:
-    """Half widths of one statement of each, times the shares; None unless all are known."""
+    """Half widths of one kind of interval, times the shares; None unless all are known."""
     found: list[float] = []
     for known, share in zip(intervals, shares, strict=True):
         interval: Interval | None = None if known is None else getattr(known, name)
@@ -95,7 +95,7 @@ def _halves(
 
 
 def _reach(width: float, sigma: float) -> float:
-    """How many sigmas beyond both ends of a range hold its worst place in 95 of 100 cases."""
+    """How many sigmas beyond both ends of a range cover its worst point in 95 of 100 cases."""
     if sigma == 0:
         return NORMAL_95
     low, high = 1.6, NORMAL_95

@@ -1,12 +1,12 @@
-"""The drying curve: the best match against minutes, an exponential with its half time.
+"""The drying curve: the best match over minutes, an exponential with its half time.
 
-The model is x(t) = end + size exp(-t / tau): what is left of the change halves again and again in
-tau ln 2. For each tau the rest is linear, so the half time is found by profile, and its interval is
-where the profile stays within what noise alone explains (profile likelihood: Bates and Watts,
-*Nonlinear Regression Analysis and Its Applications*, Wiley 1988, ch. 6; from memory).
+The model is x(t) = end + size exp(-t / tau): the remaining change halves every tau ln 2. For each
+tau the rest is linear, so the half time is found by profile, and its interval is where the profile
+stays within the noise (profile likelihood: Bates and Watts, *Nonlinear Regression Analysis and Its
+Applications*, Wiley 1988, ch. 6; from memory).
 
-Water does not have to dry that way. Where the points stand off the curve by more than chance, their
-own scatter takes the place of the noise; where they make no such curve, there is no half time.
+Water need not dry that way. If the points are off the curve by more than chance, their own scatter
+replaces the noise; if they do not follow such a curve, there is no half time.
 """
 
 from __future__ import annotations
@@ -27,21 +27,21 @@ if TYPE_CHECKING:
 
 FEWEST = 4
 _FEWEST_WITHOUT_NOISE = 6
-# 99 % quantile of the normal distribution, for the quantiles of chi squared made of it.
+# 99 % quantile of the normal distribution, from which those of chi squared are calculated.
 _NORMAL_99 = 2.326348
-# A half time is looked for from a twentieth of the shortest gap to twenty times the whole span.
+# Half times are tried from a twentieth of the shortest gap to twenty times the whole span.
 _REACH = 20.0
 _GRID = 240
 _ZOOMS, _ZOOM_GRID = 5, 25
-# Scatter of the points of more than that share of the whole change makes no curve (no source).
+# With more scatter than this share of the whole change, there is no curve (no source).
 _MOST_SCATTER = 0.15
 
 _TOO_FEW = "at least four sweeps with different times are needed, from wet to dry"
 _TOO_FEW_WITHOUT_NOISE = (
-    "the noise of a sweep is not known, and then six sweeps with different times are needed"
+    "the noise of a sweep is unknown, so six sweeps with different times are needed"
 )
-_NO_CHANGE = "the best match does not move by more than what is not known of it"
-_NO_CURVE = "the best match does not fall off exponentially"
+_NO_CHANGE = "the best match does not move by more than its uncertainty"
+_NO_CURVE = "the best match does not return exponentially"
 _OVER = "most of it was over before the second sweep, so the half time cannot be determined"
 _STRAIGHT = "it has not levelled off, so the half time is unknown; keep sweeping until it is dry"
 
@@ -54,9 +54,9 @@ class Drying:
     ----------
     half_time_minutes : float
     interval_minutes : Interval
-        95 %, from the noise of the sweeps, or from the scatter of the points around the curve.
+        95 %, from the noise of the sweeps or from the scatter of the points around the curve.
     start, end : float
-        On the curve at the first sweep, and where it leads to; in the unit of the figure.
+        The curve at the first sweep and its final value, in the unit of the figure.
     points : int
     """
 
@@ -70,20 +70,20 @@ class Drying:
 def drying_curve(
     minutes: Sequence[float], values: Sequence[float], halves: Sequence[float | None]
 ) -> Drying | str:
-    """Half time of a figure that goes back to where it was.
+    """Half time of a figure that returns to its old value.
 
     Parameters
     ----------
     minutes, values : sequence of float, length n
         In any order.
     halves : sequence of float or None, length n
-        Half width of the 95 % interval of each value; with a None among them the scatter of the
-        points around the curve is all that is known.
+        Half width of the 95 % interval of each value; if any is None, the scatter of the points
+        around the curve is used.
 
     Returns
     -------
     Drying or str
-        A string, the reason, where no half time can be told.
+        A string, the reason, if there is no half time.
     """
     order = np.argsort(minutes, kind="stable")
     t, x = np.asarray(minutes, dtype=np.float64)[order], np.asarray(values)[order]
@@ -133,7 +133,7 @@ def _half_time(profile: _Profile, *, is_known: bool) -> Drying | str:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Profile:
-    """Weighted squares of what is left over, at the best line for each rate 1 / tau.
+    """Weighted squares of the residuals, at the best line for each rate 1 / tau.
 
     Attributes
     ----------
@@ -162,7 +162,7 @@ class _Profile:
         return self._mean(self.x - size * shape[0]), size
 
     def costs(self, rates: FloatArray) -> FloatArray:
-        """Sum of squares of what is left over, in sigmas, for each rate."""
+        """Sum of squares of the residuals, in sigmas, for each rate."""
         return self._slopes(rates)[2]
 
     def cost(self, rate: float) -> float:

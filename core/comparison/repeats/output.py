@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 
 def lines_of(answer: Answer) -> list[str]:
-    """What is said, a sentence a line; before it the caution that such sweeps need, if any."""
+    """The sentences of the answer, one per line, after the caution for such sweeps, if any."""
     return [*filter(None, [caution(answer.question)]), *answer.sentences]
 
 

@@ -1,4 +1,4 @@
-"""Which sweeps of a bench are likely before, during and after: a first choice for the user."""
+"""A first guess which sweeps of a bench were taken before, during and after."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ _DURING = re.compile(r"\b(wet|soaked|rain|rained|iced?|icy|snow|frost|held|hand)
 
 
 def likely_question(bench: Bench, selection: Collection[int] = ()) -> Question | None:
-    """Roles by conditions and names, and by order where those say nothing.
+    """Roles from conditions and names, or from the order where those say nothing.
 
     The selected sweep is the one during, if it may be. None on a bench of fewer than two sweeps.
 

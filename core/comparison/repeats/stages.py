@@ -28,28 +28,28 @@ if TYPE_CHECKING:
     from fairlead.core.uncertainty.interval import Interval
 
 FIGURES = ("best_match_hz", "best_match_swr", "worst_swr", "usable_width_hz", "q")
-"""What is compared, by JSON keys, the most telling first."""
+"""JSON keys of the figures to compare, the most telling first."""
 
 _SAME = "choose a different sweep for each"
 _NOT_BETWEEN = "the sweep during was not taken between the other two; check times and choices"
 _MISSING = "one of the sweeps does not have it"
 _INFINITE = "it is infinite in one of the sweeps"
-_AT_END = "it lies at the end of one of the sweeps"
+_AT_END = "it is at the end of one of the sweeps"
 _AT_RADIO = "at the radio's end it is that of feed line and antenna together"
 
 
 @dataclass(frozen=True, slots=True)
 class Stages:
-    """One figure in all sweeps, with what drifted and what came and went.
+    """One figure in all sweeps, with the drift and the effect that came and went.
 
     Attributes
     ----------
     before, during : float
     after : float or None
     drift : Difference or None
-        After less before; None without a sweep after.
+        After minus before; None without a sweep after.
     effect : Difference
-        During less the baseline at its time.
+        During minus the baseline at that time.
     """
 
     before: float
@@ -68,11 +68,11 @@ class Compared:
     before, during : Row
     after : Row or None
     minutes : tuple of float, or None
-        Times of the three; None where they are not known, or there are only two.
+        Times of the three; None if they are unknown or there are only two.
     figures : mapping of str to Stages
-        By JSON key; what one of the sweeps does not have is left out.
+        By JSON key; a figure that one of the sweeps does not have is left out.
     why_not : mapping of str to str
-        Why, by JSON key.
+        Why it is left out, by JSON key.
     """
 
     before: Row
@@ -93,7 +93,7 @@ def compare_stages(
     before, during, after : Row
         Of one bench, with their intervals. Without a sweep after, drift is unknown.
     minutes : tuple of float, length 3, or None
-        When they were taken, where that is known.
+        When they were taken, if known.
 
     Returns
     -------
@@ -148,7 +148,7 @@ def _stages(
         return Stages(values[0], values[1], None, None, effect)
     drift = weighted((values[0], values[2]), (known[0], known[2]), (-1.0, 1.0))
     if minutes is None:
-        # Wherever between the two the baseline was, its noise is at most that of the noisier one.
+        # Wherever the baseline lies between the two, its noise is at most that of the noisier one.
         middle = (values[0] + values[2]) / 2
         beside = (known[1], _wider(known[0], known[2]))
         effect = weighted((values[1], middle), beside, (1.0, -1.0), spread=abs(drift.value) / 2)
@@ -159,7 +159,7 @@ def _stages(
 
 
 def _wider(one: Intervals | None, other: Intervals | None) -> Intervals | None:
-    """Of each statement the wider interval; None where one is not known."""
+    """The wider interval of each kind; None if one is unknown."""
     if one is None or other is None:
         return None
 

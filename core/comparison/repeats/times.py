@@ -1,4 +1,4 @@
-"""When sweeps were taken, in minutes: from their dates, or as typed."""
+"""When sweeps were taken, in minutes: from their dates or as typed."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ _MIXED = "some of their times state a time zone and others do not"
 
 
 def minutes_from(dates: Sequence[str]) -> tuple[float, ...] | str:
-    """Minutes since the first of some dates, in their order.
+    """Minutes since the first of some dates, in the same order.
 
     Parameters
     ----------
@@ -27,7 +27,7 @@ def minutes_from(dates: Sequence[str]) -> tuple[float, ...] | str:
     Returns
     -------
     tuple of float or str
-        A string, the reason, where one of them has no time of day.
+        A string, the reason, if one of them has no time of day.
     """
     found = []
     for text in dates:
@@ -43,16 +43,18 @@ def minutes_from(dates: Sequence[str]) -> tuple[float, ...] | str:
 
 
 def parse_minutes(text: str) -> tuple[float, ...]:
-    """Minutes as typed: "0, 25, 70", or with blanks or semicolons between.
+    """Minutes as typed: "0, 25, 70", or separated by spaces or semicolons.
 
     Raises
     ------
     ValueTextError
-        If one of them is no number.
+        If one of them is not a number.
     """
     words = text.replace(";", " ").replace(", ", " ").split()
     if len(words) == 1:
         words = words[0].split(",")
     if not all(words) or not words:
-        raise ValueTextError(f'"{text.strip()}" are no minutes', 'write for example "0, 25, 70"')
+        raise ValueTextError(
+            f'"{text.strip()}" is not a list of minutes', 'write for example "0, 25, 70"'
+        )
     return tuple(parse_number(word, "a time in minutes") for word in words)

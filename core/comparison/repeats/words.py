@@ -1,4 +1,4 @@
-"""Before, during and after in words, from the figures only; causes only as a possibility."""
+"""Before, during and after in words, from the figures only; causes are only possibilities."""
 
 from __future__ import annotations
 
@@ -16,13 +16,13 @@ if TYPE_CHECKING:
     from fairlead.core.comparison.rows import Row
 
 Kind = Literal["weather", "cable", "cable-length"]
-"""What differed during: water or ice; a hand on the cable, or no choke; another length of cable."""
+"""What changed: water or ice; a hand on the cable, or no choke; another length of cable."""
 
 HOLDING = (
     "Hold or move the cable only while the analyzer is on it, never while transmitting; keep away "
     "from power lines, and leave the antenna alone when thunder is about: a wire carries static."
 )
-"""What to mind before the cable is touched."""
+"""The caution before the cable is touched."""
 
 _MOST_MINUTES = 600.0
 _NAMES = {
@@ -38,8 +38,8 @@ _STRICTER = 2.575829 / NORMAL_95
 _NO_NOISE = "The noise of these sweeps is unknown, so part or all of this may be chance."
 _NO_AFTER = "Without a sweep afterwards, whatever drifted meanwhile is part of this."
 _MORE_DRIFT = (
-    "More drifted than came and went, so the effect is no better than the guess that the drift ran "
-    "evenly; take the sweeps closer together."
+    "The drift is larger than the effect, so the effect is only as good as the assumption that the "
+    "drift was steady; take the sweeps closer together."
 )
 _CHOKE = (
     "The sweeps show antenna and cable together; choke the cable at the feed point and compare "
@@ -52,7 +52,7 @@ _CAUSES = (
 
 
 def weather_sentences(found: Compared) -> list[str]:
-    """What came and went, and what drifted."""
+    """The effect that came and went, and the drift."""
     said = [_effects(found)]
     if found.after is None:
         said.append(_NO_AFTER)
@@ -68,8 +68,8 @@ def weather_sentences(found: Compared) -> list[str]:
 def cable_verdict(found: Compared) -> Literal["yes", "no", "cannot tell"]:
     """Whether the cable is part of the antenna.
 
-    "yes" if any figure differs by more than what is not known of all of them together, and by more
-    than the drift, where that was seen; "cannot tell" if nothing is known of the noise.
+    "yes" if any figure differs by more than its uncertainty, widened for several figures, and by
+    more than the drift, if known; "cannot tell" if the noise is unknown.
     """
     known = [stages for stages in found.figures.values() if stages.effect.half is not None]
     if not known:
@@ -83,14 +83,14 @@ def cable_verdict(found: Compared) -> Literal["yes", "no", "cannot tell"]:
 
 
 def cable_sentences(found: Compared) -> list[str]:
-    """Whether the cable is part of the antenna, and by what it is known."""
+    """Whether the cable is part of the antenna, with the figures that show it."""
     effects = _effects(found)
     drift = [] if found.after is None else [_drift(found)]
     verdict = cable_verdict(found)
     if verdict == "yes":
         beyond = "chance" if found.after is None else "chance and drift"
         return [
-            f"The cable is part of the antenna: it changes what is swept by more than {beyond}.",
+            f"The cable is part of the antenna: it changes the sweep by more than {beyond}.",
             effects,
             *drift,
             _CHOKE,
@@ -115,12 +115,12 @@ def drying_sentence(found: Drying | str) -> str:
     if isinstance(found, str):
         return f"Drying curve: {found}."
     interval = found.interval_minutes
-    # As many digits as the interval is wide.
+    # As many digits as the interval justifies.
     decimals = 0 if interval.high - interval.low >= 2 else 1
     ends = f"{interval.low:.{decimals}f} to {interval.high:.{decimals}f}"
     way = frequency_text(found.end - found.start, None, signed=True)
     return (
-        f"Drying curve of {found.points} sweeps: half of the way back is done every "
+        f"Drying curve of {found.points} sweeps: half of the remaining change is gone every "
         f"{found.half_time_minutes:.{decimals}f} minutes ({ends}); {way} in all."
     )
 
@@ -138,15 +138,15 @@ def _baseline(found: Compared) -> str:
         return before
     after = found.after.entry.measured_caption
     if found.minutes is None:
-        return f"the mean of {before} and {after}, their drift counted as not known"
-    return f"what lies between {before} and {after} at that time"
+        return f"the mean of {before} and {after}, with their drift as uncertainty"
+    return f"a baseline between {before} and {after} at that time"
 
 
 def _effects(found: Compared) -> str:
     values = {key: stages.effect for key, stages in found.figures.items()}
     match = found.figures.get("best_match_hz")
     listed = _listed(values, None if match is None else match.before)
-    return f"{found.during.entry.measured_caption}, against {_baseline(found)}: {listed}."
+    return f"{found.during.entry.measured_caption}, compared with {_baseline(found)}: {listed}."
 
 
 def _drift(found: Compared) -> str:
@@ -166,7 +166,7 @@ def _duration(minutes: float) -> str:
 
 
 def _listed(values: dict[str, Difference], whole_hz: float | None) -> str:
-    """Resolved differences, then the unresolved ones; ``whole_hz`` is what per cent are of."""
+    """Resolved differences, then the unresolved ones; ``whole_hz`` is 100 per cent."""
     said, unresolved = [], []
     for key, found in values.items():
         name, up, down = _NAMES[key]
@@ -183,7 +183,7 @@ def _listed(values: dict[str, Difference], whole_hz: float | None) -> str:
         said.append(text)
     if unresolved:
         said.append(f"unresolved: {', '.join(unresolved)}")
-    return "; ".join(said) or "no figure that all of them have"
+    return "; ".join(said) or "no figure exists in all of them"
 
 
 def _amount(key: str, value: float, half: float | None, *, signed: bool = False) -> str:

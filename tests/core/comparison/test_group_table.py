@@ -115,7 +115,7 @@ def test_the_tip_says_all_there_is(found):
         "Median 51.00, from 50.60 to 51.40",
         "The next one lies between 50.0",
         "if the values are normally distributed",
-        "The mean of all such lies between 50.6",
+        "The mean of all such sweeps lies between 50.6",
     ):
         assert words in tip
     assert 'Worst: "unit ' in tip_of(SPECS["worst"], found)

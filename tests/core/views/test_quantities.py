@@ -202,8 +202,8 @@ def test_numbers_of_an_even_axis_are_round_true_and_apart(width, low, count):
     gap = width / count
     ticks = scale.ticks((low, low + width), gap)
     for tick in ticks:
-        assert float(tick.text.replace("−", "-")) == pytest.approx(tick.place, abs=gap / 100)
-    distances = np.diff([tick.place for tick in ticks])
+        assert float(tick.text.replace("−", "-")) == pytest.approx(tick.position, abs=gap / 100)
+    distances = np.diff([tick.position for tick in ticks])
     assert (distances >= gap * (1 - 1e-6)).all()
     assert (distances <= 2.6 * gap).all()
 
@@ -214,7 +214,7 @@ def test_degrees_get_their_own_steps():
         *("−180", "−90", "0", "90", "180")
     ]
     # Beyond the steps that are named there are the usual ones.
-    assert [tick.place for tick in scale.ticks((-500.0, 500.0), 400)] == [-500, 0, 500]
+    assert [tick.position for tick in scale.ticks((-500.0, 500.0), 400)] == [-500, 0, 500]
 
 
 def test_return_loss_grows_downwards():

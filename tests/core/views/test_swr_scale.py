@@ -15,7 +15,9 @@ ratio_at = SwrScale().value_at
 
 
 def ticks(top, height):
-    return [place_to_ratio(tick.place) for tick in SwrScale().ticks((0.0, top), 22 * top / height)]
+    return [
+        place_to_ratio(tick.position) for tick in SwrScale().ticks((0.0, top), 22 * top / height)
+    ]
 
 
 def place_to_ratio(at):
