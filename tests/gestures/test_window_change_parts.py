@@ -50,7 +50,7 @@ def test_the_tick_is_one_undo_step_and_says_why_there_is_no_loss(loaded, qtbot):
     assert loaded.document.bench.same_radiation == ((reference, key),)
     assert loaded.document.undo_stack.count() == count + 1
     wait(loaded, qtbot)
-    assert "no loss can be stated: take the feed line away" in loaded.change_text.toPlainText()
+    assert "no loss can be stated: remove the feed line" in loaded.change_text.toPlainText()
     assert texts(loaded.parts_table)[-1] == ["Added loss", "–", "–", "–"]
     click_tick(loaded.parts_table)
     assert loaded.document.bench.same_radiation == ()

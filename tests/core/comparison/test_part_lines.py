@@ -93,7 +93,7 @@ def test_added_loss_only_where_the_user_says_so_and_all_else_is_there():
     assert near.startswith("± 0.")
     at_radio = with_same_radiation(bench_of(DRY, LOSSY, plane="radio"), [key], is_same=True)
     assert texts(told(at_radio))["Added loss"].texts[1] == "–"
-    assert "take the feed line away first" in told(at_radio).sentence
+    assert "remove the feed line first" in told(at_radio).sentence
     unstated = with_same_radiation(bench_of(DRY, LOSSY), [key], is_same=True)
     assert "one calibration" in told(unstated).sentence
 
