@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.entry import Circumstances, Typed
     from fairlead.core.document.picture_request import PictureRequest
-    from fairlead.core.document.session import GroupKind
+    from fairlead.core.document.session import GroupKind, Plan
     from fairlead.core.reading.reading import Reading
     from fairlead.core.transform.feed_line import LineAdded, LineRemoved
     from fairlead.core.transform.step import Plane, Step
@@ -268,6 +268,10 @@ class Edits:
     def set_picture(self, picture: PictureRequest) -> None:
         """Change the settings of the printed picture."""
         self._push(self._bench.with_picture(picture), "Change picture")
+
+    def set_plan(self, plan: Plan | None) -> None:
+        """Keep a plan of the measurement."""
+        self._push(self._bench.with_plan(plan), "Plan the measurement")
 
     # Gestures
 

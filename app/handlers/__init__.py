@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from fairlead.app.handlers.help import HelpHandler
     from fairlead.app.handlers.imports import ImportHandler
     from fairlead.app.handlers.pictures import PictureHandler
+    from fairlead.app.handlers.planning import PlanHandler
     from fairlead.app.handlers.recovery import RecoveryHandler
     from fairlead.app.handlers.repeats import RepeatsHandler
     from fairlead.app.handlers.sweeps import SweepHandler
@@ -44,6 +45,7 @@ class Handlers:
     accuracy: AccuracyHandler
     advice: AdviceHandler
     repeats: RepeatsHandler
+    planning: PlanHandler
     pictures: PictureHandler
     view: ViewHandler
     band: BandHandler

@@ -17,7 +17,7 @@ from fairlead.core.errors import FairleadError
 from fairlead.core.planning.asked import plan_of, plan_with
 from fairlead.core.planning.meets import lacking_in, lines_of
 from fairlead.core.planning.needs import needs
-from fairlead.core.planning.words import as_json, as_markdown, as_text, checklist
+from fairlead.core.planning.words import TITLE, as_json, as_markdown, as_text, checklist
 
 if TYPE_CHECKING:
     import argparse
@@ -28,7 +28,6 @@ if TYPE_CHECKING:
     from fairlead.core.document.session import Plan
     from fairlead.core.planning.needs import Needs
 
-_TITLE = "Checklist for the measurement"
 _WISHES = (
     ("--shift", "shift_hz", "KHZ", 'shift of the best match to tell from none: "20kHz"'),
     ("--cover", "cover_swr", "SWR", "SWR at which to say whether the band is covered"),
@@ -95,9 +94,9 @@ def _tell(options: argparse.Namespace, bench: Bench, plan: Plan, band: Band, fou
             from fairlead.app.printing.checklist import write_checklist  # noqa: PLC0415
 
             sections = checklist(plan, band, found)
-            write_checklist(_TITLE, sections, options.out, options.page, originals)
+            write_checklist(TITLE, sections, options.out, options.page, originals)
     elif options.out is not None:
-        text = as_markdown(plan, band, found, lines, _TITLE)
+        text = as_markdown(plan, band, found, lines, TITLE)
         data = text.encode("utf-8", "backslashreplace")
         write_atomic(options.out, [data], never_over=originals)
     elif options.form == "json":
@@ -106,7 +105,7 @@ def _tell(options: argparse.Namespace, bench: Bench, plan: Plan, band: Band, fou
     else:
         is_markdown = options.form == "markdown"
         text = (
-            as_markdown(plan, band, found, lines, _TITLE)
+            as_markdown(plan, band, found, lines, TITLE)
             if is_markdown
             else as_text(plan, band, found, lines)
         )

@@ -36,6 +36,7 @@ from fairlead.app.handlers.groups import GroupHandler
 from fairlead.app.handlers.help import HelpHandler
 from fairlead.app.handlers.imports import ImportHandler
 from fairlead.app.handlers.pictures import PictureHandler
+from fairlead.app.handlers.planning import PlanHandler
 from fairlead.app.handlers.recovery import RecoveryHandler
 from fairlead.app.handlers.repeats import RepeatsHandler
 from fairlead.app.handlers.sweeps import SweepHandler
@@ -195,6 +196,7 @@ class MainWindow(QMainWindow):
             accuracy=AccuracyHandler(document, edits, view_state, self),
             advice=AdviceHandler(document, edits, view_state, messages, self),
             repeats=RepeatsHandler(document, view_state, messages, self),
+            planning=PlanHandler(document, edits, messages, settings, self),
             feed_line=FeedLineHandler(document, edits, view_state, messages, settings, self),
             pictures=PictureHandler(document, edits, messages, settings, self),
             view=ViewHandler(self.view_state, settings, plots, self.detail),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import asdict, replace
 from typing import TYPE_CHECKING
 
 from fairlead.core.document.session import Plan
@@ -31,6 +31,16 @@ def plan_of(texts: Mapping[str, str], first: Plan | None = None) -> Plan:
         for name, text in texts.items()
     }
     return replace(first or Plan(), **values)  # type: ignore[arg-type]
+
+
+def texts_of(plan: Plan) -> dict[str, str]:
+    """A plan as it would be typed, by the names of its attributes: `plan_of` reads it back."""
+    given = {name: value for name, value in asdict(plan).items() if value is not None}
+    return {name: _WRITTEN.get(name, "{}").format(value) for name, value in given.items()} | {
+        name: f"{given[name] / factor:.6g}{unit}"
+        for name, (factor, unit) in _SCALED.items()
+        if name in given
+    }
 
 
 def plan_with(plan: Plan, figures: Figures | None) -> Plan:
@@ -79,6 +89,13 @@ def _velocity(text: str) -> float:
     return value
 
 
+_WRITTEN = dict.fromkeys(("cover_swr", "q", "velocity_factor", "line_loss_db"), "{:g}")
+_SCALED = {
+    "shift_hz": (1e3, ""),
+    "repeatability_hz": (1e3, ""),
+    "noise": (0.01, ""),
+    "line_m": (1.0, " m"),
+}
 _READ: dict[str, Callable[[str], float]] = {
     "shift_hz": lambda text: parse_frequency_hz(text, "kHz"),
     "cover_swr": _swr,

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from fairlead.core.document.session import Plan
     from fairlead.core.planning.needs import Needs
 
+TITLE = "Checklist for the measurement"
 _BLANK = "." * 24
 NOTHING_LOADED = "No sweep is loaded yet."
 MET = "The sweeps that are loaded meet the plan."

@@ -58,6 +58,13 @@ FILE: tuple[ActionSpec, ...] = (
         icon="type-readings",
     ),
     ActionSpec(
+        "plan",
+        "&File",
+        "P&lan the measurement ...",
+        "Say what is to be found out, and read the span, points, repeats and calibration it takes",
+        lambda do: do.planning.ask(),
+    ),
+    ActionSpec(
         "watch-folder",
         "&File",
         "Watc&h a folder ...",

@@ -15,7 +15,7 @@ from fairlead.core.comparison.rows import compare
 from fairlead.core.document.groups import with_group
 from fairlead.core.document.session import Plan
 from fairlead.core.errors import FairleadError
-from fairlead.core.planning.asked import plan_of, plan_with
+from fairlead.core.planning.asked import plan_of, plan_with, texts_of
 from fairlead.core.planning.meets import lacking_in, lines_of
 from fairlead.core.planning.needs import needs
 from fairlead.core.planning.words import (
@@ -151,6 +151,10 @@ def test_what_is_typed_is_read_with_its_units():
     assert (plan.line_loss_db, plan.cable) == (0.8, "on the mast")
     assert plan_of({"q": ""}, plan).q is None
     assert plan_of({}, plan) == plan
+    again = plan_of(texts_of(plan))
+    assert again == replace(plan, line_m=again.line_m, noise=again.noise)
+    assert (again.line_m, again.noise) == pytest.approx((plan.line_m, plan.noise), rel=1e-5)
+    assert texts_of(Plan(shift_hz=2e4))["shift_hz"] == "20"
 
 
 @pytest.mark.parametrize(
