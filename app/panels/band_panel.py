@@ -44,6 +44,8 @@ class BandPanel(QWidget):
     limit_wanted = Signal(float)
     z0_wanted = Signal(float)
     region_wanted = Signal(int)
+    hinted = Signal(str)
+    """One line: what to type next."""
     refused = Signal(str)
     """One line: what was typed and why it cannot be used."""
 
@@ -51,6 +53,7 @@ class BandPanel(QWidget):
         super().__init__(parent)
         self._document = document
         self._region = region
+        self._waiting_hz: float | None = None
         self._make_choosers()
         self._make_fields()
         self._lay_out()
@@ -139,6 +142,7 @@ class BandPanel(QWidget):
             self._show(new)
 
     def _show(self, bench: Bench) -> None:
+        self._waiting_hz = None
         self.low_field.show_value(_frequency_text(bench.band.low_hz))
         self.high_field.show_value(_frequency_text(bench.band.high_hz))
         self.limit_field.show_value(f"{bench.limit_swr:.4g}")
@@ -214,19 +218,45 @@ class BandPanel(QWidget):
                 self.band_wanted.emit(Band(*parse_span_hz(text)))
                 return
             frequency_hz = parse_frequency_hz(text)
-            if field is self.low_field and frequency_hz >= band.high_hz:
-                raise ValueTextError(
-                    f"{_frequency_text(frequency_hz)} is not below the upper edge",
-                    "type the upper edge first, or both here: 144:146 MHz",
-                )
-            if field is self.high_field and frequency_hz <= band.low_hz:
-                raise ValueTextError(
-                    f"{_frequency_text(frequency_hz)} is not above the lower edge",
-                    "type the lower edge first, or both here: 50:52 MHz",
-                )
-            self.edge_wanted.emit("low" if field is self.low_field else "high", frequency_hz)
+            is_low = field is self.low_field
+            other = self.high_field if is_low else self.low_field
+            # Escape there has taken it back.
+            waiting_hz = self._waiting_hz if other.is_waiting else None
+            if waiting_hz is not None:
+                # The second edge of a new band: both come as one change.
+                low_hz, high_hz = sorted((frequency_hz, waiting_hz))
+                if (low_hz == frequency_hz) != is_low or low_hz == high_hz:
+                    side = "below" if is_low else "above"
+                    raise ValueTextError(
+                        f"{_frequency_text(frequency_hz)} is not {side} "
+                        f"{_frequency_text(waiting_hz)}",
+                        "type both edges here: 144:146 MHz",
+                    )
+                self.band_wanted.emit(Band(low_hz, high_hz))
+            elif band.low_hz < frequency_hz if not is_low else frequency_hz < band.high_hz:
+                self.edge_wanted.emit("low" if is_low else "high", frequency_hz)
+            else:
+                self._wait_for_other(field, frequency_hz)
 
         self._try(field, use)
+
+    def _wait_for_other(self, field: TypedField, frequency_hz: float) -> None:
+        """Keep the first edge of a new band beyond the other edge of the present one."""
+        is_low = field is self.low_field
+        self._waiting_hz = frequency_hz
+        side, end, other = (
+            ("above", "upper", self.high_field) if is_low else ("below", "lower", self.low_field)
+        )
+        hint = f"Now the {end} edge of the new band, {side} {_frequency_text(frequency_hz)}"
+        field.wait(hint)
+        self.hinted.emit(hint)
+        # Only after the field has lost the focus, if that is why it was read.
+        QTimer.singleShot(0, other, lambda: self._go_on(field, other))
+
+    def _go_on(self, field: TypedField, other: TypedField) -> None:
+        if field.is_waiting:
+            other.setFocus(Qt.FocusReason.OtherFocusReason)
+            other.selectAll()
 
     def _on_limit_typed(self, text: str) -> None:
         def use() -> None:

@@ -49,6 +49,16 @@ class TypedField(QLineEdit):
         self._refused = self.text()
         self._mark(is_refused=True, tip=reason)
 
+    def wait(self, hint: str) -> None:
+        """Keep what was typed without a change of the document; more is to be typed elsewhere."""
+        self._refused = self.text()
+        self._mark(is_refused=False, tip=hint)
+
+    @property
+    def is_waiting(self) -> bool:
+        """Whether what was typed is kept, but not in the document."""
+        return bool(self._refused) and self.text() == self._refused
+
     def changeEvent(self, event: QEvent) -> None:
         """Fit another size of text."""
         super().changeEvent(event)

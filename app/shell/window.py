@@ -311,6 +311,7 @@ class MainWindow(QMainWindow):
         self.band_panel.limit_wanted.connect(edits.set_limit)
         self.band_panel.z0_wanted.connect(edits.set_z0)
         self.band_panel.region_wanted.connect(self.settings.set_region)
+        self.band_panel.hinted.connect(lambda text: self.messages.say("note", [text]))
         self.band_panel.refused.connect(lambda text: self.messages.say("warning", [text]))
 
         self.frequency_plot.gesture_began.connect(self.key_steps.end)
