@@ -13,6 +13,7 @@ from fairlead.app.look.theme import chosen_theme
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from fairlead.app.document.document import Document
     from fairlead.app.document.view_state import ViewState
     from fairlead.app.files.settings import Settings
     from fairlead.app.look.palette import Theme
@@ -20,8 +21,16 @@ if TYPE_CHECKING:
     from fairlead.core.views.quantity import Quantity
 
 
+# Sweeps over more than so many band widths are opened at the band.
+_MUCH_WIDER = 8
+
+
 class Zoomable(Protocol):
     """What both plots can do."""
+
+    @property
+    def is_fitted(self) -> bool:
+        """Whether everything is shown."""
 
     def zoom_to_fit(self) -> None:
         """Show everything."""
@@ -41,11 +50,13 @@ class ViewHandler:
 
     def __init__(
         self,
+        document: Document,
         view_state: ViewState,
         settings: Settings,
         plots: Sequence[Zoomable],
         detail: QWidget,
     ) -> None:
+        self._document = document
         self._view_state = view_state
         self._settings = settings
         self._plots = plots
@@ -60,6 +71,22 @@ class ViewHandler:
         """Show everything in both plots."""
         for plot in self._plots:
             plot.zoom_to_fit()
+
+    def show_opened(self) -> None:
+        """Show everything, or the band where the sweeps are much wider."""
+        self.zoom_to_fit()
+        self.show_small_band()
+
+    def show_small_band(self) -> None:
+        """Zoom to a chosen band that would be a sliver in the whole view."""
+        bench = self._document.bench
+        spans = [entry.sweep.frequency_hz for entry in bench.visible]
+        if not bench.has_own_band or not spans or not self._plots[0].is_fitted:
+            return
+        low_hz, high_hz = min(hz[0] for hz in spans), max(hz[-1] for hz in spans)
+        is_inside = low_hz < bench.band.high_hz and bench.band.low_hz < high_hz
+        if is_inside and high_hz - low_hz > _MUCH_WIDER * bench.band.width_hz:
+            self._plots[0].zoom_to_band()
 
     def zoom_to_band(self) -> None:
         """Show the band in both plots."""

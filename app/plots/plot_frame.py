@@ -100,6 +100,11 @@ class PlotFrame(QWidget):
 
     # Zoom
 
+    @property
+    def is_fitted(self) -> bool:
+        """Whether everything is shown, also after sweeps come or the size changes."""
+        return self._is_fitted
+
     def zoom_to_fit(self) -> None:
         """Show everything."""
         self._fit()

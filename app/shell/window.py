@@ -169,6 +169,7 @@ class MainWindow(QMainWindow):
         plots = (self.frequency_plot, self.smith_plot)
         view_state, worker = self.view_state, self.worker
         benches = BenchHandler(document, edits, view_state, worker, messages, settings, self)
+        view = ViewHandler(document, view_state, settings, plots, self.detail)
         return Handlers(
             files=FileHandler(document, edits, self.loader, benches, messages, settings, self),
             bench=benches,
@@ -199,8 +200,8 @@ class MainWindow(QMainWindow):
             planning=PlanHandler(document, edits, messages, settings, self),
             feed_line=FeedLineHandler(document, edits, view_state, messages, settings, self),
             pictures=PictureHandler(document, edits, messages, settings, self),
-            view=ViewHandler(self.view_state, settings, plots, self.detail),
-            band=BandHandler(edits, self.key_steps, self.band_panel),
+            view=view,
+            band=BandHandler(edits, self.key_steps, self.band_panel, view),
             help=HelpHandler(document, view_state, self.sweep_model.concerns, self, KEYS),
         )
 
@@ -282,7 +283,7 @@ class MainWindow(QMainWindow):
         self.document.changed.connect(self._show_bench)
         self.document.file_changed.connect(self._show_file)
         # A zoom belongs to its bench.
-        self.document.opened.connect(self.handlers.view.zoom_to_fit)
+        self.document.opened.connect(self.handlers.view.show_opened)
         self.view_state.theme_changed.connect(self._show_theme)
 
         self.sweep_model.rename_wanted.connect(edits.rename)
@@ -306,6 +307,7 @@ class MainWindow(QMainWindow):
         self.detail.steps_wanted.connect(self.handlers.sweeps.set_steps)
 
         self.band_panel.band_wanted.connect(edits.set_band)
+        self.band_panel.band_wanted.connect(self.handlers.view.show_small_band)
         self.band_panel.whole_span_wanted.connect(edits.use_whole_span)
         self.band_panel.edge_wanted.connect(edits.set_edge)
         self.band_panel.limit_wanted.connect(edits.set_limit)

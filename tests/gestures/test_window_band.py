@@ -8,7 +8,7 @@ from circuits import SeriesCircuit
 from mouse import Mouse, release_key
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtWidgets import QLineEdit
-from window import ALT, CTRL, SHIFT, cell, run_events, steps, type_into
+from window import ALT, CTRL, SHIFT, cell, load, run_events, steps, type_into, write_sweep
 
 from fairlead.app.document.key_steps import edge_step_hz
 from fairlead.core.band_tables import NATIONAL_RULES, find_band
@@ -380,3 +380,27 @@ def test_hovering_a_curve_fills_the_readout(loaded):
 
 def test_no_field_takes_a_drop(loaded):
     assert not any(line.acceptDrops() for line in loaded.findChildren(QLineEdit))
+
+
+def test_a_band_that_would_be_a_sliver_is_shown_with_its_surroundings(window, qtbot, tmp_path):
+    load(window, qtbot, [write_sweep(tmp_path / "wide.s1p", span_hz=(10e6, 200e6), points=801)])
+    window.commands["type-edges"].trigger()
+    plot = window.frequency_plot
+    panel = window.band_panel
+    row = next(i for i in range(panel.band_box.count()) if panel.band_box.itemText(i) == "6 m")
+    panel.band_box.setCurrentIndex(row)
+    panel.band_box.activated.emit(row)
+    run_events()
+    low, high = plot.position_of(50e6, 0.3).x(), plot.position_of(52e6, 0.3).x()
+    assert 0.5 * plot.viewport().width() < high - low < plot.viewport().width()
+    # The whole view is one key away, and stays when another band is chosen by hand.
+    qtbot.keyClick(window, Qt.Key.Key_0, CTRL)
+    run_events()
+    wide = plot.position_of(52e6, 0.3).x() - plot.position_of(50e6, 0.3).x()
+    assert wide < 30
+    plot.zoom_in()
+    run_events()
+    zoomed = plot.position_of(52e6, 0.3)
+    panel.band_wanted.emit(find_band("2 m"))
+    run_events()
+    assert plot.position_of(52e6, 0.3) == zoomed
