@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from fairlead.app.document.document import Document
+    from fairlead.core.document.advice_request import AdviceRequest
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.entry import Circumstances, Typed
     from fairlead.core.document.picture_request import PictureRequest
@@ -272,6 +273,10 @@ class Edits:
     def set_plan(self, plan: Plan | None) -> None:
         """Keep a plan of the measurement."""
         self._push(self._bench.with_plan(plan), "Plan the measurement")
+
+    def set_advice(self, asked: AdviceRequest) -> None:
+        """Ask something else of the advice."""
+        self._push(self._bench.with_advice(asked), "Change question")
 
     # Gestures
 

@@ -11,6 +11,7 @@ from fairlead.app.look.palette import LIGHT, Theme
 from fairlead.core.views.registry import VIEWS
 
 if TYPE_CHECKING:
+    from fairlead.core.arrays import ComplexArray
     from fairlead.core.views.quantity import Quantity
 
 
@@ -46,6 +47,8 @@ class ViewState(QObject):
     """The new `Quantity` over frequency."""
     uncertainty_changed = Signal(bool)
     """Whether the plots show the uncertainty of the points."""
+    match_path_changed = Signal(object)
+    """The new way of a matching network over the Smith chart."""
     theme_changed = Signal(object)
     """The new `Theme`."""
 
@@ -57,6 +60,7 @@ class ViewState(QObject):
         self._quantity = VIEWS[0]
         self._shows_uncertainty = True
         self._theme = LIGHT
+        self._match_path: tuple[ComplexArray, ...] = ()
 
     @property
     def hover(self) -> Hover | None:
@@ -122,3 +126,14 @@ class ViewState(QObject):
         if theme is not self._theme:
             self._theme = theme
             self.theme_changed.emit(theme)
+
+    @property
+    def match_path(self) -> tuple[ComplexArray, ...]:
+        """The way of a matching network over the Smith chart at 50 ohm, an array an element."""
+        return self._match_path
+
+    def set_match_path(self, path: tuple[ComplexArray, ...]) -> None:
+        """Show another way, or none."""
+        if path is not self._match_path:
+            self._match_path = path
+            self.match_path_changed.emit(path)

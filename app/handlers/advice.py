@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from html import escape
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer
+from PySide6.QtGui import QGuiApplication
 
 from fairlead.app.files.jobs import Job, Jobs
-from fairlead.core.advice.advice_report import sections
+from fairlead.core.advice.advice_report import as_markdown, as_text, sections
 from fairlead.core.advice.answers import advise
+from fairlead.core.advice.requested import question_of
 from fairlead.core.comparison.knowledge import compare_known
 from fairlead.core.document.what_if import shift_of
 from fairlead.core.errors import FairleadError
@@ -67,18 +68,10 @@ class AdviceHandler(QObject):
     def show(self) -> None:
         """Open it, or bring it to the front."""
         if self._panel is None:
-            from fairlead.app.panels.advice_panel import AdvicePanel  # noqa: PLC0415 - only here
-
-            panel = AdvicePanel(self._view_state, self._window)
-            self._panel = panel
-            panel.asked.connect(self._ask)
-            panel.shift_began.connect(self._edits.begin_gesture)
-            panel.shift_moved.connect(self._move)
-            panel.shift_ended.connect(self._edits.end_gesture)
-            self._document.changed.connect(self._on_changed)
-            self._view_state.selection_changed.connect(self._ask)
+            self._panel = self._made()
         self._panel.show()
         self._panel.raise_()
+        self._follow(self._document.bench)
         self._ask()
 
     def close(self) -> None:
@@ -87,6 +80,20 @@ class AdviceHandler(QObject):
         self._jobs.cancel()
         self._jobs.close()
 
+    def _made(self) -> AdvicePanel:
+        from fairlead.app.panels.advice_panel import AdvicePanel  # noqa: PLC0415 - only here
+
+        panel = AdvicePanel(self._view_state, self._window)
+        panel.asked.connect(self._ask)
+        panel.kept.connect(self._edits.set_advice)
+        panel.copy_wanted.connect(self._copy)
+        panel.shift.began.connect(self._edits.begin_gesture)
+        panel.shift.moved.connect(self._move)
+        panel.shift.ended.connect(self._edits.end_gesture)
+        self._document.changed.connect(self._on_changed)
+        self._view_state.selection_changed.connect(self._ask)
+        return panel
+
     @property
     def _keys(self) -> list[int]:
         """The selected sweeps, or all."""
@@ -94,8 +101,19 @@ class AdviceHandler(QObject):
         chosen = [key for key in keys if key in self._view_state.selection]
         return chosen or keys
 
-    def _on_changed(self, _old: Bench, _new: Bench) -> None:
+    def _on_changed(self, old: Bench, new: Bench) -> None:
+        if self._panel is None or not self._panel.isVisible():
+            return
+        if old.advice is not new.advice or old.entries is not new.entries:
+            self._follow(new)
         self._ask()
+
+    def _follow(self, bench: Bench) -> None:
+        """Show the question that is kept with the bench, as after undo."""
+        if self._panel is not None:
+            self._panel.form.show_sweeps(bench.entries, bench.reference_key)
+            if self._panel.request() != bench.advice:
+                self._panel.show_request(bench.advice)
 
     def _ask(self) -> None:
         if self._panel is None or not self._panel.isVisible():
@@ -118,12 +136,14 @@ class AdviceHandler(QObject):
         if self._edits.is_in_gesture:
             self._pause.start()
             return
-        question = self._panel.question()
-        if question is None:
-            return
-        asked = replace(question, keys=frozenset(self._keys))
         bench, analyses = self._document.bench, self._document.analyses
         known = self._document.knowledge
+        try:
+            asked = question_of(bench, self._panel.request(), self._keys)
+        except FairleadError as error:
+            self._panel.show_problem(str(error))
+            return
+        self._panel.show_problem("")
 
         def task(_job: Job) -> Advice:
             return advise(bench, compare_known(bench, analyses, known), analyses, asked)
@@ -135,6 +155,12 @@ class AdviceHandler(QObject):
 
         self._jobs.cancel()
         self._jobs.run("", task, done, self._fail)
+
+    def _copy(self, advice: Advice, is_markdown: bool) -> None:
+        text = as_markdown(advice) if is_markdown else as_text(advice)
+        QGuiApplication.clipboard().setText(text)
+        form = "Markdown" if is_markdown else "text"
+        self._messages.say("note", [f"Copied the advice as {form}"])
 
     def _fail(self, error: FairleadError) -> None:
         self._messages.say("error", [str(error)])

@@ -13,9 +13,12 @@ from fairlead.app.plots.corner_text import CornerText
 from fairlead.app.plots.curve_layer import PaleCurveLayer
 from fairlead.app.plots.group_layer import SmithGroupLayer
 from fairlead.app.plots.in_band_layer import InBandLayer
+from fairlead.app.plots.match_path import MatchPathLayer
 from fairlead.app.plots.plot_frame import PlotFrame
 from fairlead.app.plots.projection import SmithProjection
 from fairlead.app.plots.smith_grid import SmithGrid, SwrCircle
+from fairlead.core.advice.radio import RADIO_OHM
+from fairlead.core.reflection import renormalise
 from fairlead.core.views import smith
 
 if TYPE_CHECKING:
@@ -72,10 +75,15 @@ class SmithPlot(PlotFrame):
         self._scale_text.setZValue(40)
         self._start()
         self._say(document.bench)
+        self._show_path()
+        view_state.match_path_changed.connect(self._show_path)
 
     def _use_font(self) -> None:
         for part in (self._grid, self._circle, self._corner_text, self._scale_text):
             part.set_font(self._small_font())
+        self._path = MatchPathLayer(self._box)
+        self._path.setZValue(45)
+        self._path.set_font(self._small_font())
         self._marker.set_font(self.font())
 
     def _small_font(self) -> QFont:
@@ -148,8 +156,9 @@ class SmithPlot(PlotFrame):
     def _screen_changed(self) -> None:
         screen, bench = self._screen, self._document.bench
         size = QSizeF(screen.width, screen.height)
-        for layer in (self._grid, self._circle, self._pale, self._in_band):
+        for layer in (self._grid, self._circle, self._pale, self._in_band, self._path):
             layer.set_size(size)
+        self._path.set_screen(screen)
         self._grid.set_view(screen, bench.z0_ohm)
         self._circle.set_view(screen, bench.limit_swr)
         for groups in (self._members, self._means):
@@ -178,6 +187,7 @@ class SmithPlot(PlotFrame):
         if old.limit_swr != new.limit_swr:
             self._circle.set_view(self._screen, new.limit_swr)
         if old.z0_ohm != new.z0_ohm:
+            self._show_path()
             self._grid.set_view(self._screen, new.z0_ohm)
         if old.entries is not new.entries or old.z0_ohm != new.z0_ohm:
             self._say(new)
@@ -189,12 +199,18 @@ class SmithPlot(PlotFrame):
         return radius * self._screen.y_scale, (f"Γ ± {radius:.2g}{cause}",)
 
     def _restyle(self, theme: Theme) -> None:
-        for layer in (self._grid, self._circle, self._pale, self._in_band):
+        for layer in (self._grid, self._circle, self._pale, self._in_band, self._path):
             layer.set_theme(theme)
         for groups in (self._members, self._means):
             groups.set_theme(theme)
         self._corner_text.set_theme(theme)
         self._scale_text.set_theme(theme)
+
+    def _show_path(self) -> None:
+        """The way of the network, which is designed for 50 ohm, at the bench's impedance."""
+        z0_ohm = self._document.bench.z0_ohm
+        path = self._view_state.match_path
+        self._path.set_path(tuple(renormalise(part, RADIO_OHM, z0_ohm) for part in path))
 
     def _say(self, bench: Bench) -> None:
         self._scale_text.set_lines((smith.centre_text(bench.z0_ohm),))

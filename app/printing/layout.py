@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from fairlead.app.printing.drawn import Drawn
 from fairlead.app.printing.group_part import REMARK, printed_groups
+from fairlead.app.printing.match_part import printed_match
 from fairlead.app.printing.plot_part import lay_out_plot
 from fairlead.app.printing.shapes import Box
 from fairlead.app.printing.smith_part import lay_out_smith, points_beyond
@@ -192,7 +193,9 @@ def lay_out(
         most_rows=MOST_ROWS if within is None else MOST_ROWS_OF_PAGE,
     )
     is_shown = band is not None
+    network = printed_match(bench, analyses)
     found = [
+        *([network.remark] if network is not None else []),
         *([REMARK] if groups else []),
         *remarks(bench, traces, quantity, points_beyond(traces), plan, band_is_shown=is_shown),
         *drawn.remarks,
@@ -228,7 +231,16 @@ def lay_out(
             groups=groups,
             marks_best_match=request.mark_best_match,
         ),
-        lay_out_smith(smith_area, bench, band, traces, ink, measure, groups),
+        lay_out_smith(
+            smith_area,
+            bench,
+            band,
+            traces,
+            ink,
+            measure,
+            groups,
+            () if network is None else network.path,
+        ),
         lay_out_table(
             plan, Box(page.left, table_top, page.right, foot), len(rows), request, ink, measure
         ),

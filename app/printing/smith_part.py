@@ -19,6 +19,7 @@ from fairlead.app.printing.chart_labels import (
 )
 from fairlead.app.printing.dashes import dashed
 from fairlead.app.printing.group_part import chart_means, chart_members
+from fairlead.app.printing.match_part import match_shapes
 from fairlead.app.printing.polylines import cut, simplify
 from fairlead.app.printing.shapes import Box, CircleArc, Clipped, Mark, Pen, StraightLine
 from fairlead.app.printing.trace_style import (
@@ -46,7 +47,7 @@ if TYPE_CHECKING:
     from fairlead.app.printing.trace_style import Ink
     from fairlead.app.printing.traces import Trace
     from fairlead.app.printing.type_setting import Measure
-    from fairlead.core.arrays import BoolArray, FloatArray
+    from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray
     from fairlead.core.bands import Band
     from fairlead.core.document.bench import Bench
 
@@ -114,8 +115,12 @@ def lay_out_smith(
     ink: Ink,
     measure: Measure,
     groups: Sequence[PrintedGroup] = (),
+    path: tuple[ComplexArray, ...] = (),
 ) -> SmithPart:
-    """The Smith chart inside an area; ``band`` is None where none is shown."""
+    """The Smith chart inside an area; ``band`` is None where none is shown.
+
+    ``path`` is the way of a matching network, as in `PrintedMatch`.
+    """
     with_phase = [trace for trace in traces if trace.reflection is not None]
     chart, window = _chart(area, with_phase, bench.z0_ohm, measure)
     curves = [
@@ -148,6 +153,7 @@ def lay_out_smith(
         drawn += _marks(trace, places, band, window, (index + 0.5) / len(with_phase), len(traces))
         drawn += _crosses(trace, chart, mark_size_mm(len(traces)))
     drawn += chart_means(groups, chart.positions)
+    drawn += match_shapes(path, chart.positions, ink, measure)
     shapes.append(Clipped(window, tuple(drawn)))
     shapes += _notes(area, chart, bench, band, with_phase, ink, measure)
     return SmithPart(

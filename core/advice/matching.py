@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fairlead.core.advice.budget import budget
-from fairlead.core.advice.elements import Lumped, Network, Section, Stub, through
+from fairlead.core.advice.elements import Lumped, Network, Section, Stub, path, through
 from fairlead.core.advice.match_solutions import (
     l_networks,
     quarter_wave_m,
@@ -132,6 +132,8 @@ class Match:
         What is hard or impossible to build.
     outcomes : tuple of Outcome
         The sweep it was designed for comes first.
+    path : tuple of ComplexArray
+        That sweep's path on a 50 ohm Smith chart at ``at_hz``, an array for each element.
     """
 
     kind: str
@@ -140,6 +142,7 @@ class Match:
     at_hz: float
     build_notes: tuple[str, ...]
     outcomes: tuple[Outcome, ...] = ()
+    path: tuple[ComplexArray, ...] = ()
 
     @property
     def worst_swr(self) -> float | None:
@@ -310,7 +313,9 @@ def _with_outcomes(
     match: Match, sweeps: Sequence[AtFeed], band: Band, limit_swr: float, wish: Wish
 ) -> Match:
     outcomes = tuple(_outcome(match, one, band, limit_swr, wish) for one in sweeps)
-    return replace(match, outcomes=outcomes)
+    load = complex(_load(sweeps[0], np.array([match.at_hz]), wish.plane)[0])
+    way = tuple(path(match.network, match.at_hz, load, RADIO_OHM))
+    return replace(match, outcomes=outcomes, path=way)
 
 
 def _outcome(match: Match, one: AtFeed, band: Band, limit_swr: float, wish: Wish) -> Outcome:

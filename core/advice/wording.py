@@ -244,6 +244,13 @@ def match_sentence(match: Match, band: Band) -> str:
     )
 
 
+def built_sentence(match: Match) -> str:
+    """What to build, where, and how good it gets, for a line under a picture."""
+    worst = match.worst_swr
+    best = "" if worst is None else f"; worst SWR of all sweeps in the band {format_swr(worst)}"
+    return f"{match.kind} at {_mhz(match.at_hz)}, {network_words(match.network)}{best}."
+
+
 def unmatched_sentence(outcomes: Sequence[Outcome], band: Band) -> str:
     """The sweeps without any network, for comparison."""
     return f"Without a network the worst SWR over {_over(band)} is: {_worsts(outcomes)}."

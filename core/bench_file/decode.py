@@ -9,6 +9,7 @@ from fairlead.core.bands import Band
 from fairlead.core.bench_file import points
 from fairlead.core.bench_file.migrate import to_current
 from fairlead.core.bench_file.parse import BACKUP, parse
+from fairlead.core.document.advice_request import AdviceRequest
 from fairlead.core.document.bench import Bench
 from fairlead.core.document.entry import Circumstances, Entry, Style, Typed
 from fairlead.core.document.picture_request import PictureRequest
@@ -59,6 +60,7 @@ def bench_from_bytes(data: bytes, file: str) -> Bench:
                 for one in document["pictures"]
             ),
             same_radiation=tuple((one, two) for one, two in document.get("same_radiation", ())),
+            advice=AdviceRequest(**document.get("advice", {})),
         )
     except FairleadError as error:
         raise ReadError(file, error.reason, error.advice) from None

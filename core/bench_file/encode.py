@@ -127,6 +127,7 @@ def _content(bench: Bench) -> Document:
         "sweeps": [_sweep(entry) for entry in bench.entries],
         "instruments": [asdict(one) for one in bench.instruments],
         "groups": [{**asdict(one), "members": list(one.members)} for one in bench.groups],
+        "advice": asdict(bench.advice),
         "log": [asdict(one) for one in bench.log],
         "plan": None if bench.plan is None else asdict(bench.plan),
         "pictures": [

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from fairlead.core.document.advice_request import AdviceRequest
 from fairlead.core.document.edits import EMPTY_BAND, USUAL_Z0_OHM, Edits
 from fairlead.core.document.picture_request import PictureRequest
 from fairlead.core.figures import DEFAULT_LIMIT_SWR
@@ -48,6 +49,8 @@ class Bench(Edits):
         Pairs of sweeps, the reference of that time first, between which the user says that the
         radiation did not change.
     plan : Plan or None
+    advice : AdviceRequest
+        What is asked of the advice.
     """
 
     entries: tuple[Entry, ...] = ()
@@ -64,6 +67,7 @@ class Bench(Edits):
     pictures: tuple[KeptPicture, ...] = ()
     same_radiation: tuple[tuple[int, int], ...] = ()
     plan: Plan | None = None
+    advice: AdviceRequest = field(default_factory=AdviceRequest)
 
     @property
     def reference(self) -> Entry | None:

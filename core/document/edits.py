@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Mapping, Sequence
     from typing import Self
 
+    from fairlead.core.document.advice_request import AdviceRequest
     from fairlead.core.document.picture_request import Legend, PictureRequest
     from fairlead.core.document.session import Group, Instrument, LogEntry, Plan
     from fairlead.core.reading.reading import Reading
@@ -294,6 +295,10 @@ class Edits:
         if math.isnan(limit_swr):
             return self
         return self._with(limit_swr=min(max(limit_swr, LIMIT_LOWEST), LIMIT_HIGHEST))
+
+    def with_advice(self, asked: AdviceRequest) -> Self:
+        """Another question to the advice."""
+        return self._with(advice=asked)
 
     def with_picture(self, picture: PictureRequest) -> Self:
         """Other settings for the printed picture."""

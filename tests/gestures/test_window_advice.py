@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from mouse import Mouse, tap_key
 from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QStyle, QStyleOptionSlider
 from window import cell, key_of, run_events, select, steps, type_into
 
@@ -64,15 +65,15 @@ def test_the_answers_are_there_with_plots_and_cautions(panel):
 
 def test_another_radio_and_line_is_another_answer(loaded, qtbot, panel):
     before = text(panel)
-    panel.radio_box.setFocus()
-    tap_key(panel.radio_box, Qt.Key.Key_Down)
-    type_into(qtbot, panel.line_field, "RG-58, 12 m")
+    panel.form.boxes["radio"].setFocus()
+    tap_key(panel.form.boxes["radio"], Qt.Key.Key_Down)
+    type_into(qtbot, panel.form.fields["line"], "RG-58, 12 m")
     answered(loaded, qtbot)
     after = text(panel)
     assert after != before
     assert "a lossless tuner at the radio" in after
     assert "12 m of RG-58" in after
-    type_into(qtbot, panel.line_field, "string")
+    type_into(qtbot, panel.form.fields["line"], "string")
     answered(loaded, qtbot)
     assert "not a known feed line" in panel.problem.text()
     assert not panel.answers.isEnabled()
@@ -80,8 +81,8 @@ def test_another_radio_and_line_is_another_answer(loaded, qtbot, panel):
 
 def test_a_drag_moves_plots_and_table_and_is_one_undo_step(loaded, qtbot, panel):
     made, best = steps(loaded), cell(loaded, "dry", "best_match")
-    mouse = Mouse(panel.slider)
-    start = handle(panel.slider)
+    mouse = Mouse(panel.shift.slider)
+    start = handle(panel.shift.slider)
     mouse.drag([start, *(start + QPointF(10 * i, 0) for i in range(1, 5))], let_go=False)
     moved = shifts(loaded)
     assert moved[0] > 0
@@ -99,17 +100,17 @@ def test_a_drag_moves_plots_and_table_and_is_one_undo_step(loaded, qtbot, panel)
     loaded.commands["undo"].trigger()
     run_events()
     assert shifts(loaded) == [0, 0, 0]
-    assert panel.slider.value() == 0
+    assert panel.shift.slider.value() == 0
     answered(loaded, qtbot)
     assert panel.shift_plot.marks[0].x == pytest.approx(best_before)
 
 
 def test_the_best_shift_is_taken_by_a_button_and_put_back_by_another(loaded, qtbot, panel):
     wanted = panel.shift_plot.marks[0].x
-    qtbot.mouseClick(panel.best_button, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(panel.shift.best_button, Qt.MouseButton.LeftButton)
     run_events()
     assert shifts(loaded) == pytest.approx([wanted] * 3, abs=0.011)
-    qtbot.mouseClick(panel.back_button, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(panel.shift.back_button, Qt.MouseButton.LeftButton)
     run_events()
     assert shifts(loaded) == [0, 0, 0]
 
@@ -118,9 +119,9 @@ def test_keys_move_only_the_selected_sweeps_a_step_each(loaded, qtbot, panel):
     select(loaded, "wet")
     answered(loaded, qtbot)
     made = steps(loaded)
-    panel.slider.setFocus()
-    tap_key(panel.slider, Qt.Key.Key_Right)
-    tap_key(panel.slider, Qt.Key.Key_Right)
+    panel.shift.slider.setFocus()
+    tap_key(panel.shift.slider, Qt.Key.Key_Right)
+    tap_key(panel.shift.slider, Qt.Key.Key_Right)
     assert shifts(loaded) == pytest.approx([0, 0.04, 0])
     assert steps(loaded) == made + 2
     answered(loaded, qtbot)
@@ -137,3 +138,104 @@ def test_closing_the_panel_ends_the_asking(loaded, qtbot, panel):
     loaded.commands["advice"].trigger()
     answered(loaded, qtbot)
     assert "other: of 100 W" in text(panel)
+
+
+def choose(box, value):
+    box.setFocus()
+    for _ in range(box.count()):
+        if box.currentData() == value:
+            return
+        tap_key(box, Qt.Key.Key_Down)
+    for _ in range(box.count()):
+        if box.currentData() == value:
+            return
+        tap_key(box, Qt.Key.Key_Up)
+    raise AssertionError(value)
+
+
+def leave(panel):
+    """The cursor leaves a field."""
+    panel.answers.setFocus()
+    run_events()
+
+
+def test_a_question_is_kept_with_the_bench_and_undone(loaded, qtbot, panel):
+    made = steps(loaded)
+    type_into(qtbot, panel.form.fields["match_at"], "50.5")
+    assert steps(loaded) == made
+    leave(panel)
+    assert steps(loaded) == made + 1
+    assert loaded.document.bench.advice.match_at == "50.5"
+    answered(loaded, qtbot)
+    assert "at 50.5 MHz" in text(panel)
+    loaded.commands["undo"].trigger()
+    run_events()
+    assert panel.form.fields["match_at"].text() == ""
+    answered(loaded, qtbot)
+    assert panel.answers.isEnabled()
+
+
+def test_a_network_is_chosen_and_its_way_is_on_the_smith_chart(loaded, qtbot, panel):
+    shown = loaded.smith_plot._path
+    first = shown.path
+    assert len(first) == len(panel.match.path)
+    choose(panel.match_box, "quarter-wave transformer")
+    run_events()
+    assert panel.match.kind == "quarter-wave transformer"
+    assert loaded.document.bench.advice.network == "quarter-wave transformer"
+    assert shown.path[0][0] == pytest.approx(complex(panel.match.path[0][0]))
+    pixels = loaded.smith_plot.grab().toImage()
+    tap_key(panel.path_box, Qt.Key.Key_Space)
+    assert shown.path == ()
+    assert loaded.smith_plot.grab().toImage() != pixels
+
+
+def test_closing_takes_the_way_off_the_chart(loaded, panel):
+    assert loaded.smith_plot._path.path
+    tap_key(panel, Qt.Key.Key_Escape)
+    assert loaded.smith_plot._path.path == ()
+
+
+def test_a_radio_end_and_e12_values_are_another_network(loaded, qtbot, panel):
+    before = [one for one in text(panel).splitlines() if one.startswith("L network")]
+    choose(panel.form.boxes["series"], "E12")
+    type_into(qtbot, panel.form.fields["coil_q"], "40")
+    answered(loaded, qtbot)
+    after = [one for one in text(panel).splitlines() if one.startswith("L network")]
+    assert "(Q 40)" in after[0]
+    assert after != before
+    assert loaded.document.bench.advice.series == "E12"
+    type_into(qtbot, panel.form.fields["coil_q"], "0")
+    answered(loaded, qtbot)
+    assert "Q of 0 does not exist" in panel.problem.text()
+
+
+def test_two_sweeps_say_what_a_cut_does(loaded, qtbot, panel):
+    assert not panel.form.boxes["before_key"].isVisible()
+    choose(panel.form.boxes["cut"], "measured")
+    run_events()
+    assert panel.form.boxes["before_key"].isVisible()
+    answered(loaded, qtbot)
+    assert "choose the one before it" in panel.problem.text()
+    choose(panel.form.boxes["before_key"], key_of(loaded, "wet"))
+    type_into(qtbot, panel.form.fields["cut_by"], "5 mm")
+    type_into(qtbot, panel.form.fields["length"], "1385 mm")
+    answered(loaded, qtbot)
+    assert panel.problem.text() == ""
+    assert "kHz" in text(panel)
+    assert "stop at" in text(panel).lower()
+
+
+def test_the_advice_is_copied_as_text_and_as_markdown(qtbot, panel):
+    qtbot.mouseClick(panel.copy_button, Qt.MouseButton.LeftButton)
+    assert "Power into the antenna, not radiated" in QGuiApplication.clipboard().text()
+    qtbot.mouseClick(panel.markdown_button, Qt.MouseButton.LeftButton)
+    assert "## One tuning for all" in QGuiApplication.clipboard().text()
+
+
+def test_the_network_goes_into_the_picture_where_that_is_chosen(loaded, panel):
+    tap_key(panel.picture_box, Qt.Key.Key_Space)
+    assert loaded.document.bench.advice.in_picture
+    loaded.commands["undo"].trigger()
+    run_events()
+    assert not panel.picture_box.isChecked()
