@@ -23,6 +23,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from shiboken6 import isValid
+
 from fairlead.app.look.tool_tip import tool_tip
 from fairlead.app.panels.advice_form import AdviceForm
 from fairlead.app.panels.answer_plot import AnswerPlot, Curve, Mark
@@ -226,18 +228,28 @@ class AdvicePanel(QDialog):
 
     def _connect(self) -> None:
         self.form.typed.connect(self.asked)
-        self.form.finished.connect(lambda: self.kept.emit(self.request()))
-        self.picture_box.toggled.connect(lambda _on: self.kept.emit(self.request()))
+        self.form.finished.connect(self._keep)
+        self.picture_box.toggled.connect(self._keep)
         self.match_box.activated.connect(self._on_chosen)
         self.path_box.toggled.connect(lambda _on: self._show_path())
         self.shift.moved.connect(lambda _percent: self._show_marks())
         self.copy_button.clicked.connect(lambda: self.copy_wanted.emit(self._advice, False))
         self.markdown_button.clicked.connect(lambda: self.copy_wanted.emit(self._advice, True))
 
+    def _keep(self) -> None:
+        # A field loses the cursor too when its window is taken apart.
+        if isValid(self):
+            self.kept.emit(self.request())
+
     def _on_chosen(self) -> None:
         kind = self.match_box.currentData()
         self._show_match()
         self.kept.emit(replace(self.request(), network=kind or ""))
+
+    def done(self, result: int) -> None:
+        """Close; what is typed in a field that still has the cursor is kept."""
+        self.kept.emit(self.request())
+        super().done(result)
 
     def hideEvent(self, event: QHideEvent) -> None:
         """Leave nothing on the Smith chart."""
