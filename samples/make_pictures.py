@@ -1,6 +1,6 @@
 """Make README's pictures again, from the samples: ``python samples/make_pictures.py``.
 
-The window in light and dark, and the exported picture. Runs without a screen.
+The window in light and dark, the advice, and the exported picture. Runs without a screen.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ from fairlead.app.files.settings import Settings
 from fairlead.app.look.palette import DARK, LIGHT
 from fairlead.app.shell.window import MainWindow
 from fairlead.core.band_tables import find_band
+from fairlead.core.bands import Band
 
 HERE = Path(__file__).parent
 FOLDER = HERE / "pictures"
@@ -57,6 +58,29 @@ def make_window_pictures() -> None:
         window.close()
 
 
+def make_advice_picture() -> None:
+    """Grab the advice on the ground-plane dry, wet and iced."""
+    application = QApplication.instance() or QApplication([])
+    with tempfile.TemporaryDirectory() as scratch:
+        settings = Settings(QSettings(f"{scratch}/settings.ini", QSettings.Format.IniFormat))
+        window = MainWindow(settings)
+        window.show()
+        window.load([str(HERE / f"{name}.s1p") for name in ROOF[1:]])
+        until = time.monotonic() + PATIENCE_S
+        while len(window.document.bench.entries) < len(ROOF) - 1 and time.monotonic() < until:
+            application.processEvents()
+        window.edits.set_band(Band(50e6, 52e6))
+        advice = window.handlers.advice
+        advice.show()
+        while advice.is_busy and time.monotonic() < until:
+            application.processEvents()
+        if advice.panel is None:
+            sys.exit("the advice did not open")
+        advice.panel.grab().save(str(FOLDER / "advice.png"))
+        window.document.mark_saved(window.document.bench, f"{scratch}/pictures.fairlead")
+        window.close()
+
+
 def make_printed_picture() -> None:
     """Run the command that README shows, and its grey sister."""
     roof = sorted(str(path) for path in HERE.glob("ground-plane-*.s1p"))
@@ -71,5 +95,6 @@ def make_printed_picture() -> None:
 if __name__ == "__main__":
     FOLDER.mkdir(exist_ok=True)
     make_window_pictures()
+    make_advice_picture()
     make_printed_picture()
     print(f"made in {FOLDER}")

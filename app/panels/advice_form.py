@@ -50,14 +50,18 @@ _COLUMNS = (
     (
         ("match_at", "&Match at", "Frequency to match at", "the whole band; or 50.2 MHz"),
         ("match_end", "Network &at", "Where the network stands", ""),
-        ("series", "&Values", "Series of component values", ""),
-        ("coil_q", "&Q of coils", "Q of coils", ""),
-        ("capacitor_q", "Q of capac&itors", "Q of capacitors", ""),
         ("stub_line", "&Stubs of", "Line that stubs are made of", "RG-213; or z0=50, vf=0.8"),
         ("section_line", "S&ection of", "Line of another impedance", "RG-59; or z0=75, vf=0.8"),
     ),
+    (
+        ("series", "&Values", "Series of component values", ""),
+        ("coil_q", "&Q of coils", "Q of coils", ""),
+        ("capacitor_q", "Q of capac&itors", "Q of capacitors", ""),
+    ),
 )
 _MEASURED = ("before_key", "cut_by")
+_SHARES = (4, 4, 4, 3)
+_ROW_GAP_PX = 7
 _NOT_CHOSEN = "choose a sweep"
 
 
@@ -78,10 +82,11 @@ class AdviceForm(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(20)
         self._forms = [QFormLayout() for _ in _COLUMNS]
-        for form, column in zip(self._forms, _COLUMNS, strict=True):
+        for form, column, share in zip(self._forms, _COLUMNS, _SHARES, strict=True):
+            form.setVerticalSpacing(_ROW_GAP_PX)
             for key, label, name, hint in column:
                 form.addRow(label, self._made(key, name, hint))
-            row.addLayout(form, 1)
+            row.addLayout(form, share)
         self.show_request(self._rest)
 
     def request(self) -> AdviceRequest:

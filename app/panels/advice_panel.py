@@ -22,7 +22,6 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
     QWidget,
 )
-
 from shiboken6 import isValid
 
 from fairlead.app.look.tool_tip import tool_tip
@@ -41,7 +40,7 @@ if TYPE_CHECKING:
     from fairlead.core.advice.matching import Match
     from fairlead.core.document.advice_request import AdviceRequest
 
-_SIZE_PX = (1040, 740)
+_SIZE_PX = (1180, 720)
 _LEGEND = "Solid: with the network. Dashed: without. Shade: the band."
 
 
@@ -213,14 +212,14 @@ class AdvicePanel(QDialog):
         middle.addWidget(self.answers, 3)
         middle.addLayout(plots, 2)
         below = QHBoxLayout()
-        below.addWidget(self.shift, 1)
-        below.addSpacing(12)
+        below.addStretch(1)
         below.addWidget(self.copy_button)
         below.addWidget(self.markdown_button)
         column = QVBoxLayout(self)
         column.addWidget(self.form)
         column.addWidget(self.problem)
         column.addLayout(middle, 1)
+        column.addWidget(self.shift)
         column.addLayout(below)
         for button in (self.copy_button, self.markdown_button):
             button.setAutoDefault(False)

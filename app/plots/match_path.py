@@ -65,7 +65,7 @@ class MatchPathLayer(PixmapLayer):
         screen = self._screen
         if screen is None or not self._path:
             return
-        colour = QColor(self._theme.accent)
+        colour = QColor(self._theme.text)
         lines = [(screen.x(part.real), screen.y(part.imag)) for part in self._path]
         painter.setBrush(Qt.BrushStyle.NoBrush)
         for pen in (QPen(QColor(self._theme.base), _WIDTH + 3), QPen(colour, _WIDTH)):

@@ -169,7 +169,7 @@ def test_a_question_is_kept_with_the_bench_and_undone(loaded, qtbot, panel):
     assert panel.answers.isEnabled()
 
 
-def test_a_network_is_chosen_and_its_way_is_on_the_smith_chart(loaded, qtbot, panel):
+def test_a_network_is_chosen_and_its_way_is_on_the_smith_chart(loaded, panel):
     shown = loaded.smith_plot._path
     first = shown.path
     assert len(first) == len(panel.match.path)

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from fairlead.core.advice.requested import network_of, question_of
+from fairlead.core.advice.wording import built_sentence
 from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.bands import Band
 from fairlead.core.document.advice_request import AdviceRequest
@@ -81,6 +82,15 @@ def test_the_network_of_the_bench_is_the_best_or_the_chosen_kind(bench):
     seen = best.outcomes[0].sweep
     place = abs(seen.frequency_hz - best.at_hz).argmin()
     assert abs(best.path[-1][-1] - seen.reflection[place]) < 0.02
+
+
+def test_a_network_is_told_without_a_worst_swr_where_the_band_is_not_covered(bench):
+    asked = replace(bench.advice, match_at="57")
+    found = network_of(bench.with_band(Band(50e6, 60e6)).with_advice(asked), Analyses())
+    assert found.worst_swr is None
+    assert built_sentence(found).startswith(f"{found.kind} at 57 MHz, ")
+    assert "worst SWR" not in built_sentence(found)
+    assert "worst SWR of all sweeps in the band" in built_sentence(network_of(bench, Analyses()))
 
 
 def test_a_bench_that_nothing_matches_says_so(bench, monkeypatch):
