@@ -14,7 +14,7 @@ from fairlead.core.bands import Band
 from fairlead.core.document.bench import Bench
 from fairlead.core.document.entry import DASH_KINDS, Style
 from fairlead.core.document.planes import line_step
-from fairlead.core.document.what_if import is_last, shift_of, with_shift, without_shift
+from fairlead.core.document.what_if import is_last, shift_of, unmoved, with_shift, without_shift
 from fairlead.core.errors import FairleadError
 from fairlead.core.feed_line import FeedLine
 from fairlead.core.figures import figures_of
@@ -106,3 +106,20 @@ def test_a_what_if_is_never_drawn_solid():
     assert bench_of(FrequencyScale(1.0)).entry(1).drawn_style == Style(0, 1, 0)
     dashed = bench_of(FrequencyScale(1.0)).with_next_style(1).entry(1)
     assert dashed.drawn_style == dashed.style
+
+
+def test_without_the_shift_other_steps_stay():
+    entry = with_shift(bench_of(Renormalise(75.0)), [1], 2.0).entry(1)
+    alone = unmoved(entry)
+    assert alone.z0_ohm == 75.0
+    np.testing.assert_array_equal(alone.frequency_hz, AT_HZ)
+    with pytest.raises(KeyError):
+        bench_of().with_steps_of({99: ()})
+
+
+def test_factors_multiply_and_the_family_stays():
+    first = analyse(swept(), 50.0)
+    assert (first.factor, first.family) == (1.0, first)
+    twice = first.scaled(1.01).scaled(1.02)
+    assert twice.factor == pytest.approx(1.0302)
+    assert twice.family is first
