@@ -32,6 +32,9 @@ NORMAL = "if the values are normally distributed, which so few cannot show"
 """The assumption behind every interval of a group."""
 
 
+_TOLD_OF_NEXT = ("best_match", "worst")
+
+
 @dataclass(frozen=True, slots=True)
 class GroupRow:
     """A group with the spread of every figure.
@@ -105,7 +108,7 @@ def _spread(spec: FigureSpec, group: Group, members: Sequence[Row]) -> FigureSpr
     if spec.is_change and any(row.is_reference for row in members):
         return FigureSpread(0, why_not=_REFERENCE_INSIDE)
     return figure_spread(
-        {row.entry.key: _value(spec, row) for row in members},
+        {row.entry.key: figure_value(spec, row) for row in members},
         spec.worst or "furthest",
         reference_key=group.reference_key,
         least=spec.least,
@@ -113,8 +116,9 @@ def _spread(spec: FigureSpec, group: Group, members: Sequence[Row]) -> FigureSpr
     )
 
 
-def _value(spec: FigureSpec, row: Row) -> float | None:
-    # If the sweep stops before the dip, neither its frequency nor its depth is known.
+def figure_value(spec: FigureSpec, row: Row) -> float | None:
+    """The number of a figure, in the unit of its key; None where it does not exist."""
+    # Where the sweep stops before the dip, neither its place nor its depth is known.
     if spec.id in ("best_match", "best_swr") and row.figures.best_match_at_end:
         return None
     value = spec.value(row)
@@ -190,6 +194,24 @@ def coverage_words(coverage: Coverage) -> str:
         f"{100 * coverage.share.low:.1f} and {100 * coverage.share.high:.1f} % do (95 %, Clopper "
         "and Pearson)"
     )
+
+
+def next_words(found: GroupRow) -> str:
+    """In one sentence where the next unit, or repeat, lies; empty where nothing is known of it."""
+    said = []
+    for spec in spread_specs():
+        spread = found.spreads.get(spec.key)
+        if spec.id in _TOLD_OF_NEXT and spread is not None and spread.of_next is not None:
+            low, high = (
+                number_text(spec, found, one, spread.sd)
+                for one in (spread.of_next.low, spread.of_next.high)
+            )
+            unit = f" {spec.unit}" if spec.unit else ""
+            said.append(f"{spec.heading[0].lower()}{spec.heading[1:]} {low} to {high}{unit}")
+    if not said:
+        return ""
+    name = one_line(found.group.label)
+    return f"The next of {name}, with 95 % each ({NORMAL}): {'; '.join(said)}."
 
 
 def spread_words(spec: FigureSpec, found: GroupRow, spread: FigureSpread) -> list[str]:

@@ -80,7 +80,7 @@ def as_text(
     turned = [[title, *(row[i] or DASH for row in found)] for i, title in enumerate(titles)]
     lines = [heading_line(bench), *_in_blocks(turned, width), *notes]
     for table, below in group_tables(bench, rows, "text"):
-        lines += ["", *_aligned(table), *below]
+        lines += ["", *aligned(table), *below]
     return "\n".join(lines) + "\n"
 
 
@@ -96,12 +96,12 @@ def _in_blocks(table: Sequence[Sequence[str]], width: int | None) -> list[str]:
             stop += 1
         if lines:
             lines.append("")
-        lines += _aligned([[row[0], *row[start:stop]] for row in table])
+        lines += aligned([[row[0], *row[start:stop]] for row in table])
         start = stop
     return lines
 
 
-def _aligned(table: Sequence[Sequence[str]]) -> list[str]:
+def aligned(table: Sequence[Sequence[str]]) -> list[str]:
     """Cells as plain text in aligned columns."""
     widths = [max(len(line[i]) for line in table) for i in range(len(table[0]))]
     return [
@@ -120,13 +120,13 @@ def as_markdown(
     titles, found, notes = _texts(bench, rows, "markdown")
     notes = [*map(escaped, notes), *sentences_as_markdown(changes or {})]
     body = [[value or DASH for value in row] for row in found]
-    text = f"{heading_line(bench)}\n\n{_markdown_table([titles, *body], notes)}"
+    text = f"{heading_line(bench)}\n\n{markdown_table([titles, *body], notes)}"
     for table, below in group_tables(bench, rows, "markdown"):
-        text += f"\n{_markdown_table(table, below)}"
+        text += f"\n{markdown_table(table, list(map(escaped, below)))}"
     return text
 
 
-def _markdown_table(table: Sequence[Sequence[str]], below: Sequence[str]) -> str:
+def markdown_table(table: Sequence[Sequence[str]], below: Sequence[str]) -> str:
     """The first line as the header, and the notes below the table."""
     lines = ["| " + " | ".join(escaped(cell) for cell in line) + " |\n" for line in table]
     rule = "|" + "|".join(" --- " for _ in table[0]) + "|\n"
@@ -167,11 +167,10 @@ def as_csv(bench: Bench, rows: Sequence[Row] | None = None) -> str:
         headers += GROUP_HEADERS
         empty = [""] * (len(GROUP_HEADERS) - 2)
         for row, cells in zip(rows, table, strict=True):
-            cells += [_csv_cell(own.get(row.entry.key, "")), SWEEP, *empty]
+            cells += [csv_cell(own.get(row.entry.key, "")), SWEEP, *empty]
         for found in groups:
             table += [
-                [_csv_cell(line.get(header)) for header in headers]
-                for line in csv_statistics(found)
+                [csv_cell(line.get(header)) for header in headers] for line in csv_statistics(found)
             ]
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
@@ -239,12 +238,13 @@ def _further_columns(spec: FigureSpec, rows: Sequence[Row]) -> list[FigureColumn
 
 
 def _csv_figure(column: FigureColumn, row: Row) -> str:
-    text = _csv_cell(column.value(row))
+    text = csv_cell(column.value(row))
     # A lower bound as a bare number would be taken for a value.
     return f"> {text.removesuffix('.0')}" if column.header in row.figures.at_least else text
 
 
-def _csv_cell(value: object) -> str:
+def csv_cell(value: object) -> str:
+    """A value as CSV has it: nothing for None, numbers with all their digits."""
     if value is None:
         return ""
     if isinstance(value, bool):

@@ -1,6 +1,7 @@
 """Make README's pictures again, from the samples: ``python samples/make_pictures.py``.
 
-The window in light and dark, the advice, and the exported picture. Runs without a screen.
+The window in light and dark, the advice, the exported picture, the kit's units, and a trend over
+years. Runs without a screen.
 """
 
 from __future__ import annotations
@@ -92,9 +93,27 @@ def make_printed_picture() -> None:
             sys.exit(f"{name} was not made")
 
 
+def make_kit_picture() -> None:
+    """The kit's units with their range and mean, as README's command makes it."""
+    units = sorted(str(path) for path in HERE.glob("kit-unit-*"))
+    out = ["-o", str(FOLDER / "kit.png"), "--dpi", "200", "--height-mm", "105"]
+    title = ["--title", "Five units of one kit: how will the next one differ?"]
+    if fairlead(["picture", *units, "--band", "6m", "--group", "Kit=kit-unit-*", *title, *out]):
+        sys.exit("kit.png was not made")
+
+
+def make_years_picture() -> None:
+    """The roof antenna over five years."""
+    out = ["-o", str(FOLDER / "years.png"), "--title", "The roof ground-plane over five years"]
+    if fairlead(["trend", str(HERE / "years"), "--band", "6m", *out]):
+        sys.exit("years.png was not made")
+
+
 if __name__ == "__main__":
     FOLDER.mkdir(exist_ok=True)
     make_window_pictures()
     make_advice_picture()
     make_printed_picture()
+    make_kit_picture()
+    make_years_picture()
     print(f"made in {FOLDER}")

@@ -125,6 +125,7 @@ CORE_ORDER = (
     "core.group_csv",
     "core.table_lines",
     "core.report",
+    "core.over_time",
     "core.advice.radio",
     "core.advice.budget",
     "core.advice.places",

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from fairlead.app.handlers.groups import GroupHandler
     from fairlead.app.handlers.help import HelpHandler
     from fairlead.app.handlers.imports import ImportHandler
+    from fairlead.app.handlers.over_time import OverTimeHandler
     from fairlead.app.handlers.pictures import PictureHandler
     from fairlead.app.handlers.planning import PlanHandler
     from fairlead.app.handlers.recovery import RecoveryHandler
@@ -46,6 +47,7 @@ class Handlers:
     advice: AdviceHandler
     repeats: RepeatsHandler
     planning: PlanHandler
+    over_time: OverTimeHandler
     pictures: PictureHandler
     view: ViewHandler
     band: BandHandler

@@ -2,34 +2,47 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 
+from fairlead.app.panels.file_chooser import FileChooser
 from fairlead.core.comparison.repeats.output import lines_of
 from fairlead.core.comparison.repeats.preset import likely_question
+from fairlead.core.errors import FairleadError
 from fairlead.core.report import repeats_as_markdown
 
 if TYPE_CHECKING:
+    from PySide6.QtCore import QSize
+    from PySide6.QtGui import QImage
     from PySide6.QtWidgets import QWidget
 
     from fairlead.app.document.document import Document
     from fairlead.app.document.view_state import ViewState
+    from fairlead.app.files.settings import Settings
     from fairlead.app.panels.message_bar import MessageBar
     from fairlead.app.panels.repeats_panel import RepeatsPanel
     from fairlead.core.comparison.repeats.answer import Answer
+    from fairlead.core.comparison.repeats.drying import Drying
 
 
 class RepeatsHandler:
     """Opens the panel; nothing on the bench changes."""
 
     def __init__(
-        self, document: Document, view_state: ViewState, messages: MessageBar, window: QWidget
+        self,
+        document: Document,
+        view_state: ViewState,
+        messages: MessageBar,
+        settings: Settings,
+        window: QWidget,
     ) -> None:
         self._document = document
         self._view_state = view_state
         self._messages = messages
+        self._settings = settings
         self._window = window
         self._panel: RepeatsPanel | None = None
 
@@ -48,9 +61,10 @@ class RepeatsHandler:
             return
         from fairlead.app.panels.repeats_panel import RepeatsPanel  # noqa: PLC0415 - only here
 
-        panel = RepeatsPanel(self._document.rows(), first, self._window)
+        panel = RepeatsPanel(self._document.rows(), first, self._draw, self._window)
         panel.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         panel.copy_wanted.connect(self._copy)
+        panel.save_wanted.connect(self._save)
         panel.finished.connect(self._on_finished)
         self._panel = panel
         panel.open()
@@ -58,6 +72,36 @@ class RepeatsHandler:
     def _copy(self, answer: Answer, as_markdown: bool) -> None:
         form = repeats_as_markdown if as_markdown else lines_of
         QGuiApplication.clipboard().setText("\n".join(form(answer)) + "\n")
+
+    def _draw(self, found: Drying, size: QSize, ratio: float) -> QImage:
+        from fairlead.app.printing.trend_export import render_drying  # noqa: PLC0415 - few print
+
+        return render_drying(found, size, ratio, self._view_state.theme)
+
+    def _save(self, answer: Answer) -> None:
+        from fairlead.app.printing.export import write_picture  # noqa: PLC0415 - few print
+
+        folder = Path(self._settings.folder or Path.home())
+        path = FileChooser.picture_to_write(self._panel or self._window, str(folder / "sweeps.png"))
+        if not path:
+            return
+        document = self._document
+        try:
+            write_picture(
+                document.bench,
+                document.bench.picture,
+                path,
+                document.analyses,
+                known=document.knowledge,
+                changes=document.changes,
+                shows_uncertainty=self._settings.shows_uncertainty,
+                besides=answer.sentences,
+            )
+        except FairleadError as error:
+            self._messages.say("error", [str(error)])
+            return
+        self._settings.folder = str(Path(path).parent)
+        self._messages.say("note", [f"Saved {path}"])
 
     def _on_finished(self) -> None:
         self._panel = None

@@ -34,7 +34,7 @@ def run(arguments: Sequence[str]) -> int:
     bench, unread, is_whole = compared(parser, options)
     say_all(unread)
     rows = compare_known(bench)
-    repeats = asked_repeats(parser, options, bench, rows, unread)
+    repeats = asked_repeats(parser, options, bench, lambda: rows, unread)
     if options.form == "json":
         found = report.as_json(
             bench, unread, program=f"fairlead {version()}", rows=rows, repeats=repeats

@@ -13,6 +13,7 @@ from fairlead.app.headless.output import DONE, UNREAD, say, say_all
 from fairlead.app.headless.painting import painting
 from fairlead.app.headless.picture_options import add_picture_words, picture_words
 from fairlead.app.headless.radiation import add_radiation
+from fairlead.app.headless.repeats import add_repeats, asked_repeats
 from fairlead.app.printing.formats import ending_of
 from fairlead.core.document.picture_request import CHANGES_SHOWN, PictureRequest
 from fairlead.core.errors import FairleadError
@@ -21,6 +22,8 @@ if TYPE_CHECKING:
     import argparse
     from collections.abc import Mapping, Sequence
 
+    from fairlead.core.comparison.repeats.answer import Answer
+    from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
 
 
@@ -36,7 +39,15 @@ def run(arguments: Sequence[str]) -> int:
         return UNREAD
     try:
         request = _request(bench.picture, changes, options.out)
-        _draw(bench, request, options.out, frozenset(options.files))
+        answer = asked_repeats(parser, options, bench, lambda: _rows(bench), unread)
+        if options.drying:
+            reason = _draw_drying(bench, answer, request, options)
+            if reason:
+                say(f"{options.out}: not written, because {reason}")
+                return UNREAD
+        else:
+            besides = () if answer is None else answer.sentences
+            _draw(bench, request, options.out, frozenset(options.files), besides)
     except FairleadError as error:
         say(f"{parser.prog}: {error}")
         return UNREAD
@@ -57,6 +68,12 @@ def make_parser() -> VerbParser:
     add_feed_line(parser)
     add_groups(parser)
     add_radiation(parser)
+    add_repeats(parser)
+    parser.add_argument(
+        "--drying",
+        action="store_true",
+        help="draw the drying curve from --during to --after in place of the sweeps",
+    )
     usual = PictureRequest()
     for side in ("width", "height"):
         parser.add_argument(
@@ -105,9 +122,40 @@ def _side(parser: VerbParser, text: str | None, what: str) -> float | None:
     return None if text is None else number(parser, text, what)
 
 
-def _draw(bench: Bench, request: PictureRequest, path: str, originals: frozenset[str]) -> None:
+def _rows(bench: Bench) -> Sequence[Row]:
+    # Few ask, and the picture works them out again, with its own bench.
+    from fairlead.core.comparison.knowledge import compare_known  # noqa: PLC0415
+
+    return compare_known(bench)
+
+
+def _draw_drying(
+    bench: Bench, answer: Answer | None, request: PictureRequest, options: argparse.Namespace
+) -> str:
+    """Draw the drying curve; the reason if there is none."""
+    from fairlead.core.comparison.repeats.drying import Drying  # noqa: PLC0415 - few ask
+    from fairlead.core.comparison.repeats.words import drying_sentence  # noqa: PLC0415 - as above
+
+    drying = "--before, --during and --after are needed" if answer is None else answer.drying
+    if not isinstance(drying, Drying):
+        return drying or "there is no drying curve of these sweeps"
+    with painting():
+        from fairlead.app.printing.trend_export import write_drying  # noqa: PLC0415
+
+        said = [drying_sentence(drying), request.caption]
+        write_drying(bench, drying, said, request, options.out, frozenset(options.files))
+    return ""
+
+
+def _draw(
+    bench: Bench,
+    request: PictureRequest,
+    path: str,
+    originals: frozenset[str],
+    besides: Sequence[str],
+) -> None:
     with painting():
         # Wrong usage needs no Qt.
         from fairlead.app.printing.export import write_picture  # noqa: PLC0415
 
-        write_picture(bench, request, path, originals=originals)
+        write_picture(bench, request, path, originals=originals, besides=besides)

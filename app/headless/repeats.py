@@ -5,13 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, cast
 
 from fairlead.app.headless.gathering import find_reference
-from fairlead.core.comparison.repeats.answer import Question, answer
-from fairlead.core.comparison.repeats.times import parse_minutes
 from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
     import argparse
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from fairlead.app.headless.arguments import VerbParser
     from fairlead.core.comparison.repeats.answer import Answer
@@ -52,10 +50,13 @@ def asked_repeats(
     parser: VerbParser,
     options: argparse.Namespace,
     bench: Bench,
-    rows: Sequence[Row],
+    rows: Callable[[], Sequence[Row]],
     unread: Sequence[ReadError],
 ) -> Answer | None:
-    """The answer, or None if nothing was asked; wrong usage leaves with status 2."""
+    """The answer, or None if nothing was asked; wrong usage leaves with status 2.
+
+    ``rows`` gives those of the bench with all that is known of them.
+    """
     names = options.before, options.during, options.after
     if names == (None, None, None):
         if options.minutes is not None or options.differs != _KINDS[0]:
@@ -63,6 +64,10 @@ def asked_repeats(
         return None
     if options.before is None or options.during is None:
         parser.error("give --before and --during, and --after if there is a sweep afterwards")
+    # Few ask, and a picture starts without them.
+    from fairlead.core.comparison.repeats.answer import Question, answer  # noqa: PLC0415
+    from fairlead.core.comparison.repeats.times import parse_minutes  # noqa: PLC0415
+
     try:
         minutes = () if options.minutes is None else parse_minutes(options.minutes)
         if options.minutes is not None and (len(minutes) != 3 or options.after is None):
@@ -74,4 +79,4 @@ def asked_repeats(
         parser.refuse(error)
     before, during, after = keys
     kind = cast("Kind", options.differs)
-    return answer(rows, Question(cast("int", before), cast("int", during), after, kind, minutes))
+    return answer(rows(), Question(cast("int", before), cast("int", during), after, kind, minutes))

@@ -19,12 +19,17 @@ from PySide6.QtWidgets import (
 )
 
 from fairlead.app.look.tool_tip import tool_tip
+from fairlead.app.panels.drawn_plot import DrawnPlot
 from fairlead.core.comparison.repeats.answer import Question, answer, caution
+from fairlead.core.comparison.repeats.drying import Drying
 from fairlead.core.comparison.repeats.times import parse_minutes
 from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
+
+    from PySide6.QtCore import QSize
+    from PySide6.QtGui import QImage
 
     from fairlead.core.comparison.repeats.answer import Answer
     from fairlead.core.comparison.repeats.words import Kind
@@ -45,6 +50,9 @@ _KINDS: tuple[tuple[str, Kind, tuple[str, str, str]], ...] = (
 )
 _NONE = "– none –"
 _DATES = "by the dates of the sweeps"
+if TYPE_CHECKING:
+    Draw = Callable[[Drying, QSize, float], QImage]
+
 _WIDTH_PX, _TEXT_PX = 580, 230
 
 
@@ -57,17 +65,25 @@ class RepeatsPanel(QDialog):
         Of the bench, at least two, with their intervals.
     first : Question
         What is chosen at the start.
+    draw : callable
+        Makes the drying curve's plot from the curve, a size in pixels and the screen's ratio.
     """
 
     copy_wanted = Signal(object, bool)
     """The `Answer`, and whether as Markdown."""
+    save_wanted = Signal(object)
+    """The `Answer`, to stand in a picture."""
 
-    def __init__(self, rows: Sequence[Row], first: Question, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, rows: Sequence[Row], first: Question, draw: Draw, parent: QWidget | None = None
+    ) -> None:
         super().__init__(parent)
         self.setWindowTitle("Before, during, after")
         self.setModal(True)
         self._rows = tuple(rows)
         self._answer: Answer | None = None
+        self._draw = draw
+        self.plot = DrawnPlot("Drying curve")
         self.kind_box = QComboBox()
         self.kind_box.addItems([words for words, _, _ in _KINDS])
         self.boxes = tuple(QComboBox() for _ in range(3))
@@ -84,6 +100,8 @@ class RepeatsPanel(QDialog):
         self.result_text.setMinimumSize(_WIDTH_PX, _TEXT_PX)
         self.copy_button = QPushButton("&Copy")
         self.markdown_button = QPushButton("Copy as Mar&kdown")
+        self.save_button = QPushButton("&Export picture ...")
+        self.save_button.setToolTip(tool_tip("The picture of the sweeps shown, with these words"))
         self._fill(first)
         self._lay_out()
         for box in (self.kind_box, *self.boxes):
@@ -91,6 +109,7 @@ class RepeatsPanel(QDialog):
         self.minutes_field.textChanged.connect(self._tell)
         self.copy_button.clicked.connect(lambda: self._copy(as_markdown=False))
         self.markdown_button.clicked.connect(lambda: self._copy(as_markdown=True))
+        self.save_button.clicked.connect(lambda: self.save_wanted.emit(self._answer))
         self._tell()
 
     @property
@@ -135,12 +154,14 @@ class RepeatsPanel(QDialog):
         row = QHBoxLayout()
         row.addWidget(self.copy_button)
         row.addWidget(self.markdown_button)
+        row.addWidget(self.save_button)
         row.addStretch(1)
         row.addWidget(close)
         column = QVBoxLayout(self)
         column.addLayout(form)
         column.addWidget(self.caution)
         column.addWidget(self.result_text, 1)
+        column.addWidget(self.plot, 1)
         column.addLayout(row)
         for words, widget in (
             ("What differed", self.kind_box),
@@ -170,8 +191,22 @@ class RepeatsPanel(QDialog):
         if is_warned and not was_warned and self.isVisible():
             self.adjustSize()
         self.result_text.setPlainText(said)
-        for button in (self.copy_button, self.markdown_button):
+        self._show_drying()
+        for button in (self.copy_button, self.markdown_button, self.save_button):
             button.setEnabled(self._answer is not None)
+
+    def _show_drying(self) -> None:
+        """The curve, where there is one."""
+        drying = None if self._answer is None else self._answer.drying
+        is_curve = isinstance(drying, Drying)
+        if isinstance(drying, Drying):
+            words = f"{drying.points} sweeps, half time {drying.half_time_minutes:.0f} minutes"
+            curve = drying
+            self.plot.show_drawn(lambda size, ratio: self._draw(curve, size, ratio), words)
+        was_shown = self.plot.isVisibleTo(self)
+        self.plot.setVisible(is_curve)
+        if is_curve and not was_shown and self.isVisible():
+            self.adjustSize()
 
     def _show_minutes(self, found: Answer) -> None:
         """Show the times that the dates gave, or why there are none, where nothing was typed."""

@@ -19,9 +19,9 @@ from fairlead.core.document.picture_request import MM_PER_INCH
 from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable, Mapping, Sequence
 
-    from fairlead.app.printing.layout import PrintedPicture
+    from fairlead.app.printing.shapes import DescribedSheet
     from fairlead.core.analysis.analyses import Analyses
     from fairlead.core.comparison.changes import ChangeSummary
     from fairlead.core.comparison.knowledge import Knowledge
@@ -39,10 +39,12 @@ def write_picture(
     changes: Mapping[int, ChangeSummary] | None = None,
     *,
     shows_uncertainty: bool = True,
+    besides: Sequence[str] = (),
 ) -> None:
     """Draw a bench to a file; its extension determines the format.
 
-    What ``analyses``, ``known`` and ``changes`` tell of the sweeps is not worked out again.
+    What ``analyses``, ``known`` and ``changes`` tell of the sweeps is not worked out again; what
+    ``besides`` says stands below the table.
 
     An existing file is replaced only once the new one is complete. Files that the sweeps were read
     from are never replaced, nor any other of the ``originals``.
@@ -52,7 +54,7 @@ def write_picture(
     FairleadError
         If the extension is unknown, there is nothing to draw, or the file cannot be written.
     """
-    make = _MAKERS[ending_of(path)]
+    ending_of(path)  # refused before anything is laid out
     families = chosen_families()
     picture = lay_out(
         bench,
@@ -62,10 +64,27 @@ def write_picture(
         known,
         changes,
         shows_uncertainty=shows_uncertainty,
+        besides=besides,
     )
-    write_atomic(
-        path, [make(picture, request, families)], never_over=bench.source_files | originals
-    )
+    write_sheet(picture, request, families, path, bench.source_files | originals)
+
+
+def write_sheet(
+    sheet: DescribedSheet,
+    request: PictureRequest,
+    families: tuple[str, ...],
+    path: str,
+    never_over: frozenset[str] = frozenset(),
+) -> None:
+    """Write what is laid out, at the size and resolution of the request.
+
+    Raises
+    ------
+    FairleadError
+        If the extension is unknown or the file cannot be written.
+    """
+    make = _MAKERS[ending_of(path)]
+    write_atomic(path, [make(sheet, request, families)], never_over=never_over)
 
 
 def render_image(
@@ -97,7 +116,7 @@ def render_image(
     return _image(picture, request, families)
 
 
-def _image(picture: PrintedPicture, request: PictureRequest, families: tuple[str, ...]) -> QImage:
+def _image(picture: DescribedSheet, request: PictureRequest, families: tuple[str, ...]) -> QImage:
     request.check_bitmap()
     width_px, height_px = request.size_px
     image = QImage(width_px, height_px, QImage.Format.Format_RGB32)
@@ -122,7 +141,7 @@ def _image(picture: PrintedPicture, request: PictureRequest, families: tuple[str
     return image
 
 
-def png_bytes(picture: PrintedPicture, request: PictureRequest, families: tuple[str, ...]) -> bytes:
+def png_bytes(picture: DescribedSheet, request: PictureRequest, families: tuple[str, ...]) -> bytes:
     """The file's content.
 
     Raises
@@ -133,7 +152,7 @@ def png_bytes(picture: PrintedPicture, request: PictureRequest, families: tuple[
     return png_of(_image(picture, request, families), _words(picture))
 
 
-def _svg(picture: PrintedPicture, request: PictureRequest, families: tuple[str, ...]) -> bytes:
+def _svg(picture: DescribedSheet, request: PictureRequest, families: tuple[str, ...]) -> bytes:
     # Only SVG needs this library; PNG is faster without it.
     from PySide6.QtSvg import QSvgGenerator  # noqa: PLC0415
 
@@ -154,13 +173,13 @@ def _svg(picture: PrintedPicture, request: PictureRequest, families: tuple[str, 
     return tidied(bytes(buffer.data().data()))
 
 
-_MAKERS: dict[str, Callable[[PrintedPicture, PictureRequest, tuple[str, ...]], bytes]] = {
+_MAKERS: dict[str, Callable[[DescribedSheet, PictureRequest, tuple[str, ...]], bytes]] = {
     ".png": png_bytes,
     ".svg": _svg,
     ".pdf": lambda picture, _, families: pdf_of(picture, families),
 }
 
 
-def _words(picture: PrintedPicture) -> dict[str, str]:
+def _words(picture: DescribedSheet) -> dict[str, str]:
     """Text of a PNG file, under keywords of the PNG specification."""
     return {"Title": picture.title, "Description": picture.description, "Software": software()}

@@ -43,6 +43,7 @@ from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.comparison.knowledge import NOTHING_KNOWN, compare_known
 from fairlead.core.document.measuring_errors import errors_of
 from fairlead.core.errors import FairleadError
+from fairlead.core.group_table import next_words
 from fairlead.core.uncertainty.point_range import range_of
 
 if TYPE_CHECKING:
@@ -123,12 +124,16 @@ def lay_out(
     changes: Mapping[int, ChangeSummary] | None = None,
     *,
     shows_uncertainty: bool = True,
+    besides: Sequence[str] = (),
     within: Box | None = None,
 ) -> PrintedPicture:
     """The picture of a bench's visible sweeps: a quantity over frequency, chart and table.
 
     What ``analyses``, ``known`` and ``changes`` tell of the sweeps is not worked out again. With
     ``shows_uncertainty`` the analyzer's errors, where they are stated, are shaded.
+
+    ``besides`` is what else is said below the table, a sentence a line: what came and went, where
+    that was asked.
 
     ``within`` is its place on a larger page, which says the remarks itself and leaves the table
     more rows.
@@ -178,6 +183,9 @@ def lay_out(
         most_remarks, least_plots_mm, most_table_mm = 0, _LEAST_PLOTS_WITHIN_MM, page.height
     own_lines = wrap(measure, clean(request.caption), page.width, SMALLEST_PT)
     said = what_changed(bench, all_rows, changes, request)
+    own_lines += fit_sentences(
+        measure, [clean(one) for one in besides], page.width, SMALLEST_PT, _most_lines(page)
+    )
     if request.changes == "yes":
         own_lines += fit_sentences(measure, said, page.width, SMALLEST_PT, _most_lines(page))
     # Room is reserved for all lines that may occur; what is not used goes to the plots.
@@ -197,6 +205,7 @@ def lay_out(
     found = [
         *([network.remark] if network is not None else []),
         *([REMARK] if groups else []),
+        *filter(None, (clean(next_words(group.row)) for group in groups)),
         *remarks(bench, traces, quantity, points_beyond(traces), plan, band_is_shown=is_shown),
         *drawn.remarks,
     ]
@@ -218,7 +227,7 @@ def lay_out(
         request.width_mm,
         request.height_mm,
         title,
-        description_of(bench, told, title, quantity, said),
+        description_of(bench, told, title, quantity, [*said, *besides]),
         lay_out_plot(
             plot_area,
             bench,

@@ -48,8 +48,9 @@ def paint_picture(
     families: tuple[str, ...],
     *,
     outline_text: bool = False,
+    paper: str = _WHITE,
 ) -> None:
-    """Paint the whole picture on white.
+    """Paint the whole picture.
 
     Parameters
     ----------
@@ -60,19 +61,29 @@ def paint_picture(
         Font families to request, the same as for the layout.
     outline_text : bool
         Letters as outlines, for files that do not carry their fonts.
+    paper : str
+        Colour of the page, and inside hollow markers.
     """
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setRenderHint(QPainter.RenderHint.TextAntialiasing)
     page = Box(0, 0, picture.width_mm, picture.height_mm)
-    painter.fillRect(_rect(page), QColor(_WHITE))
-    brush = _ShapePainter(painter, families, outline_text=outline_text)
+    painter.fillRect(_rect(page), QColor(paper))
+    brush = _ShapePainter(painter, families, outline_text=outline_text, paper=paper)
     for shape in picture.shapes:
         brush.paint(shape)
 
 
 class _ShapePainter:
-    def __init__(self, painter: QPainter, families: tuple[str, ...], *, outline_text: bool) -> None:
+    def __init__(
+        self,
+        painter: QPainter,
+        families: tuple[str, ...],
+        *,
+        outline_text: bool,
+        paper: str = _WHITE,
+    ) -> None:
         self._painter = painter
+        self._paper = paper
         self._outline_text = outline_text
         self._families = families
         self._fonts: dict[tuple[float, bool], QFont] = {}
@@ -121,10 +132,10 @@ class _ShapePainter:
 
     def _mark(self, mark: Mark) -> None:
         half = mark.size_mm / 2
-        inside = _WHITE if mark.is_hollow else mark.colour
+        inside = self._paper if mark.is_hollow else mark.colour
         if mark.shape in STROKES:
             if mark.is_hollow:
-                self._use(Pen(mark.colour, _MARK_LINE_MM), _WHITE)
+                self._use(Pen(mark.colour, _MARK_LINE_MM), self._paper)
                 self._circle(mark, 1.15 * half)
             width_mm = _MARK_LINE_MM if mark.is_hollow else _CROSS_LINE_MM
             self._use(Pen(mark.colour, width_mm))
@@ -144,7 +155,7 @@ class _ShapePainter:
 
     def _text(self, text: Text) -> None:
         if text.halo:
-            self._painter.fillRect(_rect(text.box.grown(_HALO_MM)), QColor(_WHITE))
+            self._painter.fillRect(_rect(text.box.grown(_HALO_MM)), QColor(self._paper))
         key = (text.size_pt, text.is_bold)
         if key not in self._fonts:
             self._fonts[key] = make_font(

@@ -211,3 +211,11 @@ class Sheet(Protocol):
     @property
     def shapes(self) -> tuple[Shape, ...]:
         """All shapes, in painting order."""
+
+
+class DescribedSheet(Sheet, Protocol):
+    """The same with its content in words."""
+
+    @property
+    def description(self) -> str:
+        """Written into the file, for those who cannot see it."""

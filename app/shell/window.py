@@ -35,6 +35,7 @@ from fairlead.app.handlers.files import FileHandler
 from fairlead.app.handlers.groups import GroupHandler
 from fairlead.app.handlers.help import HelpHandler
 from fairlead.app.handlers.imports import ImportHandler
+from fairlead.app.handlers.over_time import OverTimeHandler
 from fairlead.app.handlers.pictures import PictureHandler
 from fairlead.app.handlers.planning import PlanHandler
 from fairlead.app.handlers.recovery import RecoveryHandler
@@ -196,7 +197,8 @@ class MainWindow(QMainWindow):
             groups=GroupHandler(document, edits, view_state, self.sweep_list, messages),
             accuracy=AccuracyHandler(document, edits, view_state, self),
             advice=AdviceHandler(document, edits, view_state, messages, self),
-            repeats=RepeatsHandler(document, view_state, messages, self),
+            repeats=RepeatsHandler(document, view_state, messages, settings, self),
+            over_time=OverTimeHandler(document, view_state, messages, settings, self),
             planning=PlanHandler(document, edits, messages, settings, self),
             feed_line=FeedLineHandler(document, edits, view_state, messages, settings, self),
             pictures=PictureHandler(document, edits, messages, settings, self),

@@ -67,7 +67,7 @@ def in_rows(bench: Bench) -> tuple[Group | Entry, ...]:
     return tuple(rows)
 
 
-def mixture(entries: Sequence[Entry]) -> str:
+def mixture(entries: Sequence[Entry], *, conditions_may_differ: bool = False) -> str:
     """Why these sweeps are not one population at one plane, in words; empty if they can be.
 
     A property that is not stated matches any other, because most files state nothing.
@@ -78,6 +78,8 @@ def mixture(entries: Sequence[Entry]) -> str:
         if other is not entry:
             return f"{_names(other, entry)} are the same measured sweep, which would count twice"
     for words, said in _MUST_AGREE:
+        if conditions_may_differ and words == _CONDITIONS:
+            continue
         first: Entry | None = None
         for entry in entries:
             if said(entry) and first is None:
@@ -98,6 +100,7 @@ def _names(one: Entry, other: Entry) -> str:
     return f'"{one.label}" and "{other.label}"'
 
 
+_CONDITIONS = "were taken under different conditions"
 # What the user or the file states about each member; empty where not stated.
 _MUST_AGREE: tuple[tuple[str, Callable[[Entry], str]], ...] = (
     (
@@ -105,7 +108,7 @@ _MUST_AGREE: tuple[tuple[str, Callable[[Entry], str]], ...] = (
         lambda entry: "" if entry.seen_at is None else PLANE_WORDS[entry.seen_at],
     ),
     (
-        "were taken under different conditions",
+        _CONDITIONS,
         lambda entry: entry.condition and f'"{entry.condition}"',
     ),
     (

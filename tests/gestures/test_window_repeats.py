@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 from circuits import SeriesCircuit, complex_noise
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from window import load, run_events, select, steps, type_into, write_sweep
+
+from fairlead.app.panels.file_chooser import FileChooser
 
 pytest_plugins = ["window_fixtures"]
 
@@ -124,3 +128,32 @@ def test_one_sweep_is_not_enough(window, qtbot, tmp_path):
     run_events()
     assert window.handlers.repeats.panel is None
     assert "Two sweeps at least are needed" in window.messages.lines[-1]
+
+
+def test_the_words_stand_in_a_picture(window, panel, qtbot, tmp_path, monkeypatch):
+    path = tmp_path / "three.svg"
+    answers = ["", str(path), str(tmp_path / "three.doc")]
+    monkeypatch.setattr(FileChooser, "picture_to_write", lambda *_: answers.pop(0))
+    for _ in range(3):
+        qtbot.mouseClick(panel.save_button, Qt.MouseButton.LeftButton)
+    assert "Drift from dry to dry-again in 120 minutes" in path.read_text()
+    assert window.settings.folder == str(tmp_path)
+
+
+def test_the_drying_curve_is_drawn_where_there_is_one(window, qtbot):
+    samples = Path(__file__).parents[2] / "samples"
+    names = ["ground-plane-dry.s1p", "ground-plane-wet.s1p", "ground-plane-dry-again.s1p"]
+    load(window, qtbot, [*(str(samples / name) for name in names), str(samples / "drying")])
+    window.commands["repeats"].trigger()
+    run_events()
+    panel = window.handlers.repeats.panel
+    for box, name in zip(panel.boxes, names, strict=True):
+        box.setCurrentIndex(box.findText(name.removesuffix(".s1p")))
+    run_events()
+    assert "Drying curve of 8 sweeps" in panel.result_text.toPlainText()
+    assert panel.plot.isVisible()
+    panel.plot.grab()
+    assert panel.plot.image.width() == panel.plot.width()
+    assert panel.plot.accessibleDescription().startswith("8 sweeps, half time ")
+    choose(qtbot, panel.kind_box, Qt.Key.Key_Down)
+    assert not panel.plot.isVisible()

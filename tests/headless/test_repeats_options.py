@@ -42,6 +42,38 @@ def test_the_sentences_stand_below_the_table(fairlead, files):
     assert "never while transmitting" in cable.out
 
 
+def test_the_sentences_stand_in_the_picture(fairlead, files, tmp_path):
+    done = fairlead("picture", *files, *CHOSEN, "-o", "three.svg")
+    assert (done.status, done.errors) == (0, [])
+    assert "Drift from dry to dry-again in 120 minutes" in (tmp_path / "three.svg").read_text()
+    wrong = fairlead("picture", *files, "--before", "dry", "-o", "three.svg")
+    assert wrong.status == 2
+
+
+def test_a_drying_curve_is_drawn_or_the_reason_given(fairlead, files, tmp_path):
+    more = list(files)
+    for seed, (at, left) in enumerate(((50, 0.5), (70, 0.25), (100, 0.09)), 10):
+        gamma = SeriesCircuit(50.96e6 - left * 360e3, 42.0, 9.0).reflection(GRID_HZ)
+        gamma = gamma + complex_noise(GRID_HZ.size, 0.002, seed)
+        lines = [f"! Measured: 2026-05-14 {10 + at // 60}:{at % 60:02}", "# HZ S RI R 50"]
+        for f, g in zip(GRID_HZ.tolist(), gamma.tolist(), strict=True):
+            lines.append(f"{f!r} {g.real!r} {g.imag!r}")
+        (tmp_path / f"drying-{at}.s1p").write_text("\n".join(lines) + "\n")
+        more.append(f"drying-{at}.s1p")
+    done = fairlead("picture", *more, *CHOSEN, "--drying", "-o", "drying.svg")
+    assert (done.status, done.errors) == (0, [])
+    text = (tmp_path / "drying.svg").read_text()
+    assert "half of the way back is done every" in text
+    assert "Drying curve of 5 sweeps" in text
+    few = fairlead("picture", *files, *CHOSEN, "--drying", "-o", "few.svg")
+    assert few.status == 1
+    assert "not written, because at least four sweeps" in few.errors[-1]
+    none = fairlead("picture", *files, "--drying", "-o", "few.svg")
+    assert "--during and --after are needed" in none.errors[-1]
+    cable = fairlead("picture", *files, *CHOSEN, "--differs", "cable", "--drying", "-o", "a.svg")
+    assert "there is no drying curve of these sweeps" in cable.errors[-1]
+
+
 def test_json_has_numbers_and_what_is_not_known(fairlead, files):
     done = fairlead("figures", *files, *CHOSEN, "--as", "json")
     found = json.loads(done.out)["repeats"]

@@ -19,6 +19,9 @@ AGAIN = "ground-plane-dry-again.s1p"
 DRYING = tuple(
     f"drying/ground-plane-{minutes:03}-min.s1p" for minutes in (15, 35, 60, 100, 160, 240)
 )
+YEARS = tuple(
+    f"years/ground-plane-{year}-{month}.s1p" for year in range(2021, 2026) for month in ("04", "10")
+)
 ALL = (*ROOF, AGAIN, CABLE, DIPOLE, *KIT)
 
 # scikit-rf 2.2 multiplies version-1 admittance by R where it must divide, and refuses an option
@@ -91,7 +94,7 @@ def test_the_cable_alone_shows_what_it_is_made_of():
 
 
 @pytest.mark.parametrize(
-    "name", [*ALL, *DRYING, "cable/12m-far-end-open.s1p", "cable/12m-far-end-short.s1p"]
+    "name", [*ALL, *DRYING, *YEARS, "cable/12m-far-end-open.s1p", "cable/12m-far-end-short.s1p"]
 )
 def test_every_file_says_that_it_is_invented(name):
     first_lines = (SAMPLES / name).read_bytes().decode("utf-8").splitlines()[:3]
@@ -138,6 +141,18 @@ def test_it_dries_from_sweep_to_sweep():
     assert {path.name for path in (SAMPLES / "drying").iterdir()} == {
         name.partition("/")[2] for name in DRYING
     }
+
+
+def test_it_creeps_down_over_the_years_but_for_one_autumn():
+    found = {name: best_match(name)[0] for name in YEARS}
+    assert {path.name for path in (SAMPLES / "years").iterdir()} == {
+        name.partition("/")[2] for name in YEARS
+    }
+    loose = found.pop("years/ground-plane-2023-10.s1p")
+    assert min(found.values()) - loose > 0.1
+    years = np.array([0, 0.5, 1, 1.5, 2, 3, 3.5, 4, 4.5])
+    # 1 mm of 1385 mm is some 30 kHz; calibrations scatter by about as much.
+    assert -0.05 < np.polyfit(years, list(found.values()), 1)[0] < -0.01
 
 
 def test_a_wet_antenna_shifts_by_the_size_that_field_reports_give():

@@ -128,6 +128,14 @@ EDIT: tuple[ActionSpec, ...] = (
         need="sweeps",
     ),
     ActionSpec(
+        "over-time",
+        "&Edit",
+        "O&ver time ...",
+        "Figures of one antenna against the dates of its sweeps, with their trend",
+        lambda do: do.over_time.ask(),
+        need="sweeps",
+    ),
+    ActionSpec(
         "step-transformer",
         "&Edit/Steps of the s&weep",
         "Remove a &transformer",

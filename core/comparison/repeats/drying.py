@@ -12,7 +12,7 @@ replaces the noise; if they do not follow such a curve, there is no half time.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -57,14 +57,30 @@ class Drying:
         95 %, from the noise of the sweeps or from the scatter of the points around the curve.
     start, end : float
         The curve at the first sweep and its final value, in the unit of the figure.
-    points : int
+    minutes, values : tuple of float
+        The sweeps, in the order of their times.
+    halves : tuple of float or None
+        Half widths of their 95 % intervals.
     """
 
     half_time_minutes: float
     interval_minutes: Interval
     start: float
     end: float
-    points: int
+    minutes: tuple[float, ...]
+    values: tuple[float, ...]
+    halves: tuple[float | None, ...]
+
+    @property
+    def points(self) -> int:
+        """How many sweeps the curve goes through."""
+        return len(self.minutes)
+
+    def at(self, minutes: FloatArray) -> FloatArray:
+        """The curve, shape (m,)."""
+        passed = (minutes - self.minutes[0]) / self.half_time_minutes
+        result: FloatArray = self.end + (self.start - self.end) * 0.5**passed
+        return result
 
 
 def drying_curve(
@@ -96,7 +112,11 @@ def drying_curve(
         return _TOO_FEW_WITHOUT_NOISE
     sigma = np.asarray(known)[order] / NORMAL_95 if is_known else np.ones(t.size)
     profile = _Profile(t - t[0], x, 1 / sigma)
-    return _half_time(profile, is_known=is_known)
+    found = _half_time(profile, is_known=is_known)
+    if isinstance(found, str):
+        return found
+    ordered = tuple(halves[i] for i in order.tolist())
+    return replace(found, minutes=tuple(t.tolist()), values=tuple(x.tolist()), halves=ordered)
 
 
 def _half_time(profile: _Profile, *, is_known: bool) -> Drying | str:
@@ -127,7 +147,9 @@ def _half_time(profile: _Profile, *, is_known: bool) -> Drying | str:
         interval_minutes=Interval(math.log(2) / fast, math.log(2) / slow),
         start=end + size,
         end=end,
-        points=int(profile.t.size),
+        minutes=(),
+        values=(),
+        halves=(),
     )
 
 

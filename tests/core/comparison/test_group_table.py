@@ -18,7 +18,13 @@ from fairlead.core.document.bench import Bench
 from fairlead.core.document.groups import with_group, with_group_reference
 from fairlead.core.figure_table import FigureSpec, Number, shown
 from fairlead.core.group_csv import csv_statistics
-from fairlead.core.group_table import group_cell, group_rows, group_tips, spread_specs
+from fairlead.core.group_table import (
+    group_cell,
+    group_rows,
+    group_tips,
+    next_words,
+    spread_specs,
+)
 from fairlead.core.reading.reading import Reading
 from fairlead.core.report import as_csv, as_json, as_markdown, as_text
 from fairlead.core.sweep import ScalarSweep, Sweep
@@ -120,6 +126,14 @@ def test_the_tip_says_all_there_is(found):
         assert words in tip
     assert 'Worst: "unit ' in tip_of(SPECS["worst"], found)
     assert tip_of(SPECS["usable"], found) == SPECS["usable"].hint
+
+
+def test_the_next_one_in_a_sentence(found):
+    said = next_words(found)
+    assert said.startswith("The next of Kit, with 95 % each (if the values are normally")
+    assert ": best match 50.04 to 51.96 MHz; worst SWR 1." in said
+    _, two = group_of(bench_of(), (2, 3))
+    assert next_words(replace(two, spreads={})) == ""
 
 
 def test_held_against_a_member():

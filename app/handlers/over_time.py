@@ -1,0 +1,104 @@
+"""Figures over the dates of the sweeps: the panel, its copies and its picture."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
+
+from fairlead.app.panels.file_chooser import FileChooser
+from fairlead.core.errors import FairleadError
+
+if TYPE_CHECKING:
+    from PySide6.QtCore import QSize
+    from PySide6.QtGui import QImage
+    from PySide6.QtWidgets import QWidget
+
+    from fairlead.app.document.document import Document
+    from fairlead.app.document.view_state import ViewState
+    from fairlead.app.files.settings import Settings
+    from fairlead.app.panels.message_bar import MessageBar
+    from fairlead.app.panels.over_time_panel import OverTimePanel
+    from fairlead.core.figure_table import FigureSpec
+    from fairlead.core.over_time.trends import OverTime
+
+
+class OverTimeHandler:
+    """Opens the panel; nothing on the bench changes."""
+
+    def __init__(
+        self,
+        document: Document,
+        view_state: ViewState,
+        messages: MessageBar,
+        settings: Settings,
+        window: QWidget,
+    ) -> None:
+        self._document = document
+        self._view_state = view_state
+        self._messages = messages
+        self._settings = settings
+        self._window = window
+        self._panel: OverTimePanel | None = None
+
+    @property
+    def panel(self) -> OverTimePanel | None:
+        """The panel while it is open."""
+        return self._panel
+
+    def ask(self) -> None:
+        """Look at the selected sweeps, or at all that are shown if fewer than two are selected."""
+        if self._panel is not None:
+            return
+        from fairlead.app.panels.over_time_panel import OverTimePanel  # noqa: PLC0415 - only here
+
+        chosen = self._view_state.selection
+        rows = [row for row in self._document.rows() if row.entry.key in chosen]
+        if len(rows) < 2:
+            rows = [row for row in self._document.rows() if row.entry.is_visible]
+        panel = OverTimePanel(self._document.bench, rows, self._draw, self._window)
+        panel.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        panel.copy_wanted.connect(self._copy)
+        panel.save_wanted.connect(self._save)
+        panel.finished.connect(self._on_finished)
+        self._panel = panel
+        panel.open()
+
+    def _draw(self, spec: FigureSpec, found: OverTime, size: QSize, ratio: float) -> QImage:
+        # Printing needs many modules, which most sessions never use.
+        from fairlead.app.printing.trend_export import render_trend  # noqa: PLC0415
+
+        bench = self._document.bench
+        return render_trend(bench, spec, found, size, ratio, self._view_state.theme)
+
+    def _copy(self, spec: FigureSpec, found: OverTime, as_markdown: bool) -> None:
+        from fairlead.core.over_time.table_text import trends_as_text  # noqa: PLC0415 - as above
+
+        text = trends_as_text(self._document.bench, spec, found, as_markdown=as_markdown)
+        QGuiApplication.clipboard().setText(text)
+        self._messages.say("note", ["Copied the trends"])
+
+    def _save(self, spec: FigureSpec, found: OverTime) -> None:
+        from fairlead.app.printing.trend_export import write_trend  # noqa: PLC0415 - as above
+
+        folder = Path(self._settings.folder or Path.home())
+        path = FileChooser.picture_to_write(
+            self._panel or self._window, str(folder / "over-time.png")
+        )
+        if not path:
+            return
+        bench = self._document.bench
+        try:
+            # A title of the other picture would be wrong here.
+            write_trend(bench, spec, found, replace(bench.picture, title=None, caption=""), path)
+        except FairleadError as error:
+            self._messages.say("error", [str(error)])
+            return
+        self._settings.folder = str(Path(path).parent)
+        self._messages.say("note", [f"Saved {path}"])
+
+    def _on_finished(self) -> None:
+        self._panel = None

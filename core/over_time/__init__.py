@@ -1,0 +1,1 @@
+"""Figures of one antenna against date: trends with their intervals, and what stands out."""
