@@ -91,7 +91,7 @@ def lay_out_drying(
         return left + (minutes - low) * scale_mm
 
     upright = [
-        Tick(one.place, x(one.place), one.text)
+        Tick(one.position, x(one.position), one.text)
         for one in _ROUND.ticks((low, high), _GAP_MM / scale_mm)
     ]
     titles = ("Minutes", elide(measure, "Best match (MHz)", frame.height, LABEL_PT))
