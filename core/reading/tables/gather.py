@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fairlead.core.reading.tables.headings import Role, is_sign, meaning_of
+from fairlead.core.reading.tables.numerals import tidied
 from fairlead.core.reading.tables.plan import Kind, Quantity
-from fairlead.core.reading.tables.quantities import Match, Values, to_match
+from fairlead.core.reading.tables.quantities import IMPEDANCES, Match, Values, to_match
 from fairlead.core.reading.tables.unclear import named
 from fairlead.core.reading.tables.vocabulary import UNITS, folded
 
@@ -18,6 +19,14 @@ if TYPE_CHECKING:
 
     from fairlead.core.arrays import BoolArray, FloatArray, IntArray
     from fairlead.core.reading.tables.blocks import Block
+
+
+_SIGNS = {
+    **dict.fromkeys(("+", "+1", "1", "plus", "pos", "positive", "positiv", "+j", "j"), 1),
+    **dict.fromkeys(("ind", "ind.", "inductive", "induktiv", "l"), 1),
+    **dict.fromkeys(("-", "-1", "minus", "neg", "negative", "negativ", "-j"), -1),
+    **dict.fromkeys(("cap", "cap.", "capacitive", "kapazitiv", "c"), -1),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,16 +112,37 @@ def match_of(
     ReadError
         For values that cannot be.
     """
+    numbers = gathered.numbers
+    is_unsigned = any(meaning_of(block.headings[one]).is_unsigned for one in quantity.columns)
+    column = next((n for n, heading in enumerate(block.headings) if is_sign(heading)), None)
+    if column is not None and quantity.kind in IMPEDANCES and not (numbers[:, 1] < 0).any():
+        signs = _signs_in(block, column, gathered.rows)
+        is_unsigned = signs is None
+        if signs is not None:
+            numbers = np.column_stack((numbers[:, 0], numbers[:, 1] * signs))
     values = Values(
-        gathered.numbers,
+        numbers,
         block.rows.lines[gathered.rows],
         quantity.unit or _stated_unit(block, quantity),
         named(block.headings, quantity.columns),
         file,
-        any(meaning_of(block.headings[column]).is_unsigned for column in quantity.columns)
-        or any(map(is_sign, block.headings)),
+        is_unsigned,
+        is_signed=column is not None and not is_unsigned,
     )
     return to_match(quantity.kind, values, z0_ohm)
+
+
+def _signs_in(block: Block, column: int, rows: IntArray) -> FloatArray | None:
+    """Sign of the reactance in each row, 1 or -1, shape (n,); None unless all can be told.
+
+    Ones without a minus one may as well be the bit that says "negative".
+    """
+    cells = [block.rows.cells(row) for row in rows.tolist()]
+    words = [folded(cell[column]) if column < len(cell) else "" for cell in cells]
+    signs = [_SIGNS.get(tidied(word), 0) for word in words]
+    if 0 in signs or set(words) == {"1"}:
+        return None
+    return np.array(signs, dtype=np.float64)
 
 
 def _stated_unit(block: Block, quantity: Quantity) -> str:

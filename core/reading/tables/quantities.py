@@ -48,6 +48,8 @@ class Values:
     file : str
     is_unsigned : bool
         The table says that reactance or angle stand without their sign.
+    is_signed : bool
+        The table says the sign of each in a column of its own.
     """
 
     numbers: FloatArray
@@ -56,6 +58,7 @@ class Values:
     where: str
     file: str
     is_unsigned: bool = False
+    is_signed: bool = False
 
     def refuse(self, wrong: BoolArray, reason: str, advice: str) -> None:
         """Raise a `ReadError` for the first wrong row; ``{}`` in the reason is its value."""
@@ -100,7 +103,7 @@ def to_match(kind: Kind, values: Values, z0_ohm: float) -> Match:
     ReadError
         For values that cannot be (an SWR of 0.5), naming their line.
     """
-    if kind in _IMPEDANCES:
+    if kind in IMPEDANCES:
         return _from_impedance(kind, values, z0_ohm)
     return _CONVERTERS[kind](values)
 
@@ -147,7 +150,7 @@ def _from_impedance(kind: Kind, values: Values, z0_ohm: float) -> Match:
 
 def _unsigned(reactance_ohm: FloatArray, values: Values) -> tuple[Notice, ...]:
     """Notice where the sign of reactance is missing: its name says so, or it turns at zero."""
-    if (reactance_ohm < 0).any():
+    if values.is_signed or (reactance_ohm < 0).any():
         return ()
     if values.is_unsigned:
         why = "is given without its sign"
@@ -264,7 +267,8 @@ def _refuse_negative(values: Values, numbers: FloatArray, what: str) -> None:
         )
 
 
-_IMPEDANCES = (Kind.RESISTANCE_REACTANCE, Kind.IMPEDANCE_ANGLE)
+IMPEDANCES = (Kind.RESISTANCE_REACTANCE, Kind.IMPEDANCE_ANGLE)
+"""Kinds whose second column has the sign of the reactance."""
 _CONVERTERS: dict[Kind, Callable[[Values], Match]] = {
     Kind.REAL_IMAGINARY: _from_real_imaginary,
     Kind.MAGNITUDE_ANGLE: _from_magnitude_angle,

@@ -178,8 +178,9 @@ def test_cells_quoted_each():
     [
         ("R,|X|", "50,50"),
         ("R,abs(X)", "50,50"),
-        ("R,X,Sign", "50,50,+"),
-        ("R,X,Vorzeichen", "50,50,-1"),
+        # A one may be the bit for "negative", and a mark may be one of the maker's own.
+        ("R,X,Sign", "50,50,1"),
+        ("R,X,Sign", "50,50,?"),
         ("|Z|,|Theta| (deg)", "70.710678,45"),
         ("|Z|,abs phase of Z (deg)", "70.710678,45"),
     ],
@@ -189,6 +190,25 @@ def test_a_reactance_that_is_called_unsigned_has_no_phase(heads, row):
     assert isinstance(reading.sweep, ScalarSweep)
     np.testing.assert_allclose(reading.sweep.magnitude**2, 0.2, rtol=1e-6)
     assert "reactance is given without its sign" in text_of(reading, "sign-missing")
+
+
+@pytest.mark.parametrize(
+    ("heads", "rows", "signs"),
+    [
+        ("R,X,Sign", ("50,50,+", "50,50,-"), (1, -1)),
+        ("R,|X|,Sign", ("50,50,1", "50,50,-1"), (1, -1)),
+        ("R,X,Vorzeichen", ("50,50,−1", "50,50,-1"), (-1, -1)),
+        ("R,X,Sign", ("50,50,inductive", "50,50,Capacitive"), (1, -1)),
+        ("|Z|,|Theta| (deg),Sign", ("70.710678,45,+", "70.710678,45,-"), (1, -1)),
+    ],
+)
+def test_signs_in_a_column_of_their_own_are_put_to_the_reactance(heads, rows, signs):
+    """By the same equation: 50 + 50j and 50 - 50j give 0.2 + 0.4j and 0.2 - 0.4j."""
+    reading = read_one(f"Hz,{heads}\n50000000,{rows[0]}\n51000000,{rows[1]}\n")
+    np.testing.assert_allclose(
+        reading.sweep.reflection, [0.2 + sign * 0.4j for sign in signs], atol=1e-7
+    )
+    assert codes(reading) == []
 
 
 def test_a_reactance_with_signs_is_taken_at_its_word():
