@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from fairlead.app.headless.arguments import VerbParser
 
-VERBS = ("figures", "picture", "report", "check", "export", "advise", "plan", "trend")
+VERBS = ("figures", "picture", "report", "check", "export", "advise", "plan", "trend", "log")
 
 _PAINTING = "libgl1 libegl1 libglib2.0-0 libdbus-1-3 libfontconfig1 libxkbcommon0"
 _X11 = "libxcb-cursor0 libxkbcommon-x11-0 libxcb-icccm4 libxcb-keysyms1 libxcb-shape0"
@@ -36,6 +36,7 @@ without a window:
   fairlead advise FILE...           what the match costs, one tuning for all, how to match
   fairlead plan [FILE...]           what a measurement needs, and a checklist to print
   fairlead trend FILE...            figures of one antenna against the dates of its sweeps
+  fairlead log FILE                 two antennas compared by signal reports
   fairlead export FILE... -o OUT    each sweep as Touchstone or CSV, for other programs
   fairlead VERB --help              the options of a verb
 

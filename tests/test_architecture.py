@@ -149,6 +149,11 @@ CORE_ORDER = (
     "core.planning.words",
     "core.planning.meets",
     "core.planning",
+    "core.onair.reports",
+    "core.onair.comparison",
+    "core.onair.lines",
+    "core.onair.words",
+    "core.onair",
     "core.export",
 )
 

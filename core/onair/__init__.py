@@ -1,0 +1,1 @@
+"""What was heard on the air: reports as numbers, and two antennas compared by them."""

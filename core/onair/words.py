@@ -1,0 +1,62 @@
+"""What the reports say of two antennas, in sentences and as JSON."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import TYPE_CHECKING
+
+from fairlead.core.onair.reports import S_UNIT_DB
+
+if TYPE_CHECKING:
+    from fairlead.core.onair.comparison import OnAir
+
+ORDER = "take them in the order A B B A, several times over"
+
+
+def sentences(found: OnAir, predicted_db: float | None = None) -> tuple[str, ...]:
+    """The comparison; ``predicted_db`` is the largest difference that the power budget predicts."""
+    names = f"{found.second} against {found.first}"
+    unused = ""
+    if found.unused:
+        unused = f" {found.unused} reports are in no such block and not used."
+    count = len(found.blocks)
+    if found.mean_db is None:
+        words = f"no four reports in the order A B B A; {ORDER}."
+    elif found.half_db is None:
+        words = (
+            f"{_signed(found.mean_db)} dB from one block of four, with nothing to tell chance by; "
+            f"{ORDER}.{unused}"
+        )
+    else:
+        size = (
+            f"{_signed(found.mean_db)} ± {found.half_db:.1f} dB (95 %, {count} blocks of four, "
+            f"steps of {found.step_db:g} dB)"
+        )
+        words = f"the difference is smaller than your reports can show: {size}.{unused}"
+        if found.is_resolved:
+            sign = "louder" if found.mean_db > 0 else "weaker"
+            units = abs(found.mean_db) / S_UNIT_DB
+            words = f"{sign}, {size}; {units:.1f} S-units at 6 dB each, real meters differ.{unused}"
+    said = [f"{names}: {words}"]
+    if predicted_db is not None:
+        said.append(
+            f"By match alone the power budget predicts at most {_signed(predicted_db)} dB between "
+            "them; it knows nothing of what is radiated."
+        )
+    return tuple(said)
+
+
+def as_json(found: OnAir, predicted_db: float | None, *, program: str) -> dict[str, object]:
+    """The object of the headless contract."""
+    return {
+        "format": 1,
+        "program": program,
+        **asdict(found),
+        "resolved": found.is_resolved,
+        "predicted_db": predicted_db,
+        "sentences": list(sentences(found, predicted_db)),
+    }
+
+
+def _signed(value_db: float) -> str:
+    return f"{value_db:+.1f}".replace("-", "\N{MINUS SIGN}")
