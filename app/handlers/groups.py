@@ -51,6 +51,8 @@ class GroupHandler:
 
     def turn_fold(self) -> None:
         """Fold or unfold the groups of the selected sweeps."""
+        # An open line for a name would stay where its row was.
+        self._list.setFocus()
         for group in self._groups:
             self._view_state.turn_fold(group.key)
 

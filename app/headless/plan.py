@@ -53,7 +53,7 @@ _WISHES = (
 
 def run(arguments: Sequence[str]) -> int:
     """Print the plan, or write its checklist; exit status."""
-    parser = _parser()
+    parser = make_parser()
     options = parser.read(arguments)
     texts = {name: text for _, name, *_ in _WISHES if (text := getattr(options, name)) is not None}
     try:
@@ -113,7 +113,8 @@ def _tell(options: argparse.Namespace, bench: Bench, plan: Plan, band: Band, fou
             print(printable(line))
 
 
-def _parser() -> VerbParser:
+def make_parser() -> VerbParser:
+    """The options of the verb."""
     parser = VerbParser(
         "plan",
         "Say what a measurement needs to find out a shift, or whether a band is covered: span, "
