@@ -240,7 +240,8 @@ def description_of(
 ) -> str:
     """The picture in words, for the file's description and for blind readers."""
     start = f"{title}. " if title else ""
-    what = f"{quantity.title} plot and Smith chart of {len(rows)} sweep(s)"
+    many = "1 sweep" if len(rows) == 1 else f"{len(rows)} sweeps"
+    what = f"{quantity.title} plot and Smith chart of {many}"
     parts = [f"{start}{what}. {heading_line(bench)}."]
     for row in rows:
         own = row.figures

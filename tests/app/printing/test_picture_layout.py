@@ -164,7 +164,7 @@ def test_the_users_caption_comes_first():
 def test_the_description_tells_the_figures_of_each_sweep_in_words():
     figure = laid_out(bench_with(2), title="Two <b>")
     own = circuit(0)
-    assert figure.description.startswith("Two <b>. SWR plot and Smith chart of 2 sweep(s).")
+    assert figure.description.startswith("Two <b>. SWR plot and Smith chart of 2 sweeps.")
     # A series circuit matches best at its resonance, with SWR z0 / R there.
     assert (
         f"sweep 1: best match {own.f0_hz / 1e6:.3f} MHz with SWR {50 / own.r_ohm:.2f}"
