@@ -286,7 +286,7 @@ def test_a_cable_that_changes_the_sweep_is_part_of_the_antenna():
     assert told.drying is None
     assert "never while transmitting" in caution(told.question)
     pair = asked(bench_of(51.0e6, 50.6e6, 51.0e6), after=False, kind="cable")
-    assert pair.sentences[0].endswith("by more than chance.")
+    assert pair.sentences[0].endswith("put the cable back and take the first sweep again to know.")
     assert "choke the cable" in pair.sentences[-1]
 
 

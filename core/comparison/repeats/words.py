@@ -37,6 +37,11 @@ _NAMES = {
 _STRICTER = 2.575829 / NORMAL_95
 _NO_NOISE = "The noise of these sweeps is unknown, so part or all of this may be chance."
 _NO_AFTER = "Without a sweep afterwards, whatever drifted meanwhile is part of this."
+_IS_CABLE = "The cable is part of the antenna: it changes the sweep by more than chance and drift."
+_MAY_BE_CABLE = (
+    "The sweeps differ by more than chance: the cable is part of the antenna, unless something "
+    "else changed in between; put the cable back and take the first sweep again to know."
+)
 _MORE_DRIFT = (
     "The drift is larger than the effect, so the effect is only as good as the assumption that the "
     "drift was steady; take the sweeps closer together."
@@ -88,9 +93,8 @@ def cable_sentences(found: Compared) -> list[str]:
     drift = [] if found.after is None else [_drift(found)]
     verdict = cable_verdict(found)
     if verdict == "yes":
-        beyond = "chance" if found.after is None else "chance and drift"
         return [
-            f"The cable is part of the antenna: it changes the sweep by more than {beyond}.",
+            _MAY_BE_CABLE if found.after is None else _IS_CABLE,
             effects,
             *drift,
             _CHOKE,
