@@ -103,6 +103,8 @@ class PartsTable(QTableWidget):
     def _add(self, texts: tuple[str, ...], hint: str) -> None:
         row = self.rowCount()
         self.insertRow(row)
+        if not any(texts[1:]):
+            self.setSpan(row, 0, 1, len(texts))
         for column, text in enumerate(texts):
             item = QTableWidgetItem(text)
             item.setToolTip(hint)

@@ -33,7 +33,8 @@ class PartLine:
     Attributes
     ----------
     texts : tuple of str
-        In the order of `HEADINGS`; a dash where there is nothing.
+        In the order of `HEADINGS`; a dash where there is nothing. Empty beside a text that needs
+        the whole width.
     hint : str
         What the part is, and the reason of each dash.
     """
@@ -43,10 +44,10 @@ class PartLine:
 
 
 def part_lines(summary: ChangeSummary) -> list[PartLine]:
-    """The lines of one sweep; where there are no parts, one with the reason as its hint."""
+    """The lines of one sweep; where there are no parts, one with the reason alone."""
     parts = summary.parts
     if isinstance(parts, str):
-        return [PartLine(("Parts", DASH, DASH, DASH), parts)]
+        return [PartLine((f"No parts: {parts}", "", "", ""), parts)]
     lines = [
         _line("Tuning", parts.tuning_hz, frequency_text),
         _match(parts),

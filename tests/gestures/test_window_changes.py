@@ -32,7 +32,7 @@ def said(window):
 
 def test_the_sentences_of_the_samples_are_on_the_screen_and_on_the_clipboard(window, qtbot):
     with qtbot.waitSignal(window.loader.ended, timeout=20_000):
-        window.commands["open-samples"].trigger()
+        qtbot.mouseClick(window.empty_page.samples_button, Qt.MouseButton.LeftButton)
     wait(window, qtbot)
     lines = said(window).splitlines()
     assert len(lines) == len(window.document.bench.entries) - 1

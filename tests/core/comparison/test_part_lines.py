@@ -68,7 +68,7 @@ def test_with_the_analyzer_stated_both_stand_beside_each_other():
 def test_without_parts_there_are_dashes_and_the_reason():
     summary = replace(told(bench_of(DRY, LOSSY)), parts="no phase")
     (line,) = part_lines(summary)
-    assert line.texts == ("Parts", "–", "–", "–")
+    assert line.texts == ("No parts: no phase", "", "", "")
     assert line.hint == "no phase"
 
 
