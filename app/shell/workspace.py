@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QSplitter, QStackedWidget, QV
 from fairlead.app.panels.area_header import AreaHeader, tool_button
 
 if TYPE_CHECKING:
-    from PySide6.QtGui import QAction
+    from PySide6.QtGui import QAction, QResizeEvent
 
     from fairlead.app.files.settings import Settings
     from fairlead.app.panels.empty_page import EmptyPage
@@ -19,7 +19,8 @@ if TYPE_CHECKING:
 
 _LIST_WIDTH = 250
 _TABLE_HEIGHT = 190
-_CHANGES_HEIGHT = 104
+_CHANGES_HEIGHT = 90
+_PARTS_FROM_PX = 1100
 _GAP = 6
 
 
@@ -57,6 +58,7 @@ class Workspace(QWidget):
         self._empty = parts.empty
         self._first_button = parts.empty.open_button
         self._sweeps = parts.sweeps
+        self._change_parts = parts.change_parts
         self._splitters = {
             "columns": _splitter(Qt.Orientation.Horizontal, "List and plots"),
             "list": _splitter(Qt.Orientation.Vertical, "List and details"),
@@ -77,6 +79,11 @@ class Workspace(QWidget):
         column.addWidget(parts.saving)
         column.addWidget(parts.watch)
         column.addWidget(self._pages, 1)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """In a narrow window the sentences have all the width."""
+        self._change_parts.setVisible(self.width() >= _PARTS_FROM_PX)
+        super().resizeEvent(event)
 
     def show_empty(self, *, is_empty: bool) -> None:
         """Show the empty page or the work."""

@@ -58,3 +58,14 @@ def test_the_tick_is_one_undo_step_and_says_why_there_is_no_loss(loaded, qtbot):
     loaded.document.undo_stack.undo()
     wait(loaded, qtbot)
     assert "no loss" not in loaded.change_text.toPlainText()
+
+
+def test_in_a_narrow_window_the_sentences_have_all_the_width(loaded, qtbot):
+    wait(loaded, qtbot)
+    loaded.resize(1280, 800)
+    run_events()
+    assert loaded.parts_table.isVisible()
+    loaded.resize(800, 480)
+    run_events()
+    assert not loaded.parts_table.isVisible()
+    assert loaded.change_text.isVisible()
