@@ -153,9 +153,8 @@ def verdict(row: Row) -> dict[str, object] | None:
 def verdict_text(row: Row) -> str:
     """The verdict in words: yes, no, or cannot tell; dots until it is settled."""
     found = row.figures.verdict
-    if found is None:
-        return DASH
-    return "…" if found.is_pending else found.covers
+    settled = DASH if found is None else found.covers
+    return "…" if found is not None and found.is_pending else settled
 
 
 def change(key: str) -> Callable[[Row], float | None]:

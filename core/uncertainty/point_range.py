@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 _SIGMAS = 1.96
 _SIGMAS_OF_DISC = 2.448
 # Half a band thinner than this share of full scale is hidden behind any line.
-_THINNEST = 1e-3
+_THINNEST = 2e-3
 
 
 @dataclass(frozen=True, slots=True, eq=False)

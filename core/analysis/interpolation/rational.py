@@ -17,7 +17,7 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -152,7 +152,10 @@ def fit_around(
 
     # The first window that reaches the farther end of the curve covers all of it.
     last = min(bisect_left(_HALF_WIDTHS, farthest), len(_HALF_WIDTHS) - 1)
-    return fit(widest_good(last, lambda rung: fit(rung).is_good))
+    found = fit(widest_good(last, lambda rung: fit(rung).is_good))
+    # Only the chosen one is judged: in narrow windows such poles are common and mean nothing.
+    t = (found.weighted[:, 1] / found.weighted[:, 0]).real
+    return replace(found, is_good=False) if _is_spike(t, found.b) else found
 
 
 def widest_good(last: int, is_good: Callable[[int], bool]) -> int:
@@ -188,7 +191,7 @@ def _fit(frequency_hz: FloatArray, curve: ComplexArray, noise: float, at_hz: flo
     residual = math.sqrt(float((left.real**2 + left.imag**2).sum()) / freedom)
     allowed = noise * (_EXCESS[0] + _EXCESS[1] / math.sqrt(freedom))
     ends = float(t[0]), float(t[-1])
-    is_good = residual <= allowed and not _is_spike(t, b)
+    is_good = residual <= allowed
     return Rational(at_hz, scale, a0, a1, a2, b, *ends, weighted, residual, is_good=is_good)
 
 
