@@ -33,6 +33,9 @@ DEEPEST = 16
 
 _TEXT = re.compile(rb'"[^"\\]*+(?:\\.[^"\\]*+)*+"', re.DOTALL)
 _HEAD_BYTES = 4096
+# By byte: one deeper, one up again, or neither.
+_STEPS = np.zeros(256, dtype=np.int8)
+_STEPS[list(b"[{")], _STEPS[list(b"]}")] = 1, -1
 _BEGINNING = re.compile(rb"(?:\xef\xbb\xbf)?\s*\{")
 _VERSION = re.compile(rb'"fairlead"\s*:\s*-?[0-9]')
 
@@ -66,10 +69,8 @@ def excess(outline: bytes) -> str | None:
 
 def _depth(outline: bytes) -> int:
     """How deep lists and objects are nested; exact up to the first error in the JSON."""
-    marks = np.frombuffer(_TEXT.sub(b"", outline), dtype=np.uint8)
-    marks = marks[np.isin(marks, np.frombuffer(b"[]{}", dtype=np.uint8))]
-    steps = np.where(np.isin(marks, np.frombuffer(b"[{", dtype=np.uint8)), 1, -1)
-    return int(np.cumsum(steps).max(initial=0))
+    steps = _STEPS[np.frombuffer(_TEXT.sub(b"", outline), dtype=np.uint8)]
+    return int(np.cumsum(steps[steps != 0], dtype=np.int64).max(initial=0))
 
 
 # The checksum distinguishes damage from reformatting: a flipped bit in a digit would otherwise pass

@@ -183,6 +183,8 @@ def is_sign(heading: str) -> bool:
     return _role_of(found := _take_apart(heading)) in _NO_PART and found.has(vocabulary.SIGN)
 
 
+# A table of many columns asks for the same headings again and again.
+@lru_cache(maxsize=4096)
 def _take_apart(heading: str) -> _Heading:
     text = unicodedata.normalize("NFKC", heading[:_LONGEST].replace("°", " ° "))
     parameter, row, column = "", 1, 1
