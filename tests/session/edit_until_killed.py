@@ -12,11 +12,8 @@ import sys
 import time
 from dataclasses import replace
 from functools import partial
-from pathlib import Path
 
-sys.path[:0] = [str(Path(__file__).parents[1] / "helpers"), str(Path(__file__).parents[2])]
-# ruff: noqa: E402 - helpers are no package
-from benches import large_bench
+import numpy as np
 from PySide6.QtCore import QCoreApplication, QTimer
 
 from fairlead.app.document.document import Document
@@ -25,6 +22,7 @@ from fairlead.app.document.undo_commands import ChangeBench
 from fairlead.app.files.recovery import Recovery
 from fairlead.core.bands import Band
 from fairlead.core.reading.reading import Reading
+from fairlead.core.sweep import Sweep
 
 
 def say(*words: object) -> None:
@@ -67,8 +65,10 @@ class Program:
                 failed = partial(say, "failed")
                 self.recovery.take(found[0].path, partial(on_taken, found[0]), failed)
             else:
-                entries = large_bench(3, 401).entries
-                self.edits.add([Reading(entry.sweep, entry.label, "") for entry in entries])
+                frequency_hz = np.linspace(50e6, 52e6, 401)
+                parts = np.random.default_rng(4).uniform(-0.7, 0.7, (3, 401, 2))
+                sweeps = [Sweep(frequency_hz, part @ (1, 1j)) for part in parts]
+                self.edits.add([Reading(one, f"sweep {i}", "") for i, one in enumerate(sweeps, 1)])
                 then(-1)
 
         def on_taken(about, bench) -> None:
@@ -99,7 +99,7 @@ class Program:
         # One step, as a gesture of the user is one: nobody sees the bench in between.
         self.document.undo_stack.push(ChangeBench(self.document, before, after, "Edit"))
         os.write(self._log, f"{number} {made_at_s}\n".encode())
-        pause_ms = choice.choice([900, 1500]) if choice.random() < 0.004 else choice.randint(2, 20)
+        pause_ms = choice.choice([900, 1500]) if choice.random() < 0.015 else choice.randint(10, 70)
         self._timer.start(pause_ms)
 
 

@@ -256,4 +256,4 @@ class Session(RuleBasedStateMachine):
 @pytest.mark.slow
 @pytest.mark.usefixtures("qapp")
 def test_a_session_loses_nothing():
-    run_state_machine_as_test(Session, settings=settings(max_examples=80, stateful_step_count=30))
+    run_state_machine_as_test(Session, settings=settings(max_examples=40, stateful_step_count=30))
