@@ -68,7 +68,10 @@ def window_words():
     model = FiguresModel(document, ViewState())
     columns = range(model.columnCount())
     heads = [model.headerData(i, Qt.Orientation.Horizontal) for i in columns]
-    return heads, [model.index(0, i).data() for i in columns]
+    cells = [model.index(0, i).data() for i in columns]
+    # As the window does before it goes: commands in the history hold the document.
+    document.undo_stack.clear()
+    return heads, cells
 
 
 def picture_columns():
