@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from fairlead.core.group_table import GroupRow
 
 _HEADINGS = ("n", "Mean", "sd", "Median", "Lowest", "Highest", "Worst", "Next one (95 %)")
-_NOTE = f'"Next one" is where the next such sweep lies with 95 %, {NORMAL}.'
+_NOTE = f'"Next one" is where the next such sweep lies with 95 % probability, {NORMAL}.'
 
 
 def group_tables(

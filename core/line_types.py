@@ -63,7 +63,7 @@ LINE_TYPES: tuple[FeedLine, ...] = (
         *("window line 400", 400.0, 0.902, 0.027 * _PER_100_M / 4.0**0.5, 0.0),
         *(10.0, 100.0, 0.02, 1e6, 30e6),
         "z0 and VF measured dry by W. Stewart, quoted in a mailing list; loss from one published "
-        "point (0.027 dB for 100 ft near 4 MHz): it may be off by its own size, and wet by more",
+        "point (0.027 dB for 100 ft near 4 MHz): it may be off by its own value, more when wet",
     ),
 )
 """Each with its source; the first one is offered first."""

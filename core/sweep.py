@@ -192,7 +192,7 @@ def _checked_frequency(values: ArrayLike) -> FloatArray:
     frequency_hz = _as_floats(values)
     if frequency_hz.ndim != 1:
         raise SweepError(
-            "frequencies are not a single row of numbers", "give one frequency a point"
+            "frequencies are not a single row of numbers", "give one frequency per point"
         )
     if frequency_hz.size < 2:
         raise SweepError("fewer than 2 points", "a sweep needs at least 2 frequencies")
@@ -211,7 +211,7 @@ def _check_values(frequency_hz: FloatArray, values: FloatArray | ComplexArray, w
     if values.shape != frequency_hz.shape:
         raise SweepError(
             f"{frequency_hz.size} frequencies but {what} of shape {values.shape}",
-            f"give one {what} a frequency",
+            f"give one {what} per frequency",
         )
     if not np.isfinite(values).all():
         raise SweepError(f"a {what} is not a finite number", "remove or repair that point")
@@ -231,7 +231,7 @@ def _checked_bounds(is_bound: ArrayLike | None, frequency_hz: FloatArray) -> Boo
     if found.shape != frequency_hz.shape:
         raise SweepError(
             f"{frequency_hz.size} frequencies but bounds of shape {found.shape}",
-            "say of each point whether it is a bound",
+            "state for each point whether it is a bound",
         )
     found.flags.writeable = False
     return found if found.any() else None

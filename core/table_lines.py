@@ -38,15 +38,14 @@ def interval_line(rows: Sequence[Row]) -> str:
     """What the sign ± stands for in these rows; empty where no interval is known."""
     known = [found for row in rows for found in row.intervals.values()]
     if any(found.accuracy is not None for found in known):
-        return "± is a bound of the error, from the analyzer and from noise together."
+        return "± is a bound on the error, from the analyzer and from noise together."
     if any(found.repeatability is not None for found in known):
         typed = [row.analysis.typed is not None for row in rows if row.intervals]
         cause = "noise alone"
         if any(typed):
             cause = f"{'' if all(typed) else 'noise or '}the last digit of the readings alone"
-        return (
-            f"± holds 95 % of repeated sweeps, from {cause}; the analyzer's own error is not known."
-        )
+        unknown = "the analyzer's own error is not known"
+        return f"± covers 95 % of repeated sweeps, from {cause}; {unknown}."
     return ""
 
 

@@ -161,7 +161,7 @@ def _measured(figures: Judged, band: Band, limit_swr: float, within: Within | No
     doubt = _unseen(figures, band)
     if not doubt and within.high > limit_swr:
         ends = f"{format_swr(within.low)} and {format_swr(within.high)}"
-        doubt = f"between SWR {ends} {place} within {within.cause}, and {limit} lies between"
+        doubt = f"between SWR {ends} {place} within {within.cause}, with {limit} in that range"
     return Verdict("cannot tell", doubt) if doubt else Verdict("yes", f"at most {found}")
 
 

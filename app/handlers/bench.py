@@ -81,7 +81,7 @@ class BenchHandler:
         """
         if self._is_present(opened.path):
             if opened.bench == self._document.saved:
-                self._messages.say("note", [f"{self.name} is open already"])
+                self._messages.say("note", [f"{self.name} is already open"])
                 then()
                 return
             offer = Offer(
@@ -89,7 +89,7 @@ class BenchHandler:
                 "Replace what you see with what is in the file now",
                 partial(self._ask_and_open, opened, then),
             )
-            line = f"{self.name} is open already, but its file was changed by another program"
+            line = f"{self.name} is already open, but its file was changed by another program"
             self._messages.say_all([Message("warning", line, (offer,), _FILE)])
             return
         self._ask_and_open(opened, then)

@@ -97,7 +97,7 @@ class ImportHandler:
 
         def show(preview: TablePreview | None) -> None:
             if preview is None:
-                self._messages.say("note", [f"{name} is no table: its columns are fixed"])
+                self._messages.say("note", [f"{name} is not a table: its columns are fixed"])
             else:
                 self._show_again(preview, file)
 

@@ -57,7 +57,7 @@ class RepeatsHandler:
         if self._panel is not None:
             return
         if first is None:
-            self._messages.say("note", ["Two sweeps at least are needed: before and during"])
+            self._messages.say("note", ["At least two sweeps are needed: before and during"])
             return
         from fairlead.app.panels.repeats_panel import RepeatsPanel  # noqa: PLC0415 - only here
 

@@ -91,7 +91,7 @@ class UnforeseenErrors(QObject):
         where = f"; written to {place}" if place else ""
         offer = Offer(
             "Copy details",
-            "Copy what a report of this error needs; it holds paths of files, but no data",
+            "Copy the details for an error report; they contain file paths, but no data",
             lambda: QGuiApplication.clipboard().setText(details),
         )
         text = f"Something went wrong ({what}). Please report it{where}"

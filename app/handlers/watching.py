@@ -1,4 +1,4 @@
-"""A watched folder: new sweeps are added by themselves, changed ones are offered."""
+"""A watched folder: new sweeps are added automatically, changed ones are offered."""
 
 from __future__ import annotations
 
@@ -102,7 +102,7 @@ class WatchHandler:
             lambda: self._loader.load(new),
         )
         folder = PurePath(self._watch.folder).name
-        text = f'{there} already in "{folder}"; new ones are added by themselves'
+        text = f'{there} already in "{folder}"; new ones are added automatically'
         self._messages.say_all([Message("note", text, (offer,), _THERE)])
 
     def _on_arrived(self, arrived: Arrived) -> None:

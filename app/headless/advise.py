@@ -65,8 +65,8 @@ def make_parser() -> VerbParser:
     """What the verb takes."""
     parser = VerbParser(
         "advise",
-        "Say what the match costs, which tuning serves all sweeps, how much to cut, how to match. "
-        "Local codes, your licence and qualified people come first.",
+        "Work out what the match costs, which tuning serves all sweeps, how much to cut, how to "
+        "match. Local codes, your licence and qualified people come first.",
     )
     add_files(parser)
     add_comparison(parser)
@@ -103,7 +103,7 @@ def _add_station(parser: VerbParser) -> None:
     parser.add_argument(
         "--taken-at",
         choices=("feed", "radio"),
-        help="where the sweeps were taken that do not say it; they count as taken at the feed "
+        help="where sweeps that do not state it were taken; they count as taken at the feed "
         "point if not given",
     )
     parser.add_argument(
@@ -122,7 +122,7 @@ def _add_questions(parser: VerbParser) -> None:
         metavar="LENGTH",
         nargs="?",
         const="",
-        help="how much to cut, of the reference sweep's antenna: the length of what is cut "
+        help="how much to cut off the reference sweep's antenna: the length of what is cut "
         '("985mm", "38in"), or nothing for an answer in per cent',
     )
     parser.add_argument(
@@ -136,7 +136,7 @@ def _add_questions(parser: VerbParser) -> None:
     parser.add_argument(
         "--before",
         metavar="LABEL",
-        help="the sweep before the last cut, for what a millimetre does; with --cut",
+        help="the sweep before the last cut, to learn what a millimetre does; with --cut",
     )
     parser.add_argument("--cut", metavar="LENGTH", help='how much was cut then: "5mm"')
     parser.add_argument(

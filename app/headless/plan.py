@@ -29,8 +29,8 @@ if TYPE_CHECKING:
     from fairlead.core.planning.needs import Needs
 
 _WISHES = (
-    ("--shift", "shift_hz", "KHZ", 'shift of the best match to tell from none: "20kHz"'),
-    ("--cover", "cover_swr", "SWR", "SWR at which to say whether the band is covered"),
+    ("--shift", "shift_hz", "KHZ", 'smallest shift of the best match to detect: "20kHz"'),
+    ("--cover", "cover_swr", "SWR", "SWR limit at which to decide whether the band is covered"),
     ("--q", "q", "Q", "expected Q; default: that of the reference sweep"),
     ("--noise", "noise", "PERCENT", 'noise of a point: "0.2%%"; default: that of the sweep'),
     (
@@ -117,8 +117,8 @@ def make_parser() -> VerbParser:
     """The options of the verb."""
     parser = VerbParser(
         "plan",
-        "Say what a measurement needs to find out a shift, or whether a band is covered: span, "
-        "points, repeats, calibration. Sweeps that are given are held against it.",
+        "Plan a measurement that shows a shift, or whether a band is covered: span, points, "
+        "repeats, calibration. Sweeps that are given are compared with the plan.",
     )
     add_files(parser, may_be_none=True)
     add_comparison(parser)

@@ -24,7 +24,8 @@ def add_radiation(parser: VerbParser) -> None:
         default=[],
         metavar="SWEEPS",
         help="sweeps whose radiation is the reference's: same height, surroundings and shape. Only "
-        "then is a lower Q told as added loss, and only with the line removed and one calibration",
+        "then is a lower Q reported as added loss, and only with the line removed and one "
+        "calibration",
     )
 
 

@@ -28,7 +28,7 @@ def add_repeats(parser: VerbParser) -> None:
         ("--during", "the sweep taken while it was different (soaked, iced; cable held)"),
         (
             "--after",
-            "the sweep taken when that had gone (dry again); without it, drift cannot be separated",
+            "the sweep taken when that was over (dry again); without it, drift cannot be separated",
         ),
     ):
         parser.add_argument(option, metavar="LABEL", help=meaning)
@@ -36,7 +36,7 @@ def add_repeats(parser: VerbParser) -> None:
         "--differs",
         choices=_KINDS,
         default="weather",
-        help="what differed during: weather (water, ice; the one if not given), cable (choked or "
+        help="what differed during: weather (water, ice; the default), cable (choked or "
         "held by hand), cable-length (another length, with its line removed)",
     )
     parser.add_argument(

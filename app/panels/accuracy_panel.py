@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
     from fairlead.core.document.entry import Entry
 
-_OWN = "Own numbers, from a data sheet or a certificate"
+_OWN = "Your own numbers, from a data sheet or a certificate"
 _FIELDS = (
     (
         "directivity_db",
@@ -49,8 +49,8 @@ _FIELDS = (
     ),
 )
 _UNKNOWN_TEXT = (
-    "The analyzer's own error is not known: ± then covers the noise alone. It shows where the "
-    "same antenna would be found again with the same calibration, not how accurate that is."
+    "The analyzer's own error is not known: ± then covers noise only. It shows where the same "
+    "antenna would be found again with the same calibration, not how accurate the figures are."
 )
 _NO_DIRECTIVITY = (
     "Without the directivity no bound can be given: enter it, or leave all fields empty."

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from fairlead.core.comparison.changes import ChangeSummary
     from fairlead.core.document.bench import Bench
 
-_NOTHING = "With two or more sweeps on the bench, this shows what changed against the reference."
+_NOTHING = "With two or more sweeps on the bench, this shows what changed from the reference."
 _WAIT = "Working out what changed ..."
 _LINES = 3
 _MARGIN_PX = 10
@@ -43,7 +43,7 @@ class ChangeText(QPlainTextEdit):
         self._changes: Mapping[int, ChangeSummary] = {}
         self.setReadOnly(True)
         self.setObjectName("changes")
-        self.setAccessibleName("What changed against the reference")
+        self.setAccessibleName("What changed from the reference")
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setTabChangesFocus(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

@@ -60,7 +60,7 @@ def figures_page(limit: str) -> str:
         f"<li>{escape(text)}</li>"
         for text in (
             (
-                "Best match is where the SWR is least; resonance is where the reactance crosses"
+                "Best match is where the SWR is lowest; resonance is where the reactance crosses"
                 " zero. They are not the same, and usually lie apart."
             ),
             (

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 _SAME_RADIATION = "radiation unchanged"
 _SAME_RADIATION_HINT = (
     "Tick it only if you know that height, surroundings and shape are the reference's. Then a "
-    "lower Q is told as added loss, where the line is removed and both have one calibration."
+    "lower Q is reported as added loss, if the line is removed and both have one calibration."
 )
 _KEY = int(Qt.ItemDataRole.UserRole)
 _LINES = 3

@@ -65,7 +65,7 @@ STEP_ROWS: dict[str, StepRow] = {
     Renormalise.kind: StepRow(
         "Renormalise",
         "Ω",
-        "State the reflection at another impedance; the antenna's impedance stays",
+        "Convert to another reference impedance; the antenna's impedance stays the same",
         lambda step: f"{step.parameters['z0_ohm']:.12g}",
         lambda text: Renormalise(parse_number(text, "the impedance")),
     ),

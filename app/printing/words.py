@@ -166,7 +166,7 @@ def _left_out(
         found.append(f"Does not cover the band: {_names(short)}.")
     at_end = [row for row in rows if row.figures.best_match_at_end]
     if at_end:
-        found.append(f"The SWR still falls where the sweep ends: {_names(at_end)}.")
+        found.append(f"The SWR is still falling where the sweep ends: {_names(at_end)}.")
     empty = [trace.row for trace in traces if trace.frequency_hz.size == 0]
     if empty:
         found.append(f"Outside the frequencies drawn: {_names(empty)}.")

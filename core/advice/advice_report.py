@@ -58,7 +58,7 @@ def sections(advice: Advice) -> list[Said]:
         found.append(("Match", said))
     found += [
         ("Assumed", assumptions(advice)),
-        ("Before you do any of it", list(cautions(advice))),
+        ("Before you do any of this", list(cautions(advice))),
     ]
     return [(heading, said) for heading, said in found if said]
 

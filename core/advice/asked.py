@@ -60,7 +60,7 @@ def parse_station(
         found = _TRANSFORMER.fullmatch(transformer.strip())
         if found is None:
             raise FairleadError(
-                f'"{transformer.strip()}" is no transformer', 'write "49:1" or "49:1, 0.5 dB"'
+                f'"{transformer.strip()}" is not a transformer', 'write "49:1" or "49:1, 0.5 dB"'
             )
         step = TransformerRemoved(float(found[1]), float(found[2] or 0.0))
         ratio, loss_db = step.ratio, step.loss_db

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 FIRST = "Local codes, your licence and qualified people come before this program."
 POWER = (
     "A bad match can destroy a transmitter and overheat a line: look for the fault before you "
-    "transmit, and begin with little power."
+    "transmit, and start with low power."
 )
 # Limits: 47 CFR 1.1310, table 1; ICNIRP guidelines 2020, Health Physics 118(5).
 EXPOSURE = (
@@ -21,8 +21,8 @@ EXPOSURE = (
     "(published ones: 47 CFR 1.1310; ICNIRP 2020)."
 )
 STATIC = (
-    "Before an analyzer is connected: no thunder about, and the antenna's static discharged to "
-    "ground."
+    "Before you connect an analyzer: make sure that no thunderstorm is near, and discharge the "
+    "antenna's static to ground."
 )
 # Distance: United States Technician question pool, T0B06 (reach plus 10 ft).
 MASTS = (
@@ -38,9 +38,9 @@ _BAD_MATCH = 2.0
 def hot_end(peak_v: float) -> str:
     """Caution about a high voltage at the antenna, such as at both ends of an end-fed wire."""
     return (
-        f"About {_two_digits(peak_v)} V peak stand at the antenna's terminals at full power, and a "
-        "wire's far end has as much or more: out of reach of people, animals and anything that "
-        "burns."
+        f"Expect about {_two_digits(peak_v)} V peak at the antenna's terminals at full power, and "
+        "as much or more at a wire's far end: keep both out of reach of people, animals and "
+        "anything that burns."
     )
 
 

@@ -33,9 +33,9 @@ _STEPS = 2001
 _SHARP = 1e-10
 # Half width of a 95 % interval in standard deviations.
 _SIGMAS = 1.96
-_NO_SWEEPS = "no sweep is chosen that can be moved"
-_NOT_COVERED = "the sweeps together do not reach over the band at any shift"
-_AT_END = "the worst SWR still falls where the sweeps end"
+_NO_SWEEPS = "none of the chosen sweeps can be moved"
+_NOT_COVERED = "at no shift do the sweeps together cover the band"
+_AT_END = "the worst SWR is still falling where the sweeps end"
 
 
 @dataclass(frozen=True, slots=True)

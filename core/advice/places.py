@@ -258,11 +258,11 @@ def _assumptions(row: Row, station: Station) -> tuple[str, ...]:
         said.append(f"{station.length_m:.4g} m of {station.line.name or 'the stated line'}")
     plane = row.entry.seen_at
     if plane is None:
-        said.append("the sweep counts as taken at the feed point, because it does not say")
+        said.append("the sweep counts as taken at the feed point, because nothing else is stated")
     elif plane == "radio" and station.line is None:
-        said.append("taken at the radio: what the line loses is not in it")
+        said.append("taken at the radio: the loss of the line is not included")
     if row.analysis.reflection is None and station.line is not None:
-        said.append("without phase the line counts as one of 50 Ω")
+        said.append("without phase the line is assumed to be 50 Ω")
     if station.transformer_loss_db:
         said.append(f"{station.transformer_loss_db:.3g} dB lost in a matched transformer")
     return tuple(said)

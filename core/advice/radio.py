@@ -70,7 +70,7 @@ class Radio:
         )
         if not is_fine:
             raise FairleadError(
-                "that is no fold-back curve: the SWR must rise from 1 on and the power must not",
+                "that is not a fold-back curve: the SWR must rise from 1 on and the power must not",
                 _USE,
             )
 
@@ -115,14 +115,14 @@ def parse_radio(text: str) -> Radio:
     """
     name, _, curve = text.strip().lower().partition("=")
     if name not in _BY_NAME or (curve and name != "fold-back"):
-        raise FairleadError(f'"{text.strip()}" is no kind of radio', _USE)
+        raise FairleadError(f'"{text.strip()}" is not a kind of radio', _USE)
     if not curve:
         return _BY_NAME[name]
     points = []
     for part in curve.split(","):
         ratio, colon, percent = part.partition(":")
         if not colon:
-            raise FairleadError(f'"{part}" is no point of a fold-back curve', _USE)
+            raise FairleadError(f'"{part}" is not a point of a fold-back curve', _USE)
         share = parse_number(percent.strip().removesuffix("%"), "the power in percent") / 100
         points.append((parse_number(ratio, "the SWR"), share))
     return Radio("fold-back", tuple(points))

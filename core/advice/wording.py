@@ -73,7 +73,7 @@ def difference_sentence(label: str, reference: str, found: Sequence[Difference])
     at = f"at the {place}" if most.key != "worst" else "each at its worst point"
     if not most.is_resolved:
         return (
-            f"{label} against {reference}: {_db(size)} dB {at}, less than what is not known "
+            f"{label} compared with {reference}: {_db(size)} dB {at}, less than the uncertainty "
             f"({_db(most.half_db or 0.0)} dB): no difference can be claimed."
         )
     what = "less" if most.difference_db < 0 else "more"
@@ -81,9 +81,9 @@ def difference_sentence(label: str, reference: str, found: Sequence[Difference])
     if most.half_db is not None:
         text = written_within(format_number, 3, size, size - most.half_db, size + most.half_db)
     return (
-        f"{label} against {reference}: {text} dB {what} into the antenna {at}, which is "
-        f"{_units(s_units(size))} S-unit of 6 dB (real meters differ) and changes the "
-        f"line-of-sight range to {range_factor(most.difference_db):.3f} of it."
+        f"{label} compared with {reference}: {text} dB {what} into the antenna {at}, which is "
+        f"{_units(s_units(size))} S-unit of 6 dB (real meters differ) and multiplies the "
+        f"line-of-sight range by {range_factor(most.difference_db):.3f}."
     )
 
 
@@ -106,7 +106,7 @@ def shift_sentence(found: Compromise, band: Band, count: int, at_radio: float | 
     if found.as_good is not None:
         good = (
             f" Any shift from {found.as_good.low:+.2f} % to {found.as_good.high:+.2f} % is as good "
-            "within what is known.".replace("-", "−")
+            "within the uncertainty.".replace("-", "−")
         )
     radio = "" if at_radio is None else f" The radio sees no more than {format_swr(at_radio)}."
     change = 100 / (1 + shift / 100) - 100
@@ -128,7 +128,7 @@ def shift_assumption(found: Compromise) -> str:
     known = "noise and the analyzer's stated error" if found.is_bound else "noise alone"
     return (
         "At the feed point, as if the whole antenna were scaled and ground, height and wet or ice "
-        f"stayed what they are; ± is from {known}."
+        f"stayed the same; ± is from {known}."
     )
 
 
@@ -151,13 +151,13 @@ def trim_sentences(answer: TrimAnswer) -> list[str]:
         said.append(_slope_words(answer.slope, is_certain=found.change_mm is not None))
     elif found.change_mm is None:
         said.append(
-            "Only a part of the antenna is cut, so 1/length says too much (one part of a model "
-            f"moved it by {100 * PART_SHARE:.0f} % of that): how much it takes is not known."
+            "Only part of the antenna is cut, so 1/length overstates the effect (one part of a "
+            f"model moved it by {100 * PART_SHARE:.0f} % of that): the amount needed is unknown."
         )
     if found.change_mm is not None:
         said.append(f"It takes {_length(found.change_mm, found.change, answer)}.")
     if found.first_mm is not None and found.first_mm < _LEAST_CUT * (found.length_mm or 0.0):
-        said.append("So little of that is certain that measuring better comes before cutting.")
+        said.append("Too little of that is certain: measure better before you cut.")
     elif found.first_mm is not None:
         verb = "Cut" if found.direction == "shorter" else "Add"
         stop = ""

@@ -366,7 +366,7 @@ def common_span(entries: Sequence[Entry]) -> Band:
 
 
 def _left_by(group: Group, gone: Collection[int]) -> Group:
-    """A group that some sweeps leave; without its reference it is held against its mean."""
+    """A group that some sweeps leave; without its reference it is compared with its mean."""
     if not any(key in gone for key in group.members):
         return group
     members = tuple(key for key in group.members if key not in gone)

@@ -221,7 +221,7 @@ FIGURES: tuple[FigureSpec, ...] = (
         "best_match_at_end",
         "Best match at the end",
         "",
-        "Whether the SWR still falls where the sweep stops, so that the best match lies outside it",
+        "Whether the SWR is still falling where the sweep stops, so the best match lies outside it",
         lambda row: row.figures.best_match_at_end,
         left_out=_not_in("marked (end) at the best match", *_FOR_PEOPLE),
     ),

@@ -278,7 +278,7 @@ class TestOutputs:
         noise = rows_with(reference={"q": about(8, 0.5)})
         assert "the analyzer's own error is not known" in as_text(BENCH, noise).splitlines()[-1]
         bound = rows_with(reference={"q": Intervals(None, Interval(7.0, 9.0))})
-        assert "bound of the error" in as_markdown(BENCH, bound).splitlines()[-1]
+        assert "bound on the error" in as_markdown(BENCH, bound).splitlines()[-1]
 
     def test_nobody_takes_the_end_of_a_sweep_for_a_best_match(self):
         cut = reading(frequency_hz=np.linspace(51.2e6, 52.2e6, 101))

@@ -334,7 +334,7 @@ class TestTables:
         lines = as_text(bench).splitlines()
         assert lines[0] == heading_line(bench)
         assert len(lines) == 2 + len(SPECS)
-        assert lines[-1].startswith("± holds 95 %")
+        assert lines[-1].startswith("± covers 95 %")
         starts = {line.index("dry") for line in lines if line.startswith("Sweep")}
         best = next(line for line in lines if line.startswith("Best match"))
         assert starts == {best.index("51.000")}

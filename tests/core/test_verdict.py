@@ -57,8 +57,8 @@ def test_an_interval_takes_the_place_of_the_noise(low, high, covers):
     assert found.covers == covers
     if covers == "cannot tell":
         assert found.reason == (
-            "between SWR 1.20 and 1.60 at 50.000 MHz within the analyzer's error, and the limit "
-            "of 1.5 lies between"
+            "between SWR 1.20 and 1.60 at 50.000 MHz within the analyzer's error, with the limit "
+            "of 1.5 in that range"
         )
 
 

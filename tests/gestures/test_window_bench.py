@@ -445,7 +445,7 @@ def test_the_same_file_twice_says_so(saved, qtbot, questions, tmp_path):
     for path in (tmp_path / "roof.fairlead", link):
         saved.messages.clear()
         load(saved, qtbot, [str(path)])
-        assert saved.messages.lines == ["roof.fairlead is open already"]
+        assert saved.messages.lines == ["roof.fairlead is already open"]
     assert saved.document.bench is before
     assert questions == []
 

@@ -96,7 +96,7 @@ def test_more_sweeps_are_added_and_fewer_removed_in_one_step(window, qtbot, tabl
 def test_touchstone_has_no_columns_to_choose(loaded, qtbot):
     select(loaded, loaded.document.bench.entries[0].label)
     loaded.commands["choose-columns"].trigger()
-    qtbot.waitUntil(lambda: "is no table" in " ".join(loaded.messages.lines))
+    qtbot.waitUntil(lambda: "is not a table" in " ".join(loaded.messages.lines))
     assert loaded.handlers.imports.panel is None
 
 

@@ -127,7 +127,7 @@ def test_one_sweep_is_not_enough(window, qtbot, tmp_path):
     window.commands["repeats"].trigger()
     run_events()
     assert window.handlers.repeats.panel is None
-    assert "Two sweeps at least are needed" in window.messages.lines[-1]
+    assert "At least two sweeps are needed" in window.messages.lines[-1]
 
 
 def test_the_words_stand_in_a_picture(window, panel, qtbot, tmp_path, monkeypatch):

@@ -78,9 +78,9 @@ def test_what_two_sweeps_say_of_a_millimetre(fairlead, write):
     ("options", "words"),
     [
         (("--power", "lots"), "number for the power"),
-        (("--radio", "valve"), "no kind of radio"),
+        (("--radio", "valve"), "not a kind of radio"),
         (("--line", "string"), "not a known feed line"),
-        (("--transformer", "big"), "is no transformer"),
+        (("--transformer", "big"), "is not a transformer"),
         (("--trim", "985"), "is not a length"),
         (("--trim", "--before", "dry"), "--before and --cut belong together"),
         (("--trim", "--before", "nobody", "--cut", "5mm"), "there is no sweep"),

@@ -61,7 +61,7 @@ def test_verdict_and_intervals_are_those_of_figures(tmp_path, monkeypatch, capsy
     text = printed(run)
     assert "  covers 50 to 52 MHz at SWR 1.5: cannot tell: " in text
     assert re.search(r"Best match \(MHz\) 5\d\.\d+ ± 0\.\d+; Minimum SWR", text)
-    assert text.endswith("± is a bound of the error, from the analyzer and from noise together.\n")
+    assert text.endswith("± is a bound on the error, from the analyzer and from noise together.\n")
 
 
 def test_without_a_band_there_is_no_verdict(write, tmp_path, monkeypatch, capsys):

@@ -46,8 +46,8 @@ GROUPS: tuple[ActionSpec, ...] = (
     ActionSpec(
         "group-mean",
         _MENU,
-        "Hold against the &mean",
-        "Say of each member how far it is from the mean of the group",
+        "Compare with the &mean",
+        "Show how far each member is from the mean of the group",
         lambda do: do.groups.hold_against_mean(),
         need="grouped",
         starts_section=True,
@@ -55,8 +55,8 @@ GROUPS: tuple[ActionSpec, ...] = (
     ActionSpec(
         "group-reference",
         _MENU,
-        "Hold against the &selected sweep",
-        "Say of each member how far it is from the selected one",
+        "Compare with the &selected sweep",
+        "Show how far each member is from the selected one",
         lambda do: do.groups.hold_against_selected(),
         need="member",
     ),

@@ -147,7 +147,7 @@ def test_the_caption_says_band_limit_impedance_and_reference():
     assert said(laid_out(bench, changes="no")) == (
         "Band (shaded) 6 m, Region 1: 50 – 52 MHz, SWR limit 1.5, at 75 Ω. "
         "Shift against sweep 1 (in bold). "
-        "± holds 95 % of repeated sweeps, from noise alone; the analyzer's own error is not known."
+        "± covers 95 % of repeated sweeps, from noise alone; the analyzer's own error is not known."
     )
 
 
@@ -224,7 +224,7 @@ def test_sweeps_that_miss_the_band_or_end_too_early_are_named():
     short = reading(3, "short", np.linspace(50.2e6, 50.9e6, 51))
     figure = laid_out(bench_of(reading(0), short))
     assert "Does not cover the band: short." in said(figure)
-    assert "The SWR still falls where the sweep ends: short." in said(figure)
+    assert "The SWR is still falling where the sweep ends: short." in said(figure)
 
 
 def test_a_band_that_no_sweep_reaches_is_not_drawn():

@@ -55,7 +55,7 @@ def test_each_place_has_the_budget_of_its_reflection():
     assert found.assumptions == (
         "a 50 Ω transmitter without a tuner",
         "20 m of RG-58",
-        "the sweep counts as taken at the feed point, because it does not say",
+        "the sweep counts as taken at the feed point, because nothing else is stated",
     )
 
 
@@ -74,7 +74,7 @@ def test_the_same_antenna_from_the_radios_end(kind):
     for key in ("low_edge", "high_edge", "worst"):
         powers = [one.place(key).steps.power_w for one in found]
         assert powers[0] == pytest.approx(powers[1], rel=1e-4)
-    assert ("without phase the line counts as one of 50 Ω" in found[0].assumptions) == (
+    assert ("without phase the line is assumed to be 50 Ω" in found[0].assumptions) == (
         kind == "sizes"
     )
 
@@ -95,7 +95,7 @@ def test_a_sweep_with_its_own_line_does_not_need_the_stations():
 def test_at_the_radio_without_a_line_nothing_is_said_of_its_loss(sweep):
     row = compare(bench_of(sweep).with_plane(1, "radio"))[0]
     found = budget_of(row, BAND, Station())
-    assert "taken at the radio: what the line loses is not in it" in found.assumptions
+    assert "taken at the radio: the loss of the line is not included" in found.assumptions
     assert found.place("worst").steps.line_db == 0
 
 

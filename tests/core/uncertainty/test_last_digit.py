@@ -163,7 +163,7 @@ def test_the_line_below_the_table_names_the_last_digit():
     meter = Reading(typed(decimals=2), "meter", "")
     alone = compare_known(Bench().with_readings([meter]).with_band(BAND))
     assert interval_line(alone).startswith(
-        "± holds 95 % of repeated sweeps, from the last digit of the readings alone;"
+        "± covers 95 % of repeated sweeps, from the last digit of the readings alone;"
     )
     hz = np.linspace(48e6, 54e6, 301)
     noisy = Sweep(hz, CIRCUIT.reflection(hz) + complex_noise(301, 0.002, 1))
