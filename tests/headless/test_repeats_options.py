@@ -63,7 +63,7 @@ def test_a_drying_curve_is_drawn_or_the_reason_given(fairlead, files, tmp_path):
     done = fairlead("picture", *more, *CHOSEN, "--drying", "-o", "drying.svg")
     assert (done.status, done.errors) == (0, [])
     text = (tmp_path / "drying.svg").read_text()
-    assert "half of the way back is done every" in text
+    assert "half of the remaining change is gone every" in text
     assert "Drying curve of 5 sweeps" in text
     few = fairlead("picture", *files, *CHOSEN, "--drying", "-o", "few.svg")
     assert few.status == 1
