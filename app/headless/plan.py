@@ -62,7 +62,7 @@ def run(arguments: Sequence[str]) -> int:
             is_page(options.out)
     except FairleadError as error:
         parser.refuse(error)
-    # A line is asked for by its length alone: nothing is taken away.
+    # Only the length of a line is asked for, because nothing is removed here.
     options.line = options.line_measured = options.at = None
     options.line_for = []
     bench, unread, _ = compared(parser, options)

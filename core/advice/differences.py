@@ -30,7 +30,7 @@ class Difference:
 
     @property
     def is_resolved(self) -> bool:
-        """Whether it is larger than what is not known; true where nothing is known of that."""
+        """Whether it is at least as large as its uncertainty; true if that is unknown."""
         return self.half_db is None or abs(self.difference_db) >= self.half_db
 
 

@@ -1,9 +1,9 @@
-"""What changed between two sweeps: tuning, match and damping, each with what is not known of it.
+"""What changed between two sweeps: tuning, match and damping, each with its uncertainty.
 
-Both sweeps are fitted together by one resonance each behind one feed line (`parts.resonator`), in
-a window from which nothing is left but noise (`parts.search`). By how much the parts differ from
-those of the next wider window widens them. Where no window of two 2:1 widths holds there are no
-parts, and the reason is said: a wrong part is worse than none.
+Both sweeps are fitted together, one resonance each behind one feed line (`parts.resonator`), in a
+window where the residual is only noise (`parts.search`). Any difference from the parts of the next
+wider window widens the intervals. If no window of two 2:1 widths fits, there are no parts, only the
+reason: a wrong part is worse than none.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""A line by least squares over one or two quantities, with what is not known of it.
+"""A line by least squares over one or two quantities, with its uncertainty.
 
 Two statements are never mixed: the 95 % interval from the scatter about the line (Student's t; the
 scatter is taken to be independent and normal), and the same widened by the most that the analyzer's
@@ -50,7 +50,7 @@ class Slope:
 
     @property
     def is_resolved(self) -> bool:
-        """Whether it differs from none by more than what is not known of it."""
+        """Whether it differs from zero by more than its uncertainty."""
         half = self.widest
         return half is not None and abs(self.value) > half
 

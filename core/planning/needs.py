@@ -194,7 +194,7 @@ def error_hz(model: ErrorModel, f_hz: float, q: float, loss_db: float = 0.0) -> 
         With a directivity.
     f_hz, q : float
     loss_db : float
-        One-way loss of a line that is taken away.
+        One-way loss of a line that is removed.
     """
     gain: float = 10 ** (loss_db / 10)
     return model.directivity * gain * f_hz / q

@@ -45,15 +45,15 @@ def sentences(plan: Plan, band: Band, found: Needs) -> tuple[str, ...]:
     """What the plan asks for, one sentence each, with what it rests on."""
     aims = []
     if plan.shift_hz is not None:
-        aims.append(f"tell a shift of {khz(plan.shift_hz)} from none")
+        aims.append(f"detect a shift of {khz(plan.shift_hz)}")
     if plan.cover_swr is not None:
         edges = f"{plain_mhz(band.low_hz)} to {plain_mhz(band.high_hz)} MHz"
-        aims.append(f"say whether {edges} is covered at SWR {plan.cover_swr:g}")
+        aims.append(f"decide whether {edges} is covered at SWR {plan.cover_swr:g}")
     margin = "one 2:1 width"
     if plan.shift_hz is not None:
         margin += " and the shift"
     aim = (
-        f"To find out: {' and '.join(aims)}, of an antenna with a Q of about {plan.q:.3g} "
+        f"Purpose: {' and '.join(aims)}, for an antenna with a Q of about {plan.q:.3g} "
         f"(2:1 width about {khz(found.width_hz)})."
     )
     span = span_text(found.low_hz, found.high_hz)
@@ -71,22 +71,22 @@ def sentences(plan: Plan, band: Band, found: Needs) -> tuple[str, ...]:
 def _points(plan: Plan, found: Needs) -> str:
     why = "four points for each 2:1 width"
     if found.clock == "noise":
-        why = "with fewer the noise of a sweep cannot be told"
+        why = "with fewer, the noise of a sweep cannot be determined"
     elif found.clock == "turn":
-        why = f"{plan.line_m:g} m of line turn the reflection by an eighth of a turn a step"
-    return f"Points: {found.points} at least, one every {khz(found.step_hz)}: {why}."
+        why = f"{plan.line_m:g} m of line turn the reflection by an eighth of a turn per step"
+    return f"Points: at least {found.points}, one every {khz(found.step_hz)}: {why}."
 
 
 def _repeats(plan: Plan, found: Needs) -> str:
     if plan.shift_hz is None:
-        return "Repeats: none needed to judge one antenna; sweep again at the end all the same."
+        return "Repeats: none needed to judge one antenna; sweep once more at the end anyway."
     if found.repeats is None:
         advice = (
-            "sweep the same antenna five times, put up anew each time, and enter the scatter"
+            "sweep the same antenna five times, put up again each time, and enter the scatter"
             if found.best_match_sd_hz is None
             else "reduce it (same place, same cable, choke), or look for a larger shift"
         )
-        return f"Repeats: cannot be told, because {found.why_no_repeats}; {advice}."
+        return f"Repeats: unknown, because {found.why_no_repeats}; {advice}."
     by = []
     if found.best_match_sd_hz is not None:
         by.append(f"noise of {khz(found.best_match_sd_hz)} in one best match")
@@ -126,7 +126,7 @@ def _where(plan: Plan) -> str:
     if plan.line_m is None and plan.line_loss_db is None:
         return (
             "Where: calibrate at the antenna's feed point, at the end of the cable that stays; "
-            "then no cable has to be taken away."
+            "then no cable has to be removed by calculation."
         )
     more = ""
     if plan.line_loss_db is not None:
@@ -136,7 +136,7 @@ def _where(plan: Plan) -> str:
         )
     return (
         "Where: better at the feed point, at the end of the cable; else at the analyzer, and the "
-        f"line is taken away afterwards, so measure it too, open and shorted.{more}"
+        f"line is removed by calculation, so measure it too, open and shorted.{more}"
     )
 
 

@@ -23,7 +23,7 @@ def test_an_empty_window_can_be_planned_for(window, qtbot):
     assert not panel.checklist_button.isEnabled()
     qtbot.keyClicks(panel.fields["shift_hz"], "20")
     qtbot.keyClicks(panel.fields["q"], "8")
-    assert "a shift of 20 kHz from none" in panel.result_text.toPlainText()
+    assert "detect a shift of 20 kHz" in panel.result_text.toPlainText()
     assert "No sweep is loaded yet." in panel.result_text.toPlainText()
     qtbot.mouseClick(panel.ok_button, Qt.MouseButton.LeftButton)
     run_events()

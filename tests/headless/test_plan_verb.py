@@ -16,7 +16,7 @@ WISHES = ("--band", "6m", "--shift", "100kHz", "--q", "8", "--noise", "0.2%")
 def test_a_plan_needs_no_sweep(fairlead):
     done = fairlead("plan", *WISHES)
     assert (done.status, done.errors) == (0, [])
-    assert "a shift of 100 kHz from none" in done.out
+    assert "detect a shift of 100 kHz" in done.out
     assert "No sweep is loaded yet." in done.out
 
 

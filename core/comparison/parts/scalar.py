@@ -4,8 +4,9 @@
 
 For one resonance of constant resistance behind any lossless match y = |G|^2 / (1 - |G|^2) is this
 parabola with k = 0 and g = 1: A = (r - 1)^2 / (4 r), B = r Q^2 / 4. A line with loss makes g
-smaller, a resistance that rises with frequency makes k negative; both belong to both sweeps and are
-held by where antennas are. Match and damping stand in A and B together, so they are not told.
+smaller, a resistance that rises with frequency makes k negative; both are common to the two sweeps
+and kept near the values of typical antennas. A and B depend on match and damping together, so
+neither is reported.
 """
 
 from __future__ import annotations
@@ -50,7 +51,7 @@ _RISING = 3.2
 NO_PHASE = "without phase, match and damping cannot be told apart"
 _NOT_WHITE = "without phase, one resonance does not describe both sweeps"
 _TOO_NARROW = "less than twice the 2:1 width was swept on both, or fewer than 12 points there"
-_ILL = "without phase, these points do not tell the tuning"
+_ILL = "without phase, these points do not determine the tuning"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -73,7 +74,7 @@ class _Fit:
 
 
 def scalar_parts(reference: Analysis, other: Analysis) -> Parts | str:
-    """Tuning and width of two sweeps, or the reason where they cannot be told."""
+    """Tuning and width of two sweeps, or the reason if they cannot be determined."""
     centre_hz = float(reference.frequency_hz[reference.power.argmin()])
     dips = _dip(reference, centre_hz), _dip(other, centre_hz)
     start = np.concatenate([_MIDDLE, *(_begun(one) for one in dips)])

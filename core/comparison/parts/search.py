@@ -42,7 +42,7 @@ ILL = "tuning, match and damping cannot be told apart from these points"
 _TOO_FAR = "the points are too far apart near the best match"
 _NO_RESONANCE = "no single resonance with loss is seen near the best match"
 _NOT_WHITE = "one resonance does not describe both sweeps: |reflection| is off by {off:.3f}"
-_RELATED = "one resonance does not describe both sweeps: what is left over is no noise"
+_RELATED = "one resonance does not describe both sweeps: the residual is more than noise"
 _UNUSUAL = "the resonances that would fit are not those of an antenna"
 _GAIN = "more comes back than the line lets through: no passive antenna fits"
 

@@ -1,13 +1,12 @@
-"""Dry, wet, dry again: what water did, told apart from what drifted meanwhile.
+"""Dry, wet, dry again: the effect of water, separated from drift.
 
-Two sweeps of one antenna hours apart differ also because it has moved, warmed up, or been plugged
-in again. A third sweep, taken when what was between has gone, shows that drift. What is left of the
-change during is the effect. The same holds for a cable that is choked, held by hand, and choked
-again.
+Two sweeps of one antenna hours apart also differ because it has moved, warmed up, or been plugged
+in again. A third sweep, taken when the condition is over, shows that drift. The rest of the change
+is the effect. The same applies to a cable that is choked, held by hand, and choked again.
 
-With times, the baseline at the time of the sweep during lies on the straight line between the other
-two: the drift is taken to have run evenly. Without times it lies anywhere between them, and half of
-the drift is added to what is not known.
+With times, the baseline at the time of the middle sweep is on the straight line between the other
+two: the drift is assumed to be steady. Without times it may be anywhere between them, and half of
+the drift is added to the uncertainty.
 """
 
 from __future__ import annotations
