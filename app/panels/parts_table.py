@@ -8,6 +8,7 @@ from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QAbstractItemView, QFrame, QHeaderView, QTableWidget, QTableWidgetItem
 
+from fairlead.app.panels.tick import TickDelegate
 from fairlead.core.comparison.changes import chosen
 from fairlead.core.comparison.part_lines import HEADINGS, part_lines
 from fairlead.core.document.radiation import radiates_alike
@@ -59,6 +60,7 @@ class PartsTable(QTableWidget):
         self.setTabKeyNavigation(False)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setItemDelegate(TickDelegate(self))
         document.changed.connect(self._on_changed)
         document.changes_learned.connect(self._on_learned)
         view_state.selection_changed.connect(self._refresh)

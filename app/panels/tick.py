@@ -2,9 +2,16 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRect, QRectF, Qt
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPalette, QPen
-from PySide6.QtWidgets import QCheckBox, QStyle, QStyleOptionButton, QStylePainter
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionButton,
+    QStyleOptionViewItem,
+    QStylePainter,
+)
 
 
 def draw_tick(painter: QPainter, box: QRect, palette: QPalette, *, is_on: bool) -> None:
@@ -52,3 +59,25 @@ class TickBox(QCheckBox):
         if option.state & QStyle.StateFlag.State_HasFocus:
             painter.setPen(self.palette().color(QPalette.ColorRole.Highlight))
             painter.drawRoundedRect(self.rect().adjusted(0, 0, -1, -1), 3, 3)
+
+
+class TickDelegate(QStyledItemDelegate):
+    """Items of a table or list with our own tick in place of Qt's."""
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionViewItem,
+        index: QModelIndex | QPersistentModelIndex,
+    ) -> None:
+        """The item, and our tick over Qt's where it can be ticked."""
+        super().paint(painter, option, index)
+        state = index.data(Qt.ItemDataRole.CheckStateRole)
+        if state is None:
+            return
+        full = QStyleOptionViewItem(option)
+        self.initStyleOption(full, index)
+        element = QStyle.SubElement.SE_ItemViewItemCheckIndicator
+        box = full.widget.style().subElementRect(element, full, full.widget)
+        is_on = Qt.CheckState(state) == Qt.CheckState.Checked
+        draw_tick(painter, box, full.palette, is_on=is_on)
