@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from functools import cache
 
 import numpy as np
 import pytest
@@ -33,7 +34,9 @@ from fairlead.app.printing.shapes import (
 )
 from fairlead.app.printing.type_setting import SMALLEST_PT
 from fairlead.app.printing.words import fit_sentences
+from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.bands import Band
+from fairlead.core.comparison.knowledge import knowledge_of
 from fairlead.core.document.bench import Bench
 from fairlead.core.document.picture_request import PictureRequest
 from fairlead.core.errors import FairleadError
@@ -42,8 +45,14 @@ from fairlead.core.reading import Reading
 from fairlead.core.sweep import ScalarSweep, Sweep
 
 
+@cache
+def known():
+    """What is known of the first thirty sweeps: found once, and taken where it fits a bench."""
+    return knowledge_of(bench_with(30), Analyses())
+
+
 def laid_out(bench, **request):
-    return lay_out(bench, PictureRequest(**request), Ruler())
+    return lay_out(bench, PictureRequest(**request), Ruler(), known=known())
 
 
 def flat(shapes):

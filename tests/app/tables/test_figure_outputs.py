@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from dataclasses import replace
+from functools import cache
 from html import escape
 
 import numpy as np
@@ -50,6 +51,16 @@ NONSENSE = FigureSpec(
 )
 
 
+@cache
+def _put_out(_figures, _shown, make):
+    return make()
+
+
+def put_out(make):
+    """What an output puts out for the bench, once for a table of figures and a choice of them."""
+    return _put_out(tuple(spec.id for spec in figure_table.FIGURES), report.shown, make)
+
+
 def window_words():
     """All headings and cells, as the table's model gives them to the view."""
     document = Document()
@@ -57,7 +68,10 @@ def window_words():
     model = FiguresModel(document, ViewState())
     columns = range(model.columnCount())
     heads = [model.headerData(i, Qt.Orientation.Horizontal) for i in columns]
-    return heads, [model.index(0, i).data() for i in columns]
+    cells = [model.index(0, i).data() for i in columns]
+    # As the window does before it goes: commands in the history hold the document.
+    document.undo_stack.clear()
+    return heads, cells
 
 
 def picture_columns():
@@ -68,28 +82,50 @@ def picture_columns():
     return {column.id: column for column in print_columns(BENCH, rows, has_band=True)}
 
 
+def text():
+    return as_text(BENCH)
+
+
+def markdown():
+    return as_markdown(BENCH)
+
+
+def sheet():
+    return as_csv(BENCH)
+
+
+def json_object():
+    return as_json(BENCH)
+
+
+def sheet_of_two_dips():
+    two_dips = [SeriesCircuit(f0_hz, 45.0, 30.0).reflection(GRID_HZ) for f0_hz in (49e6, 55e6)]
+    sweep = Sweep(GRID_HZ, two_dips[0] * two_dips[1])
+    return as_csv(Bench().with_readings([Reading(sweep, "two", "")]).with_band(Band(47e6, 57e6)))
+
+
 def in_window(spec):
-    return "\n".join(spec.two_lines(BENCH)) in window_words()[0]
+    return "\n".join(spec.two_lines(BENCH)) in put_out(window_words)[0]
 
 
 def in_text(spec):
-    return any(line.startswith(f"{spec.title(BENCH)} ") for line in as_text(BENCH).splitlines())
+    return any(line.startswith(f"{spec.title(BENCH)} ") for line in put_out(text).splitlines())
 
 
 def in_markdown(spec):
-    head = as_markdown(BENCH).splitlines()[2].split(" | ")
+    head = put_out(markdown).splitlines()[2].split(" | ")
     return escaped(spec.title(BENCH)) in {cell.strip("| ") for cell in head}
 
 
 def in_csv(spec):
     if spec.further:
         return _has_further(spec)
-    head = next(csv.reader(io.StringIO(as_csv(BENCH))))
+    head = next(csv.reader(io.StringIO(put_out(sheet))))
     return all(part.header in head for part in spec.columns())
 
 
 def in_json(spec):
-    found = as_json(BENCH)
+    found = put_out(json_object)
     return spec.key in found["sweeps"][0] or spec.key in found["changes"][0]
 
 
@@ -105,7 +141,7 @@ SEARCH = {
     "markdown": in_markdown,
     "csv": in_csv,
     "json": in_json,
-    "picture": lambda spec: spec.id in picture_columns(),
+    "picture": lambda spec: spec.id in put_out(picture_columns),
     "help": in_help,
 }
 
@@ -117,10 +153,7 @@ def found_in(output):
 
 def _has_further(spec):
     """Whether a second and third one stands at the end of the CSV."""
-    two_dips = [SeriesCircuit(f0_hz, 45.0, 30.0).reflection(GRID_HZ) for f0_hz in (49e6, 55e6)]
-    sweep = Sweep(GRID_HZ, two_dips[0] * two_dips[1])
-    bench = Bench().with_readings([Reading(sweep, "two", "")]).with_band(Band(47e6, 57e6))
-    head = next(csv.reader(io.StringIO(as_csv(bench))))
+    head = next(csv.reader(io.StringIO(put_out(sheet_of_two_dips))))
     return all(header.format(n=2) in head for header in spec.further.headers)
 
 
@@ -136,12 +169,12 @@ def test_a_nonsense_figure_comes_out_everywhere_from_its_one_entry(output, monke
     monkeypatch.setattr(figure_table, "FIGURES", (*figure_table.FIGURES, NONSENSE))
     assert "nonsense" in found_in(output)
     said = {
-        "window": lambda: window_words()[1],
-        "text": lambda: as_text(BENCH),
-        "markdown": lambda: as_markdown(BENCH),
-        "csv": lambda: as_csv(BENCH),
-        "json": lambda: str(as_json(BENCH)),
-        "picture": lambda: picture_columns()["nonsense"].cells,
+        "window": lambda: put_out(window_words)[1],
+        "text": lambda: put_out(text),
+        "markdown": lambda: put_out(markdown),
+        "csv": lambda: put_out(sheet),
+        "json": lambda: str(put_out(json_object)),
+        "picture": lambda: put_out(picture_columns)["nonsense"].cells,
         "help": lambda: figures_page("2").replace("furlong", "4711.25"),
     }
     assert "4711.25" in said[output]()
