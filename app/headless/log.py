@@ -32,7 +32,7 @@ _TWO = 2
 
 def run(arguments: Sequence[str]) -> int:
     """Print the comparison; exit status."""
-    parser = _parser()
+    parser = make_parser()
     options = parser.read(arguments)
     try:
         lines, bench = _read(options.file)
@@ -75,7 +75,8 @@ def _predicted_db(bench: Bench, first: str, second: str) -> float | None:
     return max(found, key=abs, default=None)
 
 
-def _parser() -> VerbParser:
+def make_parser() -> VerbParser:
+    """What the verb takes."""
     parser = VerbParser(
         "log",
         "Compare two antennas by signal reports taken in the order A B B A. Transmit only where "
