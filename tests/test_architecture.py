@@ -152,7 +152,10 @@ CORE_ORDER = (
     "core.onair.reports",
     "core.onair.comparison",
     "core.onair.lines",
+    "core.onair.typed",
+    "core.onair.predicted",
     "core.onair.words",
+    "core.onair.written",
     "core.onair",
     "core.export",
 )

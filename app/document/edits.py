@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.entry import Circumstances, Typed
     from fairlead.core.document.picture_request import PictureRequest
-    from fairlead.core.document.session import GroupKind, Plan
+    from fairlead.core.document.session import GroupKind, LogEntry, Plan
     from fairlead.core.reading.reading import Reading
     from fairlead.core.transform.feed_line import LineAdded, LineRemoved
     from fairlead.core.transform.step import Plane, Step
@@ -273,6 +273,10 @@ class Edits:
     def set_plan(self, plan: Plan | None) -> None:
         """Keep a plan of the measurement."""
         self._push(self._bench.with_plan(plan), "Plan the measurement")
+
+    def set_log(self, lines: Sequence[LogEntry]) -> None:
+        """Replace the on-air log."""
+        self._push(self._bench.with_log(lines), "Edit on-air log")
 
     def set_advice(self, asked: AdviceRequest) -> None:
         """Ask something else of the advice."""

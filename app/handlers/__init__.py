@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from fairlead.app.handlers.groups import GroupHandler
     from fairlead.app.handlers.help import HelpHandler
     from fairlead.app.handlers.imports import ImportHandler
+    from fairlead.app.handlers.on_air import OnAirHandler
     from fairlead.app.handlers.over_time import OverTimeHandler
     from fairlead.app.handlers.pictures import PictureHandler
     from fairlead.app.handlers.planning import PlanHandler
@@ -48,6 +49,7 @@ class Handlers:
     repeats: RepeatsHandler
     planning: PlanHandler
     over_time: OverTimeHandler
+    on_air: OnAirHandler
     pictures: PictureHandler
     view: ViewHandler
     band: BandHandler

@@ -8,15 +8,13 @@ from typing import TYPE_CHECKING
 from fairlead.app.headless.arguments import VerbParser
 from fairlead.app.headless.output import DONE, UNREAD, printable, say
 from fairlead.app.version import version
-from fairlead.core.advice.budget import Station
-from fairlead.core.advice.differences import differences
-from fairlead.core.advice.places import budget_of
 from fairlead.core.bench_file import bench_from_bytes, looks_like_bench
 from fairlead.core.comparison.knowledge import compare_known
 from fairlead.core.errors import FairleadError, ReadError
 from fairlead.core.file_bytes import file_bytes
 from fairlead.core.onair.comparison import compare_heard
 from fairlead.core.onair.lines import first_two, heard_in, heard_of
+from fairlead.core.onair.predicted import predicted_db
 from fairlead.core.onair.words import as_json, sentences
 from fairlead.core.report import escaped
 
@@ -42,15 +40,15 @@ def run(arguments: Sequence[str]) -> int:
             say(f"{parser.prog}: {reason}; note antenna and report of each in the log")
             return UNREAD
         found = compare_heard(lines, *names)
-        predicted_db = None if bench is None else _predicted_db(bench, *names)
+        by_match_db = None if bench is None else predicted_db(compare_known(bench), bench, *names)
     except FairleadError as error:
         say(error if isinstance(error, ReadError) else f"{parser.prog}: {error}")
         return UNREAD
     if options.form == "json":
-        told = as_json(found, predicted_db, program=f"fairlead {version()}")
+        told = as_json(found, by_match_db, program=f"fairlead {version()}")
         print(json.dumps(told, ensure_ascii=False, indent=2, allow_nan=False))
         return DONE
-    for line in sentences(found, predicted_db):
+    for line in sentences(found, by_match_db):
         print(printable(f"- {escaped(line)}" if options.form == "markdown" else line))
     return DONE
 
@@ -63,16 +61,6 @@ def _read(file: str) -> tuple[tuple[Heard, ...], Bench | None]:
         bench = bench_from_bytes(data, file)
         return heard_of(bench), bench
     return heard_in(data.decode("utf-8-sig", "replace"), file), None
-
-
-def _predicted_db(bench: Bench, first: str, second: str) -> float | None:
-    """The largest difference by match alone, of a radio without a tuner; None if not known."""
-    rows = {row.entry.label: row for row in compare_known(bench)}
-    if first not in rows or second not in rows:
-        return None
-    own, reference = (budget_of(rows[name], bench.band, Station()) for name in (second, first))
-    found = [one.difference_db for one in differences(own, reference)]
-    return max(found, key=abs, default=None)
 
 
 def make_parser() -> VerbParser:

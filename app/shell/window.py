@@ -35,6 +35,7 @@ from fairlead.app.handlers.files import FileHandler
 from fairlead.app.handlers.groups import GroupHandler
 from fairlead.app.handlers.help import HelpHandler
 from fairlead.app.handlers.imports import ImportHandler
+from fairlead.app.handlers.on_air import OnAirHandler
 from fairlead.app.handlers.over_time import OverTimeHandler
 from fairlead.app.handlers.pictures import PictureHandler
 from fairlead.app.handlers.planning import PlanHandler
@@ -199,6 +200,7 @@ class MainWindow(QMainWindow):
             advice=AdviceHandler(document, edits, view_state, messages, self),
             repeats=RepeatsHandler(document, view_state, messages, settings, self),
             over_time=OverTimeHandler(document, view_state, messages, settings, self),
+            on_air=OnAirHandler(document, edits, view_state, messages, self),
             planning=PlanHandler(document, edits, messages, settings, self),
             feed_line=FeedLineHandler(document, edits, view_state, messages, settings, self),
             pictures=PictureHandler(document, edits, messages, settings, self),

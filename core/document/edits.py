@@ -308,6 +308,13 @@ class Edits:
         """Another plan of the measurement."""
         return self._with(plan=plan)
 
+    def with_log(self, lines: Sequence[LogEntry]) -> Self:
+        """Another log; its lines get the keys of those they replace, then new ones."""
+        old = [one.key for one in self.log[: len(lines)]]
+        new = range(self.next_key, self.next_key + len(lines) - len(old))
+        log = tuple(replace(one, key=key) for one, key in zip(lines, [*old, *new], strict=True))
+        return self._with(log=log, next_key=new.stop if new else self.next_key)
+
     def in_legend(self, legend: Legend) -> Self:
         """The bench with the legend texts of a picture as captions."""
         entries = tuple(entry.in_legend(legend) for entry in self.entries)

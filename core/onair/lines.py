@@ -7,26 +7,56 @@ import io
 from typing import TYPE_CHECKING
 
 from fairlead.core.errors import ReadError
+from fairlead.core.figure_table.values import one_line
 from fairlead.core.onair.comparison import Heard
 from fairlead.core.units import parse_number
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from fairlead.core.document.bench import Bench
+    from fairlead.core.document.session import LogEntry
 
 _NEEDED = ("antenna", "report")
 
 
+def names_of(bench: Bench) -> dict[int, str]:
+    """A name of its own for each sweep and group, by key: their labels, numbered where they repeat.
+
+    A log tells antennas apart by their names, and labels may be the same.
+    """
+    names: dict[int, str] = {}
+    taken: set[str] = set()
+    labels = [(one.key, one.label) for one in bench.entries]
+    for key, text in [*labels, *((one.key, one.label) for one in bench.groups)]:
+        label = name = one_line(text)
+        number = 1
+        while name.casefold() in taken:
+            number += 1
+            name = f"{label} ({number})"
+        taken.add(name.casefold())
+        names[key] = name
+    return names
+
+
 def heard_of(bench: Bench) -> tuple[Heard, ...]:
     """The lines of a bench's log that name a sweep or a group and have a report."""
-    names = {entry.key: entry.label for entry in bench.entries}
-    names |= {group.key: group.label for group in bench.groups}
+    return heard_among(bench.log, names_of(bench))
+
+
+def heard_among(log: Iterable[LogEntry], names: Mapping[int, str]) -> tuple[Heard, ...]:
+    """The same of lines that are not on a bench yet, with `names_of` it."""
     return tuple(
         Heard(names[line.about_key], line.report, line.power_w)
-        for line in bench.log
+        for line in log
         if line.about_key is not None and line.report.strip()
     )
+
+
+def as_given(cell: str) -> str:
+    """A cell of CSV without the mark that keeps a spreadsheet from taking it for a formula."""
+    cell = cell.strip()
+    return cell[1:] if cell[:1] == "'" and cell[1:2] in ("=", "+", "-", "@") else cell
 
 
 def heard_in(text: str, file: str) -> tuple[Heard, ...]:
@@ -52,7 +82,8 @@ def heard_in(text: str, file: str) -> tuple[Heard, ...]:
         if power_w is not None and power_w <= 0:
             raise ReadError(file, f"{power} W is no power", "leave it empty", line=rows.line_num)
         if (row["report"] or "").strip():
-            found.append(Heard((row["antenna"] or "").strip(), row["report"], power_w))
+            antenna = as_given(row["antenna"] or "")
+            found.append(Heard(antenna, as_given(row["report"]), power_w))
     return tuple(found)
 
 

@@ -5,9 +5,15 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
+from fairlead.core.errors import FairleadError
+from fairlead.core.onair.comparison import compare_heard
+from fairlead.core.onair.lines import heard_among
 from fairlead.core.onair.reports import S_UNIT_DB
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from fairlead.core.document.session import LogEntry
     from fairlead.core.onair.comparison import OnAir
 
 ORDER = "take them in the order A B B A, several times over"
@@ -18,7 +24,8 @@ def sentences(found: OnAir, predicted_db: float | None = None) -> tuple[str, ...
     names = f"{found.second} against {found.first}"
     unused = ""
     if found.unused:
-        unused = f" {found.unused} reports are in no such block and not used."
+        many = "report is" if found.unused == 1 else "reports are"
+        unused = f" {found.unused} {many} in no such block and not used."
     count = len(found.blocks)
     if found.mean_db is None:
         words = f"no four reports in the order A B B A; {ORDER}."
@@ -44,6 +51,28 @@ def sentences(found: OnAir, predicted_db: float | None = None) -> tuple[str, ...
             "them; it knows nothing of what is radiated."
         )
     return tuple(said)
+
+
+def log_sentences(
+    log: Sequence[LogEntry],
+    names: Mapping[int, str],
+    first: str,
+    second: str,
+    predicted_db: float | None,
+) -> tuple[str, ...]:
+    """What lines of a log say of two of its antennas, or why they say nothing."""
+    if first == second:
+        return ("Choose two different antennas to compare.",)
+    try:
+        found = compare_heard(heard_among(log, names), first, second)
+    except FairleadError as error:
+        return (str(error),)
+    said = sentences(found, predicted_db)
+    count = sum(line.about_key is None and bool(line.report) for line in log)
+    if count:
+        many = "report names" if count == 1 else "reports name"
+        said += (f"{count} {many} no sweep or group and cannot be compared.",)
+    return said
 
 
 def as_json(found: OnAir, predicted_db: float | None, *, program: str) -> dict[str, object]:

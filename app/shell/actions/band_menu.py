@@ -40,6 +40,13 @@ BAND: tuple[ActionSpec, ...] = (
         starts_section=True,
     ),
     ActionSpec(
+        "on-air-log",
+        "&Band",
+        "&On-air log ...",
+        "Type signal reports of two antennas, and read what they show beside the power budget",
+        lambda do: do.on_air.ask(),
+    ),
+    ActionSpec(
         "low-down",
         "&Band",
         "&Lower edge down",

@@ -90,7 +90,7 @@ def test_what_is_not_in_order_is_counted_and_other_kinds_are_refused():
     found = compare_heard(heard("AABBA", 0.0, 5.0), "A", "B")
     assert (found.blocks, found.unused) == ((5.0,), 1)
     assert "one block of four" in sentences(found)[0]
-    assert "1 reports are in no such block" in sentences(found)[0]
+    assert "1 report is in no such block" in sentences(found)[0]
     none = compare_heard(heard("ABAB", 0.0, 5.0), "A", "B")
     assert none.mean_db is None
     assert "no four reports in the order A B B A" in sentences(none)[0]
