@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from fairlead.core.figures import Figures
 
 _ASKED = (
-    ("shift_hz", "&Shift to resolve (kHz)", "Of the best match; to be told from none"),
+    ("shift_hz", "&Shift to resolve (kHz)", "Of the best match: the smallest that must show"),
     ("cover_swr", "Co&ver the band at SWR", "Empty if it is not asked"),
     ("q", "&Q of the antenna", "Empty: that of the reference sweep"),
     ("noise", "&Noise of a point (%)", "Of full reflection; empty: that of the reference sweep"),

@@ -108,7 +108,7 @@ class Plan:
     Attributes
     ----------
     shift_hz : float or None
-        The shift of the best match that is to be told from none. Positive.
+        The shift of the best match that must be distinguished from none. Positive.
     cover_swr : float or None
         The SWR at which it is asked whether the band is covered. Above 1.
     q : float or None

@@ -93,7 +93,7 @@ def trend_sentence(bench: Bench, spec: FigureSpec, found: OverTime) -> str:
     ground = "the scatter and the analyzer's bound" if is_bound else "the scatter"
     if not slope.is_resolved:
         return (
-            f"{name}: no trend is told from {dates} ({told} {found.unit.words}, less than "
+            f"{name}: no trend shows in {dates} ({told} {found.unit.words}, less than "
             f"{ground} leave{'' if is_bound else 's'} open)."
         )
     way = "rises" if slope.value > 0 else "falls"

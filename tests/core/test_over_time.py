@@ -99,7 +99,7 @@ def test_the_table_has_a_line_a_figure_and_notes_below(falling):
 def test_no_trend_is_told_where_there_is_none():
     bench = bench_of(drop_hz=0.0, wobble_hz=20e3)
     said = trend_sentence(bench, BEST, found_in(bench))
-    assert said.startswith("Best match: no trend is told from 6 sweeps (")
+    assert said.startswith("Best match: no trend shows in 6 sweeps (")
     assert "less than the scatter leaves open" in said
     two = bench_of(DATES[:2])
     assert "without a third date" in trend_sentence(two, BEST, found_in(two))

@@ -75,7 +75,7 @@ def test_a_trend_is_shown_in_words_and_as_a_plot(loaded, qtbot):
     assert holds(image, loaded.view_state.theme.curves[0])
     assert panel.plot.accessibleDescription().startswith("Best match falls")
     choose(qtbot, panel.figure_box, "Q")
-    assert "Q: no trend is told" in panel.result_text.toPlainText()
+    assert "Q: no trend shows" in panel.result_text.toPlainText()
     panel.resize(900, 760)
     run_events()
     panel.plot.grab()

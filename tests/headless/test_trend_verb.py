@@ -42,7 +42,7 @@ def test_text_has_the_sentence_the_table_and_what_was_left_out(fairlead, files):
     assert "1 left out: visit-4 has no date." in done.out
     assert "fewer than 6 dates" in done.out
     q = fairlead("trend", *files, "--figure", "q")
-    assert "Q: no trend is told" in q.out
+    assert "Q: no trend shows" in q.out
 
 
 def test_markdown_csv_and_json(fairlead, files):
@@ -59,7 +59,7 @@ def test_markdown_csv_and_json(fairlead, files):
 
 def test_with_the_analyzers_error_a_small_trend_is_none(fairlead, files):
     done = fairlead("trend", *files, "--band", "50:52MHz", "--directivity", "30dB")
-    assert "Best match: no trend is told" in done.out
+    assert "Best match: no trend shows" in done.out
     assert "the scatter and the analyzer's bound leave open" in done.out
 
 
