@@ -87,11 +87,14 @@ class PartsTable(QTableWidget):
 
     def _refresh(self) -> None:
         bench = self._document.bench
+        # The selection may follow a removal before the changes do.
+        labels = {entry.key: entry.label for entry in bench.entries}
+        known = {key: one for key, one in self._changes.items() if key in labels}
         self.blockSignals(True)
         self.clearSpans()
         self.setRowCount(0)
-        for key, summary in chosen(self._changes, self._view_state.selection).items():
-            tick = self._add_spanning(f"{bench.entry(key).label}: {_SAME_RADIATION}")
+        for key, summary in chosen(known, self._view_state.selection).items():
+            tick = self._add_spanning(f"{labels[key]}: {_SAME_RADIATION}")
             tick.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsUserCheckable)
             is_said = radiates_alike(bench, key)
             tick.setCheckState(Qt.CheckState.Checked if is_said else Qt.CheckState.Unchecked)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from circuits import SeriesCircuit
 
 from fairlead.core import Analyses, Band, Bench, as_csv, as_json, as_text, compare, load_bench
 from fairlead.core.analysis.analysis import analyse
@@ -103,7 +104,8 @@ def test_the_curve_beside_a_bound_does_not_bend_to_it():
 
 
 def test_a_limit_that_is_reached_beside_a_bound_leaves_the_end_open():
-    found = figures(sweep_of(-5, 2.5, 2.0, 1.5, 1.2, 1.5, 1.9, -5), BAND, 50.0, 2.2)
+    dip = SeriesCircuit(51e6, 60.0, 8.0).swr(np.arange(49.5e6, 51.6e6, 0.25e6))
+    found = figures(sweep_of(-5, *dip, -5, low_hz=49.25e6), BAND, 50.0, 1.5)
     segment = found.main_segment
     assert not segment.low_is_open
     assert (segment.high_hz, segment.high_is_open) == (51.5e6, True)
@@ -168,11 +170,11 @@ def test_a_sweep_of_nothing_but_bounds_has_no_best_match():
 
 
 def test_two_dips_with_a_bound_between_are_each_followed():
-    ratios = [2.6, 2.0, 1.5, 1.2, 1.5, 2.0, 2.6]
-    sweep = sweep_of(*ratios, -5, *ratios, step_hz=0.1e6)
-    low, high = (figures(sweep, Band(a, b), 50.0) for a, b in ((50e6, 50.6e6), (50.8e6, 51.4e6)))
-    assert low.best_match_hz == pytest.approx(50.3e6, abs=1e3)
-    assert high.best_match_hz == pytest.approx(51.1e6, abs=1e3)
+    ratios = SeriesCircuit(51e6, 60.0, 30.0).swr(np.arange(50.2e6, 51.85e6, 0.1e6))
+    sweep = sweep_of(*ratios, -9, *ratios, low_hz=50.2e6, step_hz=0.1e6)
+    low, high = (figures(sweep, Band(a, b), 50.0) for a, b in ((50.8e6, 51.2e6), (52.6e6, 53e6)))
+    assert low.best_match_hz == pytest.approx(51e6, abs=5e3)
+    assert high.best_match_hz == pytest.approx(52.8e6, abs=5e3)
 
 
 def test_no_check_takes_a_bound_for_a_value():

@@ -81,7 +81,7 @@ def test_the_analyzer_is_stated_for_all_in_one_step(noisy, qtbot):
     before = cell(noisy, "dry", "best_match")
     panel = panel_of(noisy)
     assert panel.model() == UNKNOWN
-    assert "noise alone" in panel.result_text.text()
+    assert "noise only" in panel.result_text.text()
     panel.calibration_box.setCurrentIndex(2)
     assert panel.model() == PRESETS[2].model
     assert PRESETS[2].source in panel.result_text.text()

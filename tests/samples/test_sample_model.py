@@ -93,7 +93,7 @@ def test_the_script_writes_the_files_that_are_kept(model, tmp_path, capsys):
     """Also the same bytes each time: two of the samples are made once more."""
     script = model("make_samples")
     assert script.main([str(tmp_path)]) == 0
-    written = (*script.SAMPLES, *script.DRYING, *script.CABLE_SWEEPS)
+    written = (*script.SAMPLES, *script.DRYING, *script.YEARS, *script.CABLE_SWEEPS)
     assert len(capsys.readouterr().out.split()) == len(written)
     for path in sorted(path for path in tmp_path.rglob("*") if path.is_file()):
         made = path.read_bytes().decode("utf-8")

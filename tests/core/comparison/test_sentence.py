@@ -86,6 +86,18 @@ def test_a_worst_swr_that_reads_alike_on_both_is_no_change():
     assert "worst SWR in the band 1.25, as for the reference" in told(row, reference)
 
 
+def test_a_worst_swr_beyond_the_meter_on_both_is_neither_a_change_nor_equal():
+    beyond = frozenset({"worst_swr"})
+    row, reference = (
+        replace(one, figures=replace(one.figures, worst_swr=10.0, at_least=beyond))
+        for one in (ROWS[1], ROWS[0])
+    )
+    said = told(row, reference)
+    assert "worst SWR in the band over 10" in said
+    assert ", and of the reference too" in said
+    assert "as for the reference" not in said
+
+
 def test_the_reference_has_none_and_other_planes_say_so():
     assert told(row=ROWS[0]) == ""
     refused = replace(ROWS[1], change=Change(why_not="not comparable"))
