@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, Qt
-from PySide6.QtWidgets import QComboBox, QHeaderView, QStyleOptionViewItem, QWidget
+from PySide6.QtWidgets import QComboBox, QCompleter, QHeaderView, QStyleOptionViewItem, QWidget
 
 from fairlead.app.panels.cell_grid import CellDelegate, CellGrid
 from fairlead.core.onair.typed import ANTENNA, TITLES, pasted_log
@@ -70,6 +70,11 @@ class _NameDelegate(CellDelegate):
         box.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
         box.setFrame(False)
         box.addItems(self._names)
+        # In this order "wire" comes before "wire high", or it could not be typed.
+        completer = QCompleter(sorted(self._names, key=str.casefold), box)
+        completer.setCompletionMode(QCompleter.CompletionMode.InlineCompletion)
+        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+        box.setCompleter(completer)
         return box
 
     def setEditorData(self, editor: QWidget, index: QModelIndex | QPersistentModelIndex) -> None:

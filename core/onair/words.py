@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from fairlead.core.onair.comparison import OnAir
 
 ORDER = "take them in the order A B B A, several times over"
+_NOT_PREDICTED = "The power budget predicts nothing here: it needs two sweeps that cover the band."
 
 
 def sentences(found: OnAir, predicted_db: float | None = None) -> tuple[str, ...]:
@@ -68,6 +69,8 @@ def log_sentences(
     except FairleadError as error:
         return (str(error),)
     said = sentences(found, predicted_db)
+    if predicted_db is None:
+        said += (_NOT_PREDICTED,)
     count = sum(line.about_key is None and bool(line.report) for line in log)
     if count:
         many = "report names" if count == 1 else "reports name"

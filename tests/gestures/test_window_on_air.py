@@ -86,6 +86,18 @@ def test_a_name_is_completed_or_chosen_from_the_list(loaded, qtbot, names):
     panel.reject()
 
 
+def test_a_name_that_another_one_begins_with_can_be_typed(loaded, qtbot):
+    keys = [entry.key for entry in loaded.document.bench.entries[:2]]
+    for key, label in zip(keys, ("wire high", "wire"), strict=True):
+        loaded.edits.rename(key, label)
+    panel = panel_of(loaded, qtbot)
+    for row, text in enumerate(("wire", "wire h")):
+        panel.grid.setCurrentCell(row, 1)
+        type_cell(qtbot, panel, text)
+    assert [row[1] for row in filled(panel)] == ["wire", "wire high"]
+    panel.reject()
+
+
 def test_four_rows_are_added_and_rows_are_removed(loaded, qtbot, names):
     panel = panel_of(loaded, qtbot)
     a, b = names

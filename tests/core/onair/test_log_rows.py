@@ -114,8 +114,10 @@ def test_what_cannot_be_compared_is_said():
     assert said(first="sweep 2") == ("Choose two different antennas to compare.",)
     mixed = (LogEntry(0, about_key=1, report="57"), LogEntry(0, about_key=2, report="-3 dB"))
     assert said(*mixed)[0].startswith("reports of different kinds cannot be compared")
-    (alone,) = said(mixed[0])
+    alone, unknown = said(mixed[0])
     assert "no four reports in the order A B B A" in alone
+    assert unknown.startswith("The power budget predicts nothing here")
+    assert len(log_sentences(mixed[:1], NAMES, *NAMES.values(), 0.2)) == 2
     lost = LogEntry(0, report="57")
     assert said(lost)[-1] == "1 report names no sweep or group and cannot be compared."
     assert said(lost, lost)[-1].startswith("2 reports name no")
