@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
     from fairlead.core.comparison.changes import ChangeSummary
+    from fairlead.core.comparison.dc_loss import DcLoss
     from fairlead.core.comparison.parts.result import Part as ChangePart
     from fairlead.core.comparison.repeats.answer import Answer
     from fairlead.core.comparison.rows import Row
@@ -334,8 +335,24 @@ def _change_object(row: Row, summary: ChangeSummary | None) -> dict[str, object]
     found["added_loss_db"] = None if loss is None else loss.loss_db
     found["added_loss_half_db"] = None if loss is None else loss.half_db
     found["added_loss"] = None if loss is None else loss.text
+    found["dc_loss"] = None if summary is None else dc_object(summary.dc_loss)
     found["sentence"] = None if summary is None else summary.sentence
     return found
+
+
+def dc_object(loss: DcLoss) -> dict[str, object]:
+    """The conductor loss that a DC reading shows; null with the reason in "why_not"."""
+    return {
+        "least_share": loss.share,
+        "least_loss_db": loss.loss_db,
+        "conductor_at_feed_ohm": loss.at_feed_ohm,
+        "resistance_ohm": loss.of_ohm,
+        "frequency_hz": loss.frequency_hz,
+        "ac_over_dc": loss.ac_over_dc,
+        "assumptions": list(loss.assumptions),
+        "sentence": loss.sentence or None,
+        "why_not": loss.why_not or None,
+    }
 
 
 def _parts_object(parts: Parts) -> dict[str, object]:

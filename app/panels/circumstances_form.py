@@ -45,7 +45,10 @@ _LINES = {
     "weather": ("Weather", "Weather", ""),
     "continuity": (
         "DC check",
-        "Resistance at the connector, measured with an ohmmeter",
+        (
+            "Resistance measured with an ohmmeter: at the connector, or along the conductor, as in "
+            '"12 mΩ along 1.35 m, quarter wave, 8 mm aluminium", for the loss at least in it'
+        ),
         "Ohms at the connector",
     ),
 }

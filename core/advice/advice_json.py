@@ -9,7 +9,7 @@ from fairlead.core.advice.budget import range_factor, s_units
 from fairlead.core.advice.elements import Lumped, Section
 from fairlead.core.advice.wording import budget_sentence, network_words
 from fairlead.core.json_values import json_ends, json_unread, json_value
-from fairlead.core.report import FORMAT
+from fairlead.core.report import FORMAT, dc_object
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -50,8 +50,11 @@ def as_json(
                 "assumptions": list(budget.assumptions),
                 "sentence": budget_sentence(row.entry.label, budget),
                 "places": [_place_object(place) for place in budget.places],
+                "dc_loss": dc_object(dc_loss),
             }
-            for row, budget in zip(advice.rows, advice.budgets, strict=True)
+            for row, budget, dc_loss in zip(
+                advice.rows, advice.budgets, advice.dc_losses, strict=True
+            )
         ],
         "differences": [
             {

@@ -37,6 +37,7 @@ def sections(advice: Advice) -> list[Said]:
     found: list[Said] = [
         ("Power into the antenna, not radiated", power_sentences(advice)),
         ("What the difference costs", difference_sentences(advice)),
+        ("Lost in the conductor, at least", dc_sentences(advice)),
     ]
     if advice.shift is not None:
         count = len(advice.rows) - len(advice.left_out)
@@ -78,6 +79,15 @@ def difference_sentences(advice: Advice) -> list[str]:
         difference_sentence(row.entry.label, reference.label, advice.differences[row.entry.key])
         for row in advice.rows
         if reference is not None and row.entry.key in advice.differences
+    ]
+
+
+def dc_sentences(advice: Advice) -> list[str]:
+    """One for each sweep with a DC reading that shows a loss."""
+    return [
+        f"{row.entry.label}: {found.sentence}."
+        for row, found in zip(advice.rows, advice.dc_losses, strict=True)
+        if found.share is not None
     ]
 
 

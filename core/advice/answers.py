@@ -12,6 +12,7 @@ from fairlead.core.advice.differences import differences
 from fairlead.core.advice.matching import matches, unmatched
 from fairlead.core.advice.places import budget_of
 from fairlead.core.advice.tuning import BestMatch, slope_of, trim, trim_by_slope
+from fairlead.core.comparison.dc_loss import dc_loss_of
 from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from fairlead.core.advice.places import SweepBudget
     from fairlead.core.advice.tuning import Slope, Trim, What
     from fairlead.core.analysis.analyses import Analyses
+    from fairlead.core.comparison.dc_loss import DcLoss
     from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
 
@@ -116,6 +118,8 @@ class Advice:
         One a row.
     differences : dict of int to tuple of Difference
         Against the reference, by the key of the entry.
+    dc_losses : tuple of DcLoss
+        One a row, from the DC check noted with it.
     shift : Compromise or None
     shift_at_radio_swr : float or None
         The worst SWR at the radio after that shift.
@@ -134,6 +138,7 @@ class Advice:
     rows: tuple[Row, ...]
     budgets: tuple[SweepBudget, ...]
     differences: dict[int, tuple[Difference, ...]]
+    dc_losses: tuple[DcLoss, ...] = ()
     shift: Compromise | None = None
     shift_at_radio_swr: float | None = None
     trim: TrimAnswer | None = None
@@ -189,6 +194,7 @@ def advise(bench: Bench, rows: Sequence[Row], analyses: Analyses, question: Ques
         rows=wanted,
         budgets=budgets,
         differences=against,
+        dc_losses=tuple(dc_loss_of(row) for row in wanted),
         shift=shift,
         shift_at_radio_swr=at_radio,
         trim=trimmed,

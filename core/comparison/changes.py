@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fairlead.core.comparison.added_loss import added_loss
+from fairlead.core.comparison.dc_loss import NO_DC_LOSS, dc_loss_of
 from fairlead.core.comparison.sentence import sentence_of
 from fairlead.core.comparison.what_changed import parts_of
 from fairlead.core.document.measuring_errors import errors_of, instrument_of
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Collection, Mapping, Sequence
 
     from fairlead.core.comparison.added_loss import AddedLoss
+    from fairlead.core.comparison.dc_loss import DcLoss
     from fairlead.core.comparison.parts.result import Parts
     from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
@@ -57,6 +59,8 @@ class ChangeSummary:
     sentence : str
     added_loss : AddedLoss or None
         None unless the user says that the radiation did not change.
+    dc_loss : DcLoss
+        What the DC check noted with the sweep says.
     """
 
     parts: Parts | str
@@ -64,6 +68,7 @@ class ChangeSummary:
     _bases: tuple[_Basis, _Basis]
     _z0_ohm: float
     added_loss: AddedLoss | None = None
+    dc_loss: DcLoss = NO_DC_LOSS
 
     @property
     def why_not(self) -> str | None:
@@ -113,8 +118,9 @@ def changes_of(
         else:
             parts = _parts(bench, reference, row)
         loss = _added_loss(bench, row, bases, parts)
-        sentence = sentence_of(row, reference, bench.band, bench.limit_swr, parts, loss)
-        found[row.entry.key] = ChangeSummary(parts, sentence, bases, bench.z0_ohm, loss)
+        dc_loss = dc_loss_of(row)
+        sentence = sentence_of(row, reference, bench.band, bench.limit_swr, parts, loss, dc_loss)
+        found[row.entry.key] = ChangeSummary(parts, sentence, bases, bench.z0_ohm, loss, dc_loss)
     return found
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fairlead.core.comparison.amounts import frequency_text, with_half
+from fairlead.core.comparison.dc_loss import floored
 from fairlead.core.units import DASH
 
 if TYPE_CHECKING:
@@ -57,6 +58,9 @@ def part_lines(summary: ChangeSummary) -> list[PartLine]:
     ]
     if summary.added_loss is not None:
         lines.append(_added(summary.added_loss))
+    if summary.dc_loss.loss_db is not None:
+        least = f"≥ {floored(summary.dc_loss.loss_db)} dB"
+        lines.append(PartLine(("Conductor", least, DASH, DASH), summary.dc_loss.sentence))
     return lines
 
 

@@ -17,6 +17,7 @@ from fairlead.core.verdict import verdict
 if TYPE_CHECKING:
     from fairlead.core.bands import Band
     from fairlead.core.comparison.added_loss import AddedLoss
+    from fairlead.core.comparison.dc_loss import DcLoss
     from fairlead.core.comparison.parts.result import Part
     from fairlead.core.comparison.rows import Row
 
@@ -33,6 +34,7 @@ def sentence_of(
     limit_swr: float,
     parts: Parts | str,
     loss: AddedLoss | None = None,
+    dc_loss: DcLoss | None = None,
 ) -> str:
     """What changed, in words; empty for the reference itself.
 
@@ -45,7 +47,9 @@ def sentence_of(
     parts : Parts or str
         The reason, as a string, if the change could not be separated into parts.
     loss : AddedLoss or None
-        Said at the end, with the reason if there is none.
+        Said near the end, with the reason if there is none.
+    dc_loss : DcLoss or None
+        Said beside it, if there is any.
     """
     if row.change is None:
         return ""
@@ -57,6 +61,8 @@ def sentence_of(
     said += [_worst(row, reference), _coverage(row, band, limit_swr)]
     if loss is not None:
         said.append(loss.text)
+    if dc_loss is not None:
+        said.append(dc_loss.text)
     return f"{_name(row)}: {'; '.join(filter(None, said))}."
 
 

@@ -43,7 +43,8 @@ class Circumstances:
         Date and time, ISO 8601 where it came from a file ("2026-05-14T18:30").
     place, height, feed_line, weather : str
     continuity : str
-        Resistance at the connector, measured with an ohmmeter, with its unit.
+        Resistance at the connector or along the conductor, measured with an ohmmeter, with its
+        unit; `fairlead.core.comparison.dc_reading` says how it is read.
     notes : str
         Free text, possibly of several lines.
     """
