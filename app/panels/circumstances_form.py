@@ -45,11 +45,8 @@ _LINES = {
     "weather": ("Weather", "Weather", ""),
     "continuity": (
         "DC check",
-        (
-            "Resistance measured with an ohmmeter: at the connector, or along the conductor, as in "
-            '"12 mΩ along 1.35 m, quarter wave, 8 mm aluminium", for the loss at least in it'
-        ),
-        "Ohms at the connector",
+        "Resistance at the connector or along the conductor, measured with an ohmmeter",
+        "Ohms, or 12 mΩ along 1.35 m, quarter wave, 8 mm aluminium",
     ),
 }
 _NOTES_LINES = 3

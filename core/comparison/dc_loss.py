@@ -119,10 +119,9 @@ def least_loss(reading: DcReading, frequency_hz: float, of_ohm: float) -> DcLoss
     wave_m = reading.waves * SPEED_OF_LIGHT_M_S / frequency_hz
     measured = reading.length_m / wave_m
     if not _LEAST_MEASURED <= measured <= _LONGEST:
-        kind = "half" if reading.waves == 0.5 else "quarter"
         return DcLoss(
-            why_not=f"the length measured along does not fit a {kind} wave of {wave_m:.3g} m at "
-            "the resonance"
+            why_not=f"the length measured along does not fit a {_kind(reading)} of {wave_m:.3g} m "
+            "at the resonance"
         )
     whole = max(1.0, _SHORTEST / measured)
     dc_ohm = whole * reading.resistance_ohm
@@ -138,8 +137,8 @@ def least_loss(reading: DcReading, frequency_hz: float, of_ohm: float) -> DcLoss
         )
     assumptions = [
         (
-            f"the antenna is fed directly and its straight {_kind(reading)} without loading is alike "
-            "from end to end"
+            f"the antenna is fed directly and its straight {_kind(reading)} without loading is "
+            "alike from end to end"
         ),
         "the current along it is sinusoidal",
         "its joints are no better at this frequency than at DC",

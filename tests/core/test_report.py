@@ -130,6 +130,17 @@ CONTRACT = {
             "added_loss": "NoneType",
             "added_loss_db": "NoneType",
             "added_loss_half_db": "NoneType",
+            "dc_loss": {
+                "least_share": "NoneType",
+                "least_loss_db": "NoneType",
+                "conductor_at_feed_ohm": "NoneType",
+                "resistance_ohm": "NoneType",
+                "frequency_hz": "NoneType",
+                "ac_over_dc": "NoneType",
+                "assumptions": [],
+                "sentence": "NoneType",
+                "why_not": "str",
+            },
             "sentence": "str",
         }
     ],

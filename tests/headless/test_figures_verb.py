@@ -36,7 +36,7 @@ CHANGE_KEYS = {
     "label", "best_match_shift_hz", "best_match_shift_percent", "best_match_swr_change",
     "usable_width_change_hz", "worst_swr_change", "worst_mismatch_loss_change_db", "q_ratio",
     "unresolved", "parts", "parts_why_not", "sentence",
-    "added_loss", "added_loss_db", "added_loss_half_db",
+    "added_loss", "added_loss_db", "added_loss_half_db", "dc_loss",
 }  # fmt: skip
 
 

@@ -122,8 +122,10 @@ def test_a_solid_copper_dipole_is_the_closed_form():
 def test_it_is_a_lower_bound_of_what_a_solver_loses(
     diameter_m, metal, length_m, at_hz, of_ohm, lost_ohm
 ):
-    """A dipole in free space in an NEC-2 solver (81 segments) at its resonance: resistance with
-    the metal's conductivity, and how much more that is than without loss at the same frequency.
+    """Dipoles in free space in an NEC-2 solver, 81 segments, at their resonance.
+
+    The resistance is that with the metal's conductivity; what is lost is how much more that is
+    than without loss at the same frequency.
     """
     ohm = solid_ohm(length_m, diameter_m, RESISTIVITY_OHM_M[metal])
     found = least_loss(DcReading(ohm, length_m, 0.5, diameter_m, metal), at_hz, of_ohm)
