@@ -91,8 +91,8 @@ class FrequencyCurveLayer(CurveLayer):
         """Paint curve after curve."""
         paper = QColor(self._theme.base)
         is_hasty = self._curves.is_hasty
-        if self._quantity.of_magnitude is not None:
-            for curve in self._curves.shaded:
+        for curve in self._curves.shaded:
+            if self._quantity.can_shade(curve.points, curve.beside):
                 painter = canvas()
                 painter.setRenderHint(QPainter.RenderHint.Antialiasing, not is_hasty)
                 self._shade(painter, curve)
@@ -142,7 +142,7 @@ class FrequencyCurveLayer(CurveLayer):
         line = self._curves.line(curve)
         if curve.points is None or self._screen is None:
             return
-        shaded = self._quantity.shaded(curve.analysis, curve.points.half, line.index)
+        shaded = self._quantity.shaded_of(curve.analysis, curve.points, curve.beside, line.index)
         if shaded is None:
             return
         low, high = (self._screen.y(places).clip(-FAR_PX, FAR_PX) for places in shaded)

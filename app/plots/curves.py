@@ -11,6 +11,7 @@ from fairlead.app.document.view_state import Hover
 from fairlead.app.drawing.marks import FEW_POINTS, MOST_SHADED
 from fairlead.app.plots.prepared import take_weights, weights_of
 from fairlead.core.comparison.knowledge import NOTHING_KNOWN
+from fairlead.core.comparison.viewed import compared_with
 from fairlead.core.views.points import in_gap
 
 if TYPE_CHECKING:
@@ -51,6 +52,8 @@ class Curve:
         Drawn slightly heavier; heavier still; paler, because others are selected.
     points : PointRange or None
         How far each point may be off; None where it is unknown or not shown.
+    beside : PointRange or None
+        Likewise of the reference, where the sweep is compared with it.
     """
 
     key: int
@@ -61,6 +64,7 @@ class Curve:
     is_selected: bool
     is_faded: bool
     points: PointRange | None
+    beside: PointRange | None
 
     @property
     def extra_width(self) -> float:
@@ -146,7 +150,9 @@ class CurveSet:
                     self._weights[entry.key] = (analysis, ready)
                     self._lines.pop(entry.key, None)
                 points = self._known.range_of(bench, entry)
-                curves.append(_curve(entry, analysis, order, bench, selection, points))
+                reference = compared_with(bench, entry)
+                beside = None if reference is None else self._known.range_of(bench, reference)
+                curves.append(_curve(entry, analysis, order, bench, selection, (points, beside)))
         before = self._curves
         self._curves = tuple(sorted(curves, key=lambda curve: curve.rank))
         self._only_moved = (
@@ -300,7 +306,7 @@ def _curve(
     order: int,
     bench: Bench,
     selection: frozenset[int],
-    points: PointRange | None,
+    ranges: tuple[PointRange | None, PointRange | None],
 ) -> Curve:
     is_selected = entry.key in selection
     return Curve(
@@ -311,7 +317,8 @@ def _curve(
         is_reference=entry.key == bench.reference_key,
         is_selected=is_selected,
         is_faded=bool(selection) and not is_selected,
-        points=points,
+        points=ranges[0],
+        beside=ranges[1],
     )
 
 

@@ -336,8 +336,11 @@ class FrequencyPlot(PlotFrame):
             what = "1 sweep is" if missing == 1 else f"{missing} sweeps are"
             lines.append(f"no phase measured: {what} not shown here")
         self._corner_text.set_lines(tuple(lines))
-        shaded = self._curves.shaded if quantity.of_magnitude is not None else ()
-        kinds = {curve.points.is_accuracy for curve in shaded if curve.points is not None}
+        kinds = {
+            curve.points.is_accuracy
+            for curve in self._curves.shaded
+            if curve.points is not None and quantity.can_shade(curve.points, curve.beside)
+        }
         self._shading_text.set_lines(
             tuple(text for is_accuracy, text in SHADINGS.items() if is_accuracy in kinds)
         )

@@ -18,7 +18,7 @@ from fairlead.app.printing.table_part import (
     plan_table,
 )
 from fairlead.app.printing.trace_style import COLOUR_INK, GREY_INK
-from fairlead.app.printing.traces import make_traces
+from fairlead.app.printing.traces import Ranges, make_traces
 from fairlead.app.printing.type_setting import (
     SMALLEST_PT,
     TITLE_PT,
@@ -41,6 +41,7 @@ from fairlead.app.printing.words import (
 )
 from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.comparison.knowledge import NOTHING_KNOWN, compare_known
+from fairlead.core.comparison.viewed import compared_with
 from fairlead.core.document.measuring_errors import errors_of
 from fairlead.core.errors import FairleadError
 from fairlead.core.group_table import next_words
@@ -60,7 +61,6 @@ if TYPE_CHECKING:
     from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.picture_request import PictureRequest
-    from fairlead.core.uncertainty.point_range import PointRange
 
 _MARGIN_MM = 2.0
 _GAP_MM = 2.5
@@ -160,7 +160,7 @@ def lay_out(
     # Where only groups are drawn, their members say what the page is about.
     told = rows or [row for row in all_rows if any(row.entry.key in g.keys for g in groups)]
     band, view_hz = band_in_view(bench, told), frequency_view(bench, told)
-    ranges = _ranges(bench, rows) if shows_uncertainty else {}
+    ranges = _ranges(bench, all_rows) if shows_uncertainty else {}
     traces = make_traces(rows, view_hz, band, quantity, ranges, grey=request.grey)
     drawn = Drawn.of(bench, analyses, quantity, band, view_hz)
     found_traces = traces
@@ -280,10 +280,18 @@ def _fit_with_changes(
     return fit_remarks(measure, found, width_mm, SMALLEST_PT, most_lines)
 
 
-def _ranges(bench: Bench, rows: Sequence[Row]) -> dict[int, PointRange]:
-    """How far each point may be off, for sweeps of which that is known."""
-    found = {row.entry.key: range_of(row.analysis, errors_of(bench, row.entry)) for row in rows}
-    return {key: points for key, points in found.items() if points is not None}
+def _ranges(bench: Bench, rows: Sequence[Row]) -> dict[int, Ranges]:
+    """How far each point may be off, and those of the reference that a sweep is compared with."""
+    found = {
+        row.entry.key: range_of(row.analysis, errors_of(bench, row.entry))
+        for row in rows
+        if row.entry.is_visible or row.is_reference
+    }
+    besides = {row.entry.key: compared_with(bench, row.entry) for row in rows}
+    return {
+        key: (points, None if (other := besides[key]) is None else found.get(other.key))
+        for key, points in found.items()
+    }
 
 
 def _heading(title: str, page: Box, ink: Ink, measure: Measure) -> tuple[tuple[Text, ...], float]:

@@ -189,11 +189,7 @@ def _curve(
 
 def shaded(traces: Sequence[Trace]) -> list[Trace]:
     """The curves to shade with where their points may lie: all if few, else the reference."""
-    known = [
-        trace
-        for trace in traces
-        if trace.points is not None and trace.quantity.of_magnitude is not None
-    ]
+    known = [trace for trace in traces if trace.quantity.can_shade(trace.points, trace.beside)]
     return known if len(known) <= MOST_SHADED else [one for one in known if one.is_emphasised]
 
 
@@ -209,7 +205,7 @@ def _shade(trace: Trace, frame: Box, frequency: FrequencyScale, axis: ValueAxis)
     index, own_hz = index[first:stop], own_hz[first:stop]
     found = None
     if trace.points is not None:
-        found = trace.quantity.shaded(analysis, trace.points.half, index)
+        found = trace.quantity.shaded_of(analysis, trace.points, trace.beside, index)
     if found is None:
         return []
     far_mm = _FAR_FRAMES * frame.height

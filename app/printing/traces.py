@@ -23,6 +23,8 @@ if TYPE_CHECKING:
     from fairlead.core.views.quantity import Quantity
     from fairlead.core.views.scale import Span
 
+Ranges = tuple["PointRange | None", "PointRange | None"]
+
 # With this many points across the plot, straight lines are as good as the interpolated curve.
 _DENSE = 400
 
@@ -49,6 +51,8 @@ class Trace:
         Whether it is the reference among several.
     points : PointRange or None
         How far each measured point may be off; None if it is unknown or not shown.
+    beside : PointRange or None
+        Likewise of the reference, where the sweep is compared with it.
     """
 
     row: Row
@@ -60,6 +64,7 @@ class Trace:
     edge_hz: FloatArray
     is_emphasised: bool
     points: PointRange | None
+    beside: PointRange | None
 
     @property
     def frequency_hz(self) -> FloatArray:
@@ -105,14 +110,15 @@ def make_traces(
     view_hz: tuple[float, float],
     band: Band | None,
     quantity: Quantity,
-    ranges: Mapping[int, PointRange],
+    ranges: Mapping[int, Ranges],
     drawn: Mapping[int, Analysis] | None = None,
     *,
     grey: bool,
 ) -> tuple[Trace, ...]:
     """The traces of the rows in a view (low and high frequency in Hz).
 
-    ``ranges`` has for keys of entries how far points may be off, as far as it is to be shown;
+    ``ranges`` has for keys of entries how far points may be off, and those of the reference that
+    it is compared with, as far as it is to be shown;
     ``drawn`` what is drawn, if not every sweep as it is.
     """
     edges_hz = () if band is None else (band.low_hz, band.high_hz)
@@ -123,7 +129,7 @@ def make_traces(
             view_hz,
             edges_hz,
             quantity,
-            ranges.get(row.entry.key),
+            ranges.get(row.entry.key, (None, None)),
             grey=grey,
             is_emphasised=row.is_reference and len(rows) > 1,
         )
@@ -138,7 +144,7 @@ def _make_trace(
     view_hz: tuple[float, float],
     edges_hz: tuple[float, ...],
     quantity: Quantity,
-    points: PointRange | None,
+    ranges: Ranges,
     *,
     grey: bool,
     is_emphasised: bool,
@@ -163,7 +169,8 @@ def _make_trace(
         above_one_hz=above_hz[(above_hz >= view_hz[0]) & (above_hz <= view_hz[1])],
         edge_hz=edge_hz[(edge_hz >= view_hz[0]) & (edge_hz <= view_hz[1])],
         is_emphasised=is_emphasised,
-        points=points,
+        points=ranges[0],
+        beside=ranges[1],
     )
 
 

@@ -139,6 +139,18 @@ def _at_plane_of(entry: Entry, reference: Entry) -> AnySweep | None:
     return entry.sweep_at(plane)
 
 
+def compared_with(bench: Bench, entry: Entry) -> Entry | None:
+    """The reference, where a sweep is compared with it as it is seen.
+
+    None for the reference itself, and for a sweep that is moved along a line first: what is known
+    of its points holds where it is seen.
+    """
+    reference = bench.reference
+    if reference is None or reference.key == entry.key:
+        return None
+    return reference if _at_plane_of(entry, reference) is entry.sweep else None
+
+
 def _why_not_compared(chosen: Quantity, own: Analysis, reference: Analysis) -> str:
     """Why there is no change of a sweep; empty if there is."""
     if not chosen.occurs_in(own):

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fairlead.core.views.points import Sample, joined_points
+from fairlead.core.views.points import Sample, joined_points, known_magnitude
 from fairlead.core.views.quantity import Quantity
 
 if TYPE_CHECKING:
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 
     from fairlead.core.analysis.analysis import Analysis
     from fairlead.core.arrays import BoolArray, FloatArray, IntArray
+    from fairlead.core.uncertainty.point_range import PointRange
     from fairlead.core.views.points import Points
     from fairlead.core.views.scale import Scale
 
@@ -75,9 +77,46 @@ def change_of(
                     change = (change + half) % base.period - half
             return change
 
-        return replace(made, values=values)
+        if base.of_magnitude is None:
+            return replace(made, values=values)
+        return replace(made, values=values, of_two=partial(_range_of, base, beside))
 
     return replace(made, against=against)
+
+
+def _range_of(
+    base: Quantity,
+    beside: _Beside,
+    own: Analysis,
+    points: PointRange,
+    other: PointRange,
+    index: IntArray,
+) -> tuple[FloatArray, FloatArray]:
+    """Lowest and highest change, shape (k,) each, from two statements of one kind.
+
+    Noise of two sweeps is independent: root of the sum of squares. Bounds are added: even under one
+    calibration its errors cancel only as far as both reflections have one phase.
+    """
+    at_hz = own.frequency_hz[index]
+    sizes = (
+        known_magnitude(Sample.picked(own, index)),
+        beside.values(replace(base, values=known_magnitude), at_hz),
+    )
+    halves = (
+        points.half[index],
+        np.interp(at_hz, beside.reference.frequency_hz, other.half),
+    )
+    values, down, up = [], [], []
+    with np.errstate(invalid="ignore"):
+        for size, half in zip(sizes, halves, strict=True):
+            (value, _), ends = base.extremes(size, np.zeros_like(half)), base.extremes(size, half)
+            values.append(value)
+            down.append(value - np.minimum(*ends))
+            up.append(np.maximum(*ends) - value)
+        change = values[0] - values[1]
+        joined = np.add if points.is_accuracy else np.hypot
+        # What raises the reference lowers the change.
+        return change - joined(down[0], up[1]), change + joined(up[0], down[1])
 
 
 @dataclass(frozen=True, slots=True, eq=False)

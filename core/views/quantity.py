@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
     from fairlead.core.analysis.analysis import Analysis
     from fairlead.core.arrays import BoolArray, FloatArray, IntArray
+    from fairlead.core.uncertainty.point_range import PointRange
     from fairlead.core.views.points import Points
     from fairlead.core.views.scale import Scale, Span
 
@@ -81,6 +82,10 @@ class Quantity:
     against : callable or None
         Makes the quantity that compares with the reference, from the reference's analysis; without
         a reference there are no values. None for a quantity of a single sweep.
+    of_two : callable or None
+        For a change bound to its reference: how far its values may lie to either side, from an
+        analysis, what its points and those of the reference may be off, and indices of points,
+        shape (k,). Lowest and highest value, shape (k,) each.
     is_scaled : bool
         Whether each frequency is divided by the sweep's own best match, see `scaled_to_match`.
     """
@@ -103,6 +108,9 @@ class Quantity:
     is_falling: bool = False
     keys: tuple[str, ...] = ()
     against: Callable[[Analysis], Quantity] | None = None
+    of_two: (
+        Callable[[Analysis, PointRange, PointRange, IntArray], tuple[FloatArray, FloatArray]] | None
+    ) = None
     is_scaled: bool = False
 
     @property
@@ -196,15 +204,45 @@ class Quantity:
         """
         if self.of_magnitude is None:
             return None
-        size, error = np.sqrt(analysis.power[index]), bound[index]
+        least, largest = self.extremes(np.sqrt(analysis.power[index]), bound[index])
+        return self.scale.positions(least), self.scale.positions(largest)
+
+    def extremes(self, size: FloatArray, error: FloatArray) -> tuple[FloatArray, FloatArray]:
+        """Values at the smallest and largest |reflection|, any shape.
+
+        Raises
+        ------
+        ValueError
+            If the quantity also depends on the phase.
+        """
+        if self.of_magnitude is None:
+            raise ValueError(f"{self.title} depends on the phase")
         least, largest = np.maximum(size - error, 0.0), size + error
         if not self.exists_above_one:
             # Up to where it is infinite: there is nothing to shade beyond.
             least, largest = np.minimum(least, 1.0), np.minimum(largest, 1.0)
-        return (
-            self.scale.positions(self.of_magnitude(least)),
-            self.scale.positions(self.of_magnitude(largest)),
-        )
+        return self.of_magnitude(least), self.of_magnitude(largest)
+
+    def can_shade(self, points: PointRange | None, beside: PointRange | None) -> bool:
+        """Whether there is a range of possible values.
+
+        A change needs that of the reference, ``beside``, too, and of the same kind: accuracy and
+        repeatability are never mixed.
+        """
+        if points is None or self.of_two is None:
+            return points is not None and self.of_magnitude is not None
+        return beside is not None and beside.is_accuracy is points.is_accuracy
+
+    def shaded_of(
+        self, analysis: Analysis, points: PointRange, beside: PointRange | None, index: IntArray
+    ) -> tuple[FloatArray, FloatArray] | None:
+        """As `shaded`, for a change with what the points of the reference may be off, too."""
+        if self.of_two is None:
+            return self.shaded(analysis, points.half, index)
+        if beside is None or not self.can_shade(points, beside):
+            return None
+        found = self.of_two(analysis, points, beside, index)
+        return self.scale.positions(found[0]), self.scale.positions(found[1])
 
 
 def swr_at(quantity: Quantity, position: float) -> float:

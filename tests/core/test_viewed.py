@@ -8,7 +8,7 @@ from circuits import SeriesCircuit
 
 from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.bands import Band
-from fairlead.core.comparison.viewed import needs_bench, viewed
+from fairlead.core.comparison.viewed import compared_with, needs_bench, viewed
 from fairlead.core.document.bench import Bench
 from fairlead.core.document.planes import line_step, with_feed_line
 from fairlead.core.feed_line import FeedLine
@@ -141,3 +141,14 @@ def test_frequencies_that_would_fall_together_cannot_be_aligned():
         bench = bench_of(sweep_of(circuit, grid_hz)).with_band(Band(90e6, 110e6))
         found = viewed(bench, Analyses(), SHAPE)
     assert list(found.why_not.values()) == ["the best match is not known"]
+
+
+def test_a_sweep_moved_along_a_line_first_is_not_compared_as_it_is_seen():
+    bench = bench_of(sweep_of(DRY), sweep_of(WET))
+    first, other = bench.entries
+    assert compared_with(bench, other) is first
+    assert compared_with(bench, first) is None
+    assert compared_with(Bench(), other) is None
+    at_feed = with_feed_line(bench, [first.key], "feed", None)
+    away = with_feed_line(at_feed, [other.key], "feed", line_step("feed", LINE, 3.0))
+    assert compared_with(away, away.entry(other.key)) is None

@@ -11,11 +11,14 @@ from printed_benches import Ruler, bench_of, reading, scalar_reading
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
+from fairlead.app.drawing.marks import SHADINGS
 from fairlead.app.look.palette import LIGHT
 from fairlead.app.printing.layout import lay_out
-from fairlead.app.printing.shapes import Clipped, Line, StraightLine
+from fairlead.app.printing.shapes import Area, Clipped, Line, StraightLine
+from fairlead.core.comparison.knowledge import knowledge_of
 from fairlead.core.document.entry import Style
 from fairlead.core.document.picture_request import PictureRequest
+from fairlead.core.uncertainty.error_model import ErrorModel
 from fairlead.core.views.registry import VIEWS, view_named
 from fairlead.core.views.shape import MATCH_HZ
 
@@ -221,3 +224,58 @@ def test_a_print_of_nothing_to_align_says_why():
     flat_sweep = reading(0, frequency_hz=np.linspace(50e6, 50.2e6, 11))
     figure = lay_out(bench_of(flat_sweep, band=None), PictureRequest(view="shape"), Ruler())
     assert "1 sweep is not shown here" in words(figure)
+
+
+def learn(plots, count):
+    """State what the analyzer can do for some sweeps, and work out what follows."""
+    keys = [entry.key for entry in plots.bench.entries[:count]]
+    bench = plots.bench.with_accuracy(keys, ErrorModel(40.0))
+    document = plots.document
+    document.apply(bench)
+    document.learn(bench, knowledge_of(bench, document.analyses, document.knowledge))
+    run_events(4)
+
+
+def test_a_change_is_shaded_where_both_accuracies_are_known(solid):
+    """40 dB are 0.01 of |reflection| in each sweep; their bounds are added."""
+    show(solid, "swr-change")
+    dry, wet = analyses_of(solid)
+    index = 100
+    sizes = [abs(complex(one.reflection[index])) for one in (wet, dry)]
+
+    def swr(size):
+        return (1 + size) / (1 - size)
+
+    top = swr(sizes[0] + 0.01) - swr(sizes[1] - 0.01)
+    change = swr(sizes[0]) - swr(sizes[1])
+    at_hz = float(wet.frequency_hz[index])
+
+    def spots():
+        pixels = Pixels(solid.swr)
+        return [
+            pixels.at(solid.swr.position_of(at_hz, change + share * (top - change)))
+            for share in (0.7, 1.4)
+        ]
+
+    before = spots()
+    learn(solid, 1)
+    assert spots() == before
+    assert solid.swr._shading_text._lines == ()
+    learn(solid, 2)
+    after = spots()
+    assert (after[0] != before[0], after[1]) == (True, before[1])
+    assert solid.swr._shading_text._lines == (SHADINGS[True],)
+
+
+def test_the_shade_of_a_change_is_printed_with_the_same_bounds():
+    bench = bench_of(reading(0), reading(3), scalar_reading(5))
+    keys = [entry.key for entry in bench.entries]
+    for count, shades in ((1, 0), (2, 1), (3, 2)):
+        stated = bench.with_accuracy(keys[:count], ErrorModel(40.0))
+        figure = lay_out(stated, PictureRequest(view="swr-change"), Ruler(), shows_uncertainty=True)
+        areas = [s for s in flat(figure.plot.shapes) if isinstance(s, Area)]
+        assert len(areas) == shades
+    # A hidden reference is compared with as well.
+    hidden = stated.with_visibility(keys[0], is_visible=False)
+    figure = lay_out(hidden, PictureRequest(view="swr-change"), Ruler(), shows_uncertainty=True)
+    assert len([s for s in flat(figure.plot.shapes) if isinstance(s, Area)]) == 2

@@ -12,6 +12,7 @@ from circuits import SeriesCircuit
 
 from fairlead.core.analysis.analysis import analyse
 from fairlead.core.sweep import ScalarSweep, Sweep
+from fairlead.core.uncertainty.point_range import PointRange
 from fairlead.core.views.registry import POINT_VIEWS, VIEWS, view_named
 
 GRID_HZ = np.linspace(140e6, 150e6, 201)
@@ -127,3 +128,68 @@ def test_every_quantity_of_a_point_stands_before_the_ones_that_compare():
     assert view_named("shape").frequency_title == "Frequency / best match (%)"
     assert view_named("swr-change").frequency_title == "Frequency (MHz)"
     assert view_named("resistance-change").axis_title == "Change of resistance R (Ω)"
+
+
+def flat(size, grid_hz=GRID_HZ):
+    return analyse(Sweep(grid_hz, np.full(grid_hz.size, size + 0j)), 50.0)
+
+
+def spread(half, grid_hz=GRID_HZ, *, is_accuracy):
+    return PointRange(np.full(grid_hz.size, half), is_accuracy)
+
+
+def swr(size):
+    """Definition of the SWR."""
+    return (1 + size) / (1 - size)
+
+
+@pytest.mark.parametrize("grid_hz", [GRID_HZ, FINE_HZ[75:]], ids=["same grid", "another"])
+def test_bounds_of_both_sweeps_are_added(grid_hz):
+    """|reflection| 0.3 +/- 0.02 less 0.2 +/- 0.01, as SWR."""
+    view = view_named("swr-change").against(flat(0.2))
+    ranges = spread(0.02, grid_hz, is_accuracy=True), spread(0.01, is_accuracy=True)
+    low, high = view.shaded_of(flat(0.3, grid_hz), *ranges, np.array([40, 41]))
+    assert low == pytest.approx(np.full(2, swr(0.28) - swr(0.21)))
+    assert high == pytest.approx(np.full(2, swr(0.32) - swr(0.19)))
+
+
+def test_noise_of_both_sweeps_adds_in_quadrature():
+    """Also where the value falls with |reflection|: return loss, in dB."""
+    view = view_named("return-loss-change").against(flat(0.2))
+    ranges = spread(0.02, is_accuracy=False), spread(0.01, is_accuracy=False)
+    low, high = view.of_two(flat(0.3), *ranges, np.array([40]))
+
+    def db(size, other):
+        return -20 * math.log10(size / other)
+
+    change = db(0.3, 0.2)
+    assert low[0] == pytest.approx(change - math.hypot(db(0.3, 0.32), db(0.19, 0.2)))
+    assert high[0] == pytest.approx(change + math.hypot(db(0.28, 0.3), db(0.2, 0.21)))
+
+
+def test_a_range_needs_both_sweeps_and_one_kind_of_statement():
+    view = view_named("swr-change").against(flat(0.2))
+    bound, noise = spread(0.02, is_accuracy=True), spread(0.02, is_accuracy=False)
+    for other in (None, noise):
+        assert not view.can_shade(bound, other)
+        assert view.shaded_of(flat(0.3), bound, other, np.arange(3)) is None
+    assert not view.can_shade(None, bound)
+    assert view.can_shade(noise, noise)
+    assert not view_named("swr-change").can_shade(bound, bound)
+    assert not view_named("reactance-change").against(flat(0.2)).can_shade(bound, bound)
+    assert view_named("swr").can_shade(bound, None)
+    least, largest = view_named("swr").shaded_of(flat(0.3), bound, None, np.arange(1))
+    assert (least[0], largest[0]) == pytest.approx(
+        tuple(view_named("swr").scale.positions(np.array([swr(0.28), swr(0.32)])))
+    )
+    with pytest.raises(ValueError, match="depends on the phase"):
+        view_named("reactance").extremes(np.ones(1), np.ones(1))
+
+
+def test_outside_the_reference_and_up_to_infinity_the_range_is_as_far_as_it_goes():
+    view = view_named("swr-change").against(flat(0.2))
+    ranges = spread(0.3, FINE_HZ, is_accuracy=True), spread(0.01, is_accuracy=True)
+    low, high = view.of_two(flat(0.8, FINE_HZ), *ranges, np.array([0, 100]))
+    assert np.isnan([low[0], high[0]]).all()
+    assert low[1] == pytest.approx(swr(0.5) - swr(0.21))
+    assert math.isinf(high[1])
