@@ -45,11 +45,7 @@ class WrappingRow(QLayout):
         """None: it takes the height of its rows."""
         return Qt.Orientation(0)
 
-    def hasHeightForWidth(self) -> bool:
-        """Narrower means more rows."""
-        return True
-
-    def heightForWidth(self, width: int) -> int:
+    def height_at(self, width: int) -> int:
         """Height of all rows at a width, in pixels."""
         rows = self._rows(width)
         gaps = self._row_gap * (len(rows) - 1)
@@ -70,8 +66,15 @@ class WrappingRow(QLayout):
         return QSize(width, self.minimumSize().height())
 
     def setGeometry(self, rect: QRect) -> None:
-        """Place the widgets."""
+        """Place the widgets, and give their parent the height of the rows.
+
+        Qt's own height for width would be asked again, of the whole window, whenever a text in it
+        changes: at each step of a drag.
+        """
         super().setGeometry(rect)
+        height_px = self.height_at(rect.width())
+        if self.parentWidget().minimumHeight() != height_px:
+            self.parentWidget().setFixedHeight(height_px)
         y = rect.y()
         x = rect.x()
         height = 0
