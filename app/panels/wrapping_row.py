@@ -73,8 +73,9 @@ class WrappingRow(QLayout):
         """
         super().setGeometry(rect)
         height_px = self.height_at(rect.width())
-        if self.parentWidget().minimumHeight() != height_px:
-            self.parentWidget().setFixedHeight(height_px)
+        parent = self.parentWidget()
+        if parent is not None and parent.minimumHeight() != height_px:
+            parent.setFixedHeight(height_px)
         y = rect.y()
         x = rect.x()
         height = 0
