@@ -206,7 +206,15 @@ def lay_out(
         *([network.remark] if network is not None else []),
         *([REMARK] if groups else []),
         *filter(None, (clean(next_words(group.row)) for group in groups)),
-        *remarks(bench, traces, quantity, points_beyond(traces), plan, band_is_shown=is_shown),
+        *remarks(
+            bench,
+            traces,
+            quantity,
+            points_beyond(traces),
+            plan,
+            band_is_shown=is_shown,
+            drawn=found_traces,
+        ),
         *drawn.remarks,
     ]
     lines = [

@@ -66,8 +66,12 @@ def remarks(
     plan: TablePlan,
     *,
     band_is_shown: bool,
+    drawn: Sequence[Trace],
 ) -> list[str]:
-    """Everything that a reader of the picture must know, the most important first."""
+    """Everything that a reader of the picture must know, the most important first.
+
+    ``drawn`` are the traces as the plot over frequency draws them.
+    """
     rows = [trace.row for trace in traces]
     found: list[str] = []
     if bench.has_own_band and not band_is_shown:
@@ -75,7 +79,7 @@ def remarks(
     found += _steps(rows)
     found += _measured(traces, quantity, beyond)
     found += _signs(traces)
-    found += _shading(traces)
+    found += _shading(drawn)
     if bench.has_own_band:
         found += [clean(line) for line in undecided_lines(rows)]
     found += _left_out(bench, rows, traces, plan, band_is_shown=band_is_shown)

@@ -275,6 +275,9 @@ def test_the_shade_of_a_change_is_printed_with_the_same_bounds():
         figure = lay_out(stated, PictureRequest(view="swr-change"), Ruler(), shows_uncertainty=True)
         areas = [s for s in flat(figure.plot.shapes) if isinstance(s, Area)]
         assert len(areas) == shades
+    two = bench_of(reading(0), reading(3)).with_accuracy(keys[:2], ErrorModel(40.0))
+    figure = lay_out(two, PictureRequest(view="swr-change"), Ruler(), shows_uncertainty=True)
+    assert "Pale band: the analyzer's stated accuracy (sweep 4)." in words(figure)
     # A hidden reference is compared with as well.
     hidden = stated.with_visibility(keys[0], is_visible=False)
     figure = lay_out(hidden, PictureRequest(view="swr-change"), Ruler(), shows_uncertainty=True)
