@@ -31,17 +31,17 @@ if TYPE_CHECKING:
     from fairlead.core.figures import Figures
 
 _ASKED = (
-    ("shift_hz", "&Shift to resolve (kHz)", "Of the best match: the smallest that must show"),
-    ("cover_swr", "Co&ver the band at SWR", "Empty if it is not asked"),
-    ("q", "&Q of the antenna", "Empty: that of the reference sweep"),
-    ("noise", "&Noise of a point (%)", "Of full reflection; empty: that of the reference sweep"),
-    ("repeatability_hz", "Sca&tter of repeats (kHz)", "When everything is put up again"),
-    ("line_m", "&Line that stays", 'Not calibrated away: "12 m" or "40 ft"'),
+    ("shift_hz", "&Shift to resolve (kHz)", "Of the best match"),
+    ("cover_swr", "Co&ver the band at SWR", "Empty: not asked"),
+    ("q", "&Q of the antenna", "Empty: the reference's"),
+    ("noise", "&Noise of a point (%)", "Empty: the reference's"),
+    ("repeatability_hz", "Sca&tter of repeats (kHz)", "When put up again"),
+    ("line_m", "&Line that stays", '"12 m" or "40 ft"'),
     ("velocity_factor", "Velocity &factor", "Of that line; empty: 1"),
     ("line_loss_db", "L&oss of the line (dB)", "One way, in the band"),
 )
 _KEPT = (
-    ("plane", "Calibration &plane", "For the checklist; empty: a blank to fill in"),
+    ("plane", "Calibration &plane", "Empty: to fill in on paper"),
     ("height", "&Height", "Of the feed point"),
     ("cable", "&Cable", "And how it runs"),
     ("choke", "Cho&ke", "And where it is"),
