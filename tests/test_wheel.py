@@ -21,6 +21,7 @@ pytestmark = [pytest.mark.slow, pytest.mark.xdist_group("wheel")]
 ROOT = Path(__file__).parents[1]
 LENT = Path(np.__file__).parents[1]
 # What a checkout may hold beside its own files.
+MADE = (".png", ".svg", ".pdf", ".csv", ".json", ".s1p", ".fairlead")
 LEFTOVERS = (
     *(".git", ".venv", "__pycache__", "*.egg-info", "build", "dist", "typed", "htmlcov"),
     *(".mypy_cache", ".ruff_cache", ".pytest_cache", ".hypothesis", ".coverage*"),
@@ -71,6 +72,12 @@ def environment(folder):
     return folder / ("Scripts" if os.name == "nt" else "bin")
 
 
+def left_out(folder, names):
+    """What is not of the checkout: what tools leave, and what README's commands make at the top."""
+    found = shutil.ignore_patterns(*LEFTOVERS)(folder, names)
+    return found | {name for name in names if Path(folder) == ROOT and name.endswith(MADE)}
+
+
 @pytest.fixture(scope="module")
 def built(tmp_path_factory):
     """Build the source archive of a copy of the checkout, and the wheel of the archive.
@@ -80,7 +87,7 @@ def built(tmp_path_factory):
     """
     place = tmp_path_factory.mktemp("built")
     checkout, archives = place / "checkout", place / "archives"
-    shutil.copytree(ROOT, checkout, ignore=shutil.ignore_patterns(*LEFTOVERS))
+    shutil.copytree(ROOT, checkout, ignore=left_out)
     programs = environment(place / "builder")
     finished([*pip_of(programs), "install", "-q", "setuptools>=77"])
     python = programs / "python"

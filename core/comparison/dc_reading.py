@@ -10,7 +10,7 @@ import re
 from dataclasses import dataclass
 
 _NUMBER = r"(\d{1,7}(?:[.,]\d{1,7})?)"
-_OHM = re.compile(rf"(?<![\w.,]){_NUMBER}\s*(µ|μ|m|milli)?\s?([\u03a9\u2126]|[Oo]hms?)(?!\w)")
+_OHM = re.compile(rf"(?<![\w.,−-]){_NUMBER}\s*(µ|μ|m|milli)?\s?([\u03a9\u2126]|[Oo]hms?)(?!\w)")
 _ALONG = re.compile(rf"\b(?:along|over)\s+{_NUMBER}\s*(mm|cm|m|in|ft)\b")
 _THICK = re.compile(rf"(?<![\w.,]){_NUMBER}\s*(mm|in)\b")
 _METRES = {"mm": 1e-3, "cm": 1e-2, "m": 1.0, "in": 0.0254, "ft": 0.3048}

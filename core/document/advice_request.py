@@ -9,7 +9,6 @@ if TYPE_CHECKING:
     from fairlead.core.transform.step import Plane
 
 Cut = Literal["whole", "part", "measured"]
-CUTS: tuple[Cut, ...] = ("whole", "part", "measured")
 
 
 @dataclass(frozen=True, slots=True)

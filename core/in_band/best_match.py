@@ -142,12 +142,29 @@ def _least(analysis: Analysis, band: Band, part: BandPart) -> tuple[float, float
         turn = 1 + int(part.power[1:-1].argmin())
         if math.sqrt(part.power[turn]) - math.sqrt(least[1]) <= unsure:
             return float(part.hz[turn]), float(part.power[turn])
+    if _rises(
+        turn_power[turn_hz < least[0]][::-1] if index == 0 else turn_power[turn_hz > least[0]],
+        math.sqrt(least[1]),
+        unsure,
+    ):
+        return least
     # The sweep may end at the band edge with the SWR still falling towards that end.
     falls = (
         least[0] == turn_hz[0] and turn_power[0] <= turn_power[1],
         least[0] == turn_hz[-1] and turn_power[-1] <= turn_power[-2],
     )
     return least if any(falls) else None
+
+
+def _rises(power: FloatArray, least: float, unsure: float) -> bool:
+    """Whether the curve outside an edge rises before it falls: the edge is the dip's bottom.
+
+    ``power`` holds |reflection|^2 at the turns from the edge outwards, ``least`` is |reflection| at
+    the edge; what differs by no more than the noise is level.
+    """
+    apart: FloatArray = np.sqrt(power) - least
+    uneven = apart[np.abs(apart) > unsure]
+    return bool(uneven.size and uneven[0] > 0)
 
 
 def _bottom(power: FloatArray, least: float, unsure: float) -> int | None:

@@ -84,6 +84,7 @@ def test_what_people_note(text, reading):
         ("open, > 20 MΩ", "no resistance in mΩ"),
         ("< 1 Ω along 2 m, dipole", "no resistance in mΩ"),
         ("0 Ω along 2 m, dipole", "no resistance in mΩ"),
+        ("-3 mΩ along 2 m, dipole", "no resistance in mΩ"),
         ("12 mΩ, dipole", "along which length"),
         ("12 mΩ along 0 m, dipole", "along which length"),
         ("12 mΩ along 2 m", "half wave"),
