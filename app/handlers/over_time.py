@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 
-from fairlead.app.panels.file_chooser import FileChooser
-from fairlead.core.errors import FairleadError
+from fairlead.app.handlers.saving import save_picture
 
 if TYPE_CHECKING:
     from PySide6.QtCore import QSize
@@ -84,21 +82,16 @@ class OverTimeHandler:
     def _save(self, spec: FigureSpec, found: OverTime) -> None:
         from fairlead.app.printing.trend_export import write_trend  # noqa: PLC0415 - as above
 
-        folder = Path(self._settings.folder or Path.home())
-        path = FileChooser.picture_to_write(
-            self._panel or self._window, str(folder / "over-time.png")
-        )
-        if not path:
-            return
         bench = self._document.bench
-        try:
-            # A title of the other picture would be wrong here.
-            write_trend(bench, spec, found, replace(bench.picture, title=None, caption=""), path)
-        except FairleadError as error:
-            self._messages.say("error", [str(error)])
-            return
-        self._settings.folder = str(Path(path).parent)
-        self._messages.say("note", [f"Saved {path}"])
+        # A title of the other picture would be wrong here.
+        request = replace(bench.picture, title=None, caption="")
+        save_picture(
+            self._panel or self._window,
+            self._settings,
+            self._messages,
+            "over-time.png",
+            lambda path: write_trend(bench, spec, found, request, path),
+        )
 
     def _on_finished(self) -> None:
         self._panel = None

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QGuiApplication
 
-from fairlead.app.panels.file_chooser import FileChooser
+from fairlead.app.handlers.saving import save_picture
 from fairlead.app.panels.picture_panel import PicturePanel
 from fairlead.core.document.picture_request import DPI_RANGE, MM_PER_INCH
 from fairlead.core.errors import FairleadError
@@ -84,13 +83,9 @@ class PictureHandler:
     def _save(self, request: PictureRequest) -> None:
         from fairlead.app.printing.export import write_picture  # noqa: PLC0415 - see _render
 
-        folder = Path(self._settings.folder or Path.home())
-        path = FileChooser.picture_to_write(self._panel or self._window, str(folder / "sweeps.png"))
-        if not path:
-            return
-        if self._panel is not None:
-            self._panel.accept()
-        try:
+        def write(path: str) -> None:
+            if self._panel is not None:
+                self._panel.accept()
             document = self._document
             write_picture(
                 document.bench,
@@ -101,11 +96,9 @@ class PictureHandler:
                 changes=document.changes,
                 shows_uncertainty=self._settings.shows_uncertainty,
             )
-        except FairleadError as error:
-            self._messages.say("error", [str(error)])
-            return
-        self._settings.folder = str(Path(path).parent)
-        self._messages.say("note", [f"Saved {path}"])
+
+        parent = self._panel or self._window
+        save_picture(parent, self._settings, self._messages, "sweeps.png", write)
 
     def _draw(self, request: PictureRequest, size: QSize) -> QImage:
         dpi = round(_FINER * size.width() * MM_PER_INCH / request.width_mm)

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 
-from fairlead.app.panels.file_chooser import FileChooser
+from fairlead.app.handlers.saving import save_picture
 from fairlead.core.comparison.repeats.output import lines_of
 from fairlead.core.comparison.repeats.preset import likely_question
-from fairlead.core.errors import FairleadError
 from fairlead.core.report import repeats_as_markdown
 
 if TYPE_CHECKING:
@@ -81,12 +79,8 @@ class RepeatsHandler:
     def _save(self, answer: Answer) -> None:
         from fairlead.app.printing.export import write_picture  # noqa: PLC0415 - few print
 
-        folder = Path(self._settings.folder or Path.home())
-        path = FileChooser.picture_to_write(self._panel or self._window, str(folder / "sweeps.png"))
-        if not path:
-            return
-        document = self._document
-        try:
+        def write(path: str) -> None:
+            document = self._document
             write_picture(
                 document.bench,
                 document.bench.picture,
@@ -97,11 +91,9 @@ class RepeatsHandler:
                 shows_uncertainty=self._settings.shows_uncertainty,
                 besides=answer.sentences,
             )
-        except FairleadError as error:
-            self._messages.say("error", [str(error)])
-            return
-        self._settings.folder = str(Path(path).parent)
-        self._messages.say("note", [f"Saved {path}"])
+
+        parent = self._panel or self._window
+        save_picture(parent, self._settings, self._messages, "sweeps.png", write)
 
     def _on_finished(self) -> None:
         self._panel = None

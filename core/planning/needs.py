@@ -26,7 +26,6 @@ from fairlead.core.uncertainty.quantiles import NORMAL_95, t_quantile
 if TYPE_CHECKING:
     from fairlead.core.bands import Band
     from fairlead.core.document.session import Plan
-    from fairlead.core.uncertainty.error_model import ErrorModel
 
 Clock = Literal["width", "turn", "noise"]
 
@@ -183,21 +182,6 @@ def _for_cover(plan: Plan) -> float | None:
 def _directivity_db(reflection: float, plan: Plan) -> float:
     """The analyzer's, for an error at the antenna: a line of A dB multiplies it by 10^(A/10)."""
     return max(0.0, -20 * math.log10(reflection) + 2 * (plan.line_loss_db or 0.0))
-
-
-def error_hz(model: ErrorModel, f_hz: float, q: float, loss_db: float = 0.0) -> float:
-    """Most that an analyzer moves the best match of a matched antenna, in Hz.
-
-    Parameters
-    ----------
-    model : ErrorModel
-        With a directivity.
-    f_hz, q : float
-    loss_db : float
-        One-way loss of a line that is removed.
-    """
-    gain: float = 10 ** (loss_db / 10)
-    return model.directivity * gain * f_hz / q
 
 
 def good_enough(least_db: float) -> tuple[str, ...]:

@@ -12,12 +12,17 @@ from fairlead.core.comparison.knowledge import compare_known
 from fairlead.core.document.bench import Bench
 from fairlead.core.document.session import Plan
 from fairlead.core.errors import FairleadError
-from fairlead.core.planning.needs import error_hz, good_enough, needs
+from fairlead.core.planning.needs import good_enough, needs
 from fairlead.core.reading import Reading
 from fairlead.core.sweep import Sweep
 from fairlead.core.uncertainty.error_model import ErrorModel
 
 BAND = Band(50e6, 52e6)
+
+
+def error_hz(model, f_hz, q, loss_db=0.0):
+    """Most that an analyzer moves a best match: D f/Q, times a line's loss."""
+    return model.directivity * 10 ** (loss_db / 10) * f_hz / q
 
 
 def best_match_hz(gamma_of, q):
