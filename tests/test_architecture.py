@@ -151,6 +151,7 @@ CORE_ORDER = (
     "core.planning",
     "core.onair.reports",
     "core.onair.comparison",
+    "core.onair.table",
     "core.onair.lines",
     "core.onair.typed",
     "core.onair.predicted",

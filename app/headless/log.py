@@ -15,6 +15,7 @@ from fairlead.core.file_bytes import file_bytes
 from fairlead.core.onair.comparison import compare_heard
 from fairlead.core.onair.lines import first_two, heard_in, heard_of
 from fairlead.core.onair.predicted import predicted_db
+from fairlead.core.onair.table import ignored_words, log_table
 from fairlead.core.onair.words import as_json, sentences
 from fairlead.core.report import escaped
 
@@ -60,7 +61,11 @@ def _read(file: str) -> tuple[tuple[Heard, ...], Bench | None]:
     if looks_like_bench(data):
         bench = bench_from_bytes(data, file)
         return heard_of(bench), bench
-    return heard_in(data.decode("utf-8-sig", "replace"), file), None
+    table = log_table(data.decode("utf-8-sig", "replace"))
+    lines = heard_in(table, file)
+    if table.ignored:
+        say(f"{file}: {ignored_words(table.ignored)}")
+    return lines, None
 
 
 def make_parser() -> VerbParser:

@@ -8,7 +8,7 @@ from PySide6.QtCore import QModelIndex, QPersistentModelIndex, Qt
 from PySide6.QtWidgets import QComboBox, QCompleter, QHeaderView, QStyleOptionViewItem, QWidget
 
 from fairlead.app.panels.cell_grid import CellDelegate, CellGrid
-from fairlead.core.onair.typed import ANTENNA, TITLES, pasted_log
+from fairlead.core.onair.table import ANTENNA, TITLES, ignored_words, log_table
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -21,10 +21,16 @@ class LogGrid(CellGrid):
     ----------
     names : sequence of str
         Of the sweeps and groups to choose from.
+
+    Attributes
+    ----------
+    not_read : str
+        What the last paste had and a log has not; empty if nothing.
     """
 
     def __init__(self, names: Sequence[str], parent: QWidget | None = None) -> None:
-        super().__init__("Reports", pasted_log, parent)
+        super().__init__("Reports", self._read, parent)
+        self.not_read = ""
         self.set_columns(TITLES)
         self.setItemDelegateForColumn(ANTENNA, _NameDelegate(self, names))
         # Names are long, numbers are short.
@@ -35,6 +41,12 @@ class LogGrid(CellGrid):
         letter_px = self.fontMetrics().averageCharWidth()
         for column, letters in enumerate(_WIDTHS):
             self.setColumnWidth(column, letters * letter_px)
+
+    def _read(self, text: str) -> Sequence[Sequence[str]]:
+        """Rows of a pasted list; what a log has no column for is remembered."""
+        table = log_table(text)
+        self.not_read = ignored_words(table.ignored)
+        return table.rows
 
     @property
     def first_free(self) -> int:

@@ -23,7 +23,8 @@ from fairlead.app.panels.log_grid import LogGrid
 from fairlead.core.advice.cautions import EXPOSURE, FIRST
 from fairlead.core.onair.lines import first_two, heard_among, names_of
 from fairlead.core.onair.predicted import predicted_db
-from fairlead.core.onair.typed import ANTENNA, REPORT, log_of, rows_of
+from fairlead.core.onair.table import ANTENNA, REPORT
+from fairlead.core.onair.typed import log_of, rows_of
 from fairlead.core.onair.words import log_sentences
 from fairlead.core.onair.written import LogForm, log_as
 
@@ -174,15 +175,17 @@ class LogPanel(QDialog):
     def _tell(self) -> None:
         """Mark what cannot be read, and say what the rest shows."""
         rows = self.grid.rows()
-        self._log, self._bad = log_of(rows, self._names)
+        self._log, bad_cells = log_of(rows, self._names)
+        self._bad = tuple(bad for bad in bad_cells if not bad.is_kept)
         colour = self._view_state.theme.error
         self.grid.mark(None, 0, "", colour)
-        for bad in self._bad:
+        for bad in bad_cells:
             self.grid.mark(bad.row, bad.column, bad.reason, colour)
         if not self._has_chosen:
             self._show_first_two()
+        not_read = [self.grid.not_read] if self.grid.not_read else []
         self._said = _NOT_YET if self._bad else self._compared()
-        self.result_text.setPlainText("\n".join([*map(str, self._bad), *self._said]))
+        self.result_text.setPlainText("\n".join([*not_read, *map(str, bad_cells), *self._said]))
         for button in self.copy_buttons.values():
             button.setEnabled(any(map(any, rows)))
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
+from fairlead.core.document.advice_request import AdviceRequest
 from fairlead.core.document.edits import free_style
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.session import Instrument, KeptPicture
@@ -26,8 +27,9 @@ def joined(bench: Bench, other: Bench) -> Bench:
     """Append the sweeps of another bench to a bench.
 
     Their instruments, pictures, groups and log lines are added under new keys; an instrument or
-    picture that exists already, with identical content, is not duplicated. Band, limit, reference
-    and printed picture remain those of the first, and its plan if it has one.
+    picture that exists already, with identical content, is not duplicated. Band, limit, reference,
+    printed picture and what is asked of the advice remain those of the first, except what it does
+    not have: a plan, and advice that was never asked for.
     Feed lines are in the steps of each sweep.
 
     Parameters
@@ -87,8 +89,17 @@ def joined(bench: Bench, other: Bench) -> Bench:
             *((sweeps[one], sweeps[two]) for one, two in other.same_radiation),
         ),
         plan=bench.plan or other.plan,
+        advice=_advice(bench, other, sweeps),
         next_key=key,
     )
+
+
+def _advice(bench: Bench, other: Bench, sweeps: Mapping[int, int]) -> AdviceRequest:
+    """The first bench's, or that of the other with its sweep before a cut under its new key."""
+    if bench.advice != AdviceRequest():
+        return bench.advice
+    before_key = other.advice.before_key
+    return replace(other.advice, before_key=None if before_key is None else sweeps.get(before_key))
 
 
 def _next(things: Iterable[_Keyed], bench: Bench) -> int:

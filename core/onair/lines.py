@@ -1,14 +1,14 @@
-"""Lines to compare: from the log of a bench, or from a CSV file."""
+"""Lines to compare: from the log of a bench, or from a table."""
 
 from __future__ import annotations
 
-import csv
-import io
 from typing import TYPE_CHECKING
 
-from fairlead.core.errors import ReadError
+from fairlead.core.errors import FairleadError, ReadError
 from fairlead.core.figure_table.values import one_line
 from fairlead.core.onair.comparison import Heard
+from fairlead.core.onair.reports import parse_report
+from fairlead.core.onair.table import ANTENNA, COLUMNS, POWER, REPORT
 from fairlead.core.units import parse_number
 
 if TYPE_CHECKING:
@@ -16,8 +16,7 @@ if TYPE_CHECKING:
 
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.session import LogEntry
-
-_NEEDED = ("antenna", "report")
+    from fairlead.core.onair.table import LogTable
 
 
 def names_of(bench: Bench) -> dict[int, str]:
@@ -53,38 +52,48 @@ def heard_among(log: Iterable[LogEntry], names: Mapping[int, str]) -> tuple[Hear
     )
 
 
-def as_given(cell: str) -> str:
-    """A cell of CSV without the mark that keeps a spreadsheet from taking it for a formula."""
-    cell = cell.strip()
-    return cell[1:] if cell[:1] == "'" and cell[1:2] in ("=", "+", "-", "@") else cell
-
-
-def heard_in(text: str, file: str) -> tuple[Heard, ...]:
-    """Lines of a CSV file with the columns antenna, report and, if known, power_w.
+def heard_in(table: LogTable, file: str) -> tuple[Heard, ...]:
+    """Lines of a table with headings: antenna, report and, if known, power.
 
     Raises
     ------
     ReadError
-        If a column is missing, or a power is none.
+        If a column is missing, or a power or report cannot be read.
     """
-    rows = csv.DictReader(io.StringIO(text))
-    names = [(name or "").strip().lower() for name in rows.fieldnames or ()]
-    rows.fieldnames = names
-    missing = [name for name in _NEEDED if name not in names]
-    if missing:
-        raise ReadError(
-            file, f"no column {' and '.join(missing)}", "name the columns antenna,report,power_w"
-        )
+    missing = [COLUMNS[place] for place in (ANTENNA, REPORT) if place not in table.columns]
+    reason = f"no column {' and '.join(missing)}" if missing else ""
+    if not table.has_headings:
+        reason = "the first line does not name the columns of a log"
+    if reason:
+        raise ReadError(file, reason, "name them antenna,report,power_w")
     found = []
-    for row in rows:
-        power = (row.get("power_w") or "").strip()
-        power_w = parse_number(power, "the power") if power else None
-        if power_w is not None and power_w <= 0:
-            raise ReadError(file, f"{power} W is no power", "leave it empty", line=rows.line_num)
-        if (row["report"] or "").strip():
-            antenna = as_given(row["antenna"] or "")
-            found.append(Heard(antenna, as_given(row["report"]), power_w))
+    for cells, line in zip(table.rows, table.lines, strict=True):
+        if not cells[REPORT]:
+            continue
+        try:
+            power_w = positive(cells[POWER], "the power", "W")
+            parse_report(cells[REPORT])
+        except FairleadError as error:
+            raise ReadError(file, error.reason, error.advice, line=line) from None
+        found.append(Heard(cells[ANTENNA], cells[REPORT], power_w))
     return tuple(found)
+
+
+def positive(text: str, what: str, unit: str) -> float | None:
+    """A positive number, perhaps with its unit; None where there is no text.
+
+    Raises
+    ------
+    FairleadError
+        If it is none.
+    """
+    if not text:
+        return None
+    bare = text[: -len(unit)] if text.lower().endswith(unit.lower()) else text
+    value = parse_number(bare, what)
+    if value <= 0:
+        raise FairleadError(f"{what} has to be positive", "leave it empty if it is not known")
+    return value
 
 
 def first_two(lines: Sequence[Heard]) -> tuple[str, ...]:

@@ -6,7 +6,7 @@ import csv
 import io
 from typing import TYPE_CHECKING, Literal
 
-from fairlead.core.onair.typed import COLUMNS, TITLES
+from fairlead.core.onair.table import COLUMNS, TITLES
 from fairlead.core.report import aligned, escaped, harmless, markdown_table
 from fairlead.core.units import DASH
 
@@ -24,7 +24,7 @@ def log_as(form: LogForm, rows: Sequence[Sequence[str]], said: Sequence[str]) ->
     form : {"text", "markdown", "csv"}
         CSV has the rows alone, with the columns that ``fairlead log`` reads.
     rows : sequence of sequence of str
-        As typed, in the order of `typed.TITLES`; empty ones are left out.
+        As typed, in the order of `table.TITLES`; empty ones are left out.
     said : sequence of str
     """
     rows = [row for row in rows if any(row)]

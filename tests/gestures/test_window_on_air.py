@@ -148,6 +148,20 @@ def test_a_bad_row_is_named_marked_and_not_kept(loaded, qtbot, names):
     assert [line.report for line in loaded.document.bench.log] == ["57", "58"]
 
 
+def test_what_is_pasted_and_not_read_is_said_and_a_wrong_date_is_kept(loaded, qtbot, names):
+    panel = panel_of(loaded, qtbot)
+    QGuiApplication.clipboard().setText(f"date\tsky\tantenna\treport\n1.5.\tgrey\t{names[0]}\t57")
+    qtbot.keyClick(panel.grid, Qt.Key.Key_V, CTRL)
+    first, second, *said = panel.result_text.toPlainText().splitlines()
+    assert first == 'Not read, because a log has no such column: "sky".'
+    assert second.startswith('row 1: "1.5." is not a date; write 2026-05-14')
+    assert "no four reports" in said[0]  # the date decides nothing
+    assert "is not a date" in panel.grid.item(0, 0).toolTip()
+    qtbot.mouseClick(panel.ok_button, LEFT)
+    run_events()
+    assert [line.at for line in loaded.document.bench.log] == ["1.5."]
+
+
 def test_the_log_is_copied_in_three_forms(loaded, qtbot, names):
     panel = panel_of(loaded, qtbot)
     panel.grid.put(0, 1, [(names[0], "50", "31", "57")])

@@ -38,7 +38,7 @@ def test_the_log_of_a_bench_is_compared_beside_what_the_budget_predicts(fairlead
 
 @pytest.mark.parametrize(
     ("text", "reason"),
-    [("antenna,report\na,57\n", "two antennas"), ("x,y\n1,2\n", "no column antenna")],
+    [("antenna,report\na,57\n", "two antennas"), ("x,y\n1,2\n", "does not name the columns")],
 )
 def test_a_log_that_says_nothing_is_one_line(fairlead, tmp_path, text, reason):
     (tmp_path / "log.csv").write_text(text)
@@ -46,3 +46,13 @@ def test_a_log_that_says_nothing_is_one_line(fairlead, tmp_path, text, reason):
     assert done.status == 1
     (line,) = done.errors
     assert reason in line
+
+
+def test_columns_that_are_not_read_are_named(fairlead, tmp_path):
+    """A power in watts is understood under the window's heading, too."""
+    block = [f"{x},{r},10,grey" for x, r in (("a", 57), ("b", 58), ("b", 58), ("a", 57))]
+    text = "\n".join(["Sweep or group,Report,power,sky", *block, *block])
+    (tmp_path / "log.csv").write_text(text)
+    done = fairlead("log", "log.csv")
+    assert done.errors == ['log.csv: Not read, because a log has no such column: "sky".']
+    assert (done.status, done.out[:16]) == (0, "b against a: the")

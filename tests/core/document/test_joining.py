@@ -7,6 +7,7 @@ from dataclasses import replace
 from benches import full_bench
 
 from fairlead.core.bench_file import bench_from_bytes, bench_to_bytes
+from fairlead.core.document.advice_request import AdviceRequest
 from fairlead.core.document.bench import Bench
 from fairlead.core.document.joining import joined
 
@@ -64,6 +65,20 @@ def test_a_bench_of_nothing_but_sweeps():
     )
     assert joined(bench, other) == bench
     assert joined(Bench(), bench).contradiction is None
+
+
+def test_what_is_asked_of_the_advice_names_the_same_sweep():
+    """The sweep before a cut has another key on the joined bench."""
+    other = full_bench()
+    before, count = other.entries[1], len(other.entries)
+    other = replace(other, advice=AdviceRequest(cut="measured", before_key=before.key))
+    own = replace(full_bench(), advice=AdviceRequest(power="50 W", before_key=before.key))
+    assert joined(own, other).advice == own.advice
+    both = joined(replace(own, advice=AdviceRequest()), other)
+    assert both.advice == replace(other.advice, before_key=both.entries[count + 1].key)
+    gone = joined(Bench(), replace(other, advice=replace(other.advice, before_key=99)))
+    assert gone.advice == replace(other.advice, before_key=None)
+    assert joined(Bench(), replace(other, advice=AdviceRequest(power="5 W"))).advice.power == "5 W"
 
 
 def test_styles_all_differ():

@@ -12,7 +12,8 @@ from fairlead.core.document.session import Group, LogEntry
 from fairlead.core.onair.comparison import Heard
 from fairlead.core.onair.lines import heard_in, heard_of, names_of
 from fairlead.core.onair.predicted import predicted_db
-from fairlead.core.onair.typed import COLUMNS, log_of, pasted_log, rows_of
+from fairlead.core.onair.table import COLUMNS, LogTable, ignored_words, log_table
+from fairlead.core.onair.typed import log_of, rows_of
 from fairlead.core.onair.words import log_sentences
 from fairlead.core.onair.written import log_as
 
@@ -76,16 +77,38 @@ def test_a_bad_cell_is_named_and_the_other_rows_are_read(cells, column, reason):
 
 
 def test_a_list_is_pasted_with_headings_in_any_order_or_without():
-    assert pasted_log("2026-05-01\tsweep 1\t50\t31\t57\n") == [
-        ("2026-05-01", "sweep 1", "50", "31", "57")
+    assert log_table("2026-05-01\tsweep 1\t50\t31\t57\n") == LogTable(
+        (("2026-05-01", "sweep 1", "50", "31", "57"),), (1,), columns=frozenset(range(5))
+    )
+    table = log_table('report;antenna;sky\n"\'-12 dB";sweep 1;grey\n\n57;sweep 2\n')
+    assert table.rows == (("", "sweep 1", "", "", "-12 dB", ""), ("", "sweep 2", "", "", "57", ""))
+    assert table.lines == (2, 4)
+    assert log_table("57").rows == (("57",),)
+    assert log_table("") == LogTable()
+    assert log_table('a,"' + "x" * 140_000) == LogTable()
+
+
+def test_columns_that_a_log_does_not_have_are_named():
+    """Unknown ones, second ones of a kind, and cells beyond the last column."""
+    table = log_table("report,antenna,sky,group,,\n57,sweep 1,grey,sweep 2,x,\n")
+    assert table.ignored == ("sky", "group", "column 5")
+    assert ignored_words(table.ignored) == (
+        'Not read, because a log has no such column: "sky", "group", "column 5".'
+    )
+    assert ignored_words(()) == ""
+    bare = log_table("2026-05-01\tsweep 1\t50\t31\t57\tcalm\tgrey\n")
+    assert (bare.rows[0][-1], bare.ignored) == ("calm", ("column 7",))
+
+
+def test_a_date_that_is_none_is_said_and_kept_as_typed():
+    rows = [
+        (text, "sweep 1", "", "", "57", "")
+        for text in ("1.5.2026", "2026-05-01", "2026-05-01 19:00", "2026-13-01")
     ]
-    assert pasted_log('report;antenna;sky\n"\'-12 dB";sweep 1;grey\n\n57;sweep 2\n') == [
-        ("", "sweep 1", "", "", "-12 dB", ""),
-        ("", "sweep 2", "", "", "57", ""),
-    ]
-    assert pasted_log("57") == [("57",)]
-    assert pasted_log("") == []
-    assert pasted_log('a,"' + "x" * 140_000) == []
+    lines, bad = log_of(rows, NAMES)
+    assert [line.at for line in lines] == [row[0] for row in rows]
+    assert [(one.row, one.column, one.is_kept) for one in bad] == [(0, 0, True), (3, 0, True)]
+    assert str(bad[0]).startswith('row 1: "1.5.2026" is not a date; write 2026-05-14')
 
 
 def test_the_csv_copy_is_what_the_command_line_reads():
@@ -93,8 +116,8 @@ def test_the_csv_copy_is_what_the_command_line_reads():
     rows = [("2026-05-01", "=sweep 1", "50", "", "-12 dB", "a, b"), ("",) * 6]
     text = log_as("csv", rows, ["not in CSV"])
     assert text == f"{','.join(COLUMNS)}\n2026-05-01,'=sweep 1,50,,'-12 dB,\"a, b\"\n"
-    assert heard_in(text, "log.csv") == (Heard("=sweep 1", "-12 dB", 50.0),)
-    assert pasted_log(text) == rows[:1]
+    assert heard_in(log_table(text), "log.csv") == (Heard("=sweep 1", "-12 dB", 50.0),)
+    assert log_table(text).rows == (rows[0],)
 
 
 def test_the_other_copies_have_the_table_and_the_sentences():

@@ -13,6 +13,7 @@ from fairlead.core.errors import FairleadError, ReadError
 from fairlead.core.onair.comparison import Heard, compare_heard
 from fairlead.core.onair.lines import first_two, heard_in, heard_of
 from fairlead.core.onair.reports import parse_report
+from fairlead.core.onair.table import log_table
 from fairlead.core.onair.words import as_json, sentences
 
 
@@ -116,10 +117,23 @@ def test_lines_come_from_the_bench_and_from_csv():
         LogEntry(12, about_key=None, report="57"),
     )
     assert heard_of(replace(bench, log=log, next_key=20)) == (Heard("sweep 1", "57", 50.0),)
-    lines = heard_in("Antenna,Report,power_w\na,57,\nb,S7,25\nb,,\n", "log.csv")
+    lines = heard_in(log_table("Antenna,Report,power_w\na,57,\nb,S7,25\nb,,\n"), "log.csv")
     assert lines == (Heard("a", "57"), Heard("b", "S7", 25.0))
     assert first_two(lines) == ("a", "b")
-    with pytest.raises(ReadError, match="no column report"):
-        heard_in("antenna\na\n", "log.csv")
-    with pytest.raises(ReadError, match="no power"):
-        heard_in("antenna,report,power_w\na,57,0\n", "log.csv")
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("antenna,date\na,\n", "log.csv: no column report; name them antenna,report"),
+        ("power_w;date\n50;\n", "log.csv: no column antenna and report; "),
+        ("a,57\nb,58\n", "log.csv: the first line does not name the columns of a log; "),
+        ("antenna,report,power_w\na,57,0\n", "log.csv:2: the power has to be positive; "),
+        ("antenna,report,power\na,57,\n\nb,57,much\n", 'log.csv:4: "much" is not a number for'),
+        ("antenna,report\na,loud\n", 'log.csv:2: "loud" is not a signal report; '),
+    ],
+)
+def test_csv_that_cannot_be_read_is_said_with_its_line(text, said):
+    with pytest.raises(ReadError) as caught:
+        heard_in(log_table(text), "log.csv")
+    assert str(caught.value).startswith(said)
