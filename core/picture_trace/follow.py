@@ -1,0 +1,183 @@
+"""One curve followed through a raster: its place in each column, how well, and where it is lost."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fairlead.core.arrays import median, runs
+from fairlead.core.picture_trace.likeness import likeness
+from fairlead.core.picture_trace.path import find_path
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from fairlead.core.arrays import BoolArray, FloatArray, IntArray
+    from fairlead.core.picture_trace.raster import Raster
+
+_LEAST_PEAK = 0.3
+_NOISES = 4.0
+_REACH = 4
+# A few cells on their own are chance.
+_SHORTEST_SHARE = 1 / 60
+_SHORTEST = 4
+_LEAST_SIGMA = 0.12
+_SLOPE_SHARE = 0.12
+_BEND_SHARE = 0.25
+_LONGEST_DASH = 24
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class FoundPath:
+    """Where a curve runs in a raster.
+
+    Attributes
+    ----------
+    columns, rows : FloatArray, shape (n,)
+        Middles of the cells where it was seen, and its row there, to a part of a cell.
+    sigma : FloatArray, shape (n,)
+        Standard uncertainty of ``rows``, in cells.
+    is_lost_after : BoolArray, shape (n - 1,)
+        Where it was out of sight before the next one, further than a dashed line is.
+    thickness : float
+        Of the line, in cells.
+    share_seen : float
+        Of the columns between the first and the last one.
+    """
+
+    columns: FloatArray
+    rows: FloatArray
+    sigma: FloatArray
+    is_lost_after: BoolArray
+    thickness: float
+    share_seen: float
+
+    def without(self, is_out: BoolArray) -> FoundPath:
+        """The path without some of its places; where they were is lost."""
+        kept = np.flatnonzero(~is_out)
+        lost = np.concatenate([[0], np.cumsum(self.is_lost_after | is_out[1:] | is_out[:-1])])
+        return replace(
+            self,
+            columns=self.columns[kept],
+            rows=self.rows[kept],
+            sigma=self.sigma[kept],
+            is_lost_after=np.diff(lost[kept]) > 0,
+        )
+
+
+def follow(raster: Raster, clicks: Sequence[tuple[float, float]], tolerance: float) -> FoundPath:
+    """Follow the curve that was clicked.
+
+    Parameters
+    ----------
+    raster : Raster
+    clicks : sequence of (column, row)
+        One or more places on the curve; the first one gives the colour.
+    tolerance : float
+        Of colours; 1 is usual.
+    """
+    like = likeness(raster.colours, *clicks[0], tolerance)
+    path, slopes = find_path(like, clicks)
+    row, peak, size, inside = _centres(like, path, slopes)
+    noise = 1.4826 * median(np.abs(like - np.median(like)).ravel())
+    is_seen = _seen(peak, path, noise)
+    columns = np.flatnonzero(is_seen)
+    steep = np.abs(_slope(row))
+    height = size / np.sqrt(1 + steep**2)
+    thickness = median(height[is_seen]) if columns.size else 0.0
+    sigma = _sigma(row, peak, noise, steep, inside, thickness)
+    excess = size - 1.8 * thickness * np.sqrt(1 + steep**2)
+    sigma = np.hypot(sigma, np.clip(excess, 0, None) / 2)
+    return FoundPath(
+        columns.astype(np.float64) + 0.5,
+        row[columns] + 0.5,
+        sigma[columns],
+        _lost_after(columns, thickness),
+        thickness,
+        columns.size / max(1, int(columns[-1] - columns[0]) + 1) if columns.size else 0.0,
+    )
+
+
+def _centres(
+    like: FloatArray, path: IntArray, slopes: IntArray
+) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
+    """Centre of gravity across the line, best likeness, height in cells, spread; shape (n,)."""
+    rows, columns = like.shape
+    reach = _REACH + np.abs(slopes) // 2
+    around = np.arange(-int(reach.max()), int(reach.max()) + 1)[:, None]
+    at = path[None, :] + around
+    values = like[np.clip(at, 0, rows - 1), np.arange(columns)]
+    is_near = (np.abs(around) <= reach) & (at >= 0) & (at < rows)
+    values = np.where(is_near, np.clip(values, 0, None), 0.0)
+    # What hangs together with the line: a neighbour behind a gap is something else.
+    values = _connected(values, int(reach.max()))
+    weight = values**2
+    total = weight.sum(axis=0) + 1e-9
+    row = (at * weight).sum(axis=0) / total
+    spread = np.sqrt(((at - row) ** 2 * weight).sum(axis=0) / total)
+    return row, values.max(axis=0), values.sum(axis=0), spread
+
+
+def _connected(values: FloatArray, middle: int) -> FloatArray:
+    """The values from the one in the middle (or the best beside it) on, until they end."""
+    kept = values.copy()
+    is_open = values > 0.12
+    start = middle - 2 + values[middle - 2 : middle + 3].argmax(axis=0)
+    place = np.arange(values.shape[0])[:, None]
+    for side in (-1, 1):
+        beyond = (place - start) * side > 0
+        blocked = beyond & ~is_open
+        counted = np.cumsum(blocked if side > 0 else blocked[::-1], axis=0)
+        counted = counted if side > 0 else counted[::-1]
+        kept = np.where(beyond & (counted > 0), 0.0, kept)
+    return kept
+
+
+def _seen(peak: FloatArray, path: IntArray, noise: float) -> BoolArray:
+    is_seen = peak > max(_LEAST_PEAK, _NOISES * noise)
+    shortest = max(_SHORTEST, round(_SHORTEST_SHARE * path.size))
+    # Dashes belong together: what is left out is what stands alone after short gaps are bridged.
+    bridged = ~is_seen
+    for start, stop in runs(bridged):
+        if start > 0 and stop < path.size and stop - start <= _LONGEST_DASH:
+            bridged[start:stop] = False
+    for start, stop in runs(~bridged):
+        if stop - start < shortest:
+            is_seen[start:stop] = False
+    return is_seen
+
+
+def _slope(row: FloatArray) -> FloatArray:
+    slope: FloatArray = np.gradient(row)
+    return slope
+
+
+def _sigma(
+    row: FloatArray,
+    peak: FloatArray,
+    noise: float,
+    steep: FloatArray,
+    spread: FloatArray,
+    thickness: float,
+) -> FloatArray:
+    bend = np.abs(np.gradient(np.gradient(row)))
+    by_noise = noise / np.clip(peak, 0.05, None) * np.sqrt(2 * spread + 1)
+    result: FloatArray = np.sqrt(
+        _LEAST_SIGMA**2
+        + by_noise**2
+        + (_SLOPE_SHARE * steep) ** 2
+        + (_BEND_SHARE * np.minimum(bend, thickness)) ** 2
+    )
+    return result
+
+
+def _lost_after(columns: IntArray, thickness: float) -> BoolArray:
+    """Where the next column is further away than the gaps between dashes are."""
+    gaps = np.diff(columns) - 1
+    open_ones = gaps[gaps > 0]
+    usual = median(open_ones.astype(np.float64)) if open_ones.size >= 6 else 0.0
+    longest = min(max(3.0, 1.5 * thickness, 1.6 * usual), float(_LONGEST_DASH))
+    result: BoolArray = gaps > longest
+    return result
