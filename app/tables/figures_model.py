@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Qt, Signal
@@ -11,6 +10,7 @@ from PySide6.QtGui import QColor, QFont
 from fairlead.app.document.keyed_model import NO_PARENT, AnyIndex, KeyedModel
 from fairlead.app.look.swatch import group_swatch_icon, swatch_icon
 from fairlead.app.look.tool_tip import tool_tip
+from fairlead.app.tables.rectangles import rectangles
 from fairlead.core.comparison.knowledge import at_once
 from fairlead.core.comparison.rows import Row, converted, row_of
 from fairlead.core.document.groups import group_of, in_rows
@@ -19,12 +19,13 @@ from fairlead.core.figure_table import cells, shown
 from fairlead.core.group_table import group_cell, group_rows, group_tips
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator, Mapping
+    from collections.abc import Callable, Collection, Iterable, Mapping
 
     from fairlead.app.document.document import Document
     from fairlead.app.document.view_state import ViewState
     from fairlead.core.comparison.knowledge import Knowledge
     from fairlead.core.document.bench import Bench
+    from fairlead.core.document.entry import Entry
     from fairlead.core.document.session import Group
     from fairlead.core.figure_table import FigureSpec
     from fairlead.core.figures import Figures
@@ -44,7 +45,11 @@ _INDENT = "\N{EM SPACE}"
 
 
 class FiguresModel(KeyedModel):
-    """Follows the document and announces only the cells whose text differs."""
+    """Follows the document and announces only the cells whose text differs.
+
+    With a view that says which rows are in sight, a change of the band leaves the others for when
+    they are asked for; they are announced whole.
+    """
 
     intervals_shown = Signal()
     """Emitted when numbers have become longer."""
@@ -61,9 +66,19 @@ class FiguresModel(KeyedModel):
         self._rows: dict[int, Row] = {}
         self._texts: dict[int, tuple[str, ...]] = {}
         self._differing: list[tuple[int, list[int]]] = []
-        self._compute(document.bench, can_reuse=False)
+        self._rows_in_sight: Callable[[], Collection[int]] | None = None
+        # Keys of sweeps whose texts wait until they are asked for, and whose figures are of another
+        # band.
+        self._unwritten: set[int] = set()
+        self._outdated: set[int] = set()
+        self._bench = document.bench
+        self._compute(document.bench)
         view_state.theme_changed.connect(self._on_theme_changed)
         document.learned.connect(self._on_learned)
+
+    def follow_sight(self, rows_in_sight: Callable[[], Collection[int]]) -> None:
+        """Let a view say which rows it shows; without one, every row is written at once."""
+        self._rows_in_sight = rows_in_sight
 
     def columnCount(self, parent: AnyIndex = NO_PARENT) -> int:
         """As many as the window shows of `fairlead.core.figure_table.FIGURES`."""
@@ -72,7 +87,7 @@ class FiguresModel(KeyedModel):
     def data(self, index: AnyIndex, role: int = _DISPLAY) -> object:
         """Text, alignment, and a fainter tone for sweeps that are not drawn."""
         if role == _DISPLAY:
-            return self._texts[self._keys[index.row()]][index.column()]
+            return self._texts_of(self._keys[index.row()])[index.column()]
         if role == _ALIGNMENT:
             return _WORDS if self.specs[index.column()].is_words else _NUMBER
         if role == _FOREGROUND and not self._is_drawn(index.row()):
@@ -88,8 +103,15 @@ class FiguresModel(KeyedModel):
     def _tip(self, key: int, spec: FigureSpec) -> str | None:
         if key in self._group_rows:
             return tool_tip(*group_tips(spec, self._group_rows[key]))
+        self._texts_of(key)
         row = self._rows.get(key)
         return None if row is None else spec.tip(row)
+
+    def _texts_of(self, key: int) -> tuple[str, ...]:
+        """The texts of a row, which is written now if nobody asked for it before."""
+        if key in self._unwritten:
+            self._write((key,))
+        return self._texts[key]
 
     def headerData(self, section: int, orientation: Qt.Orientation, role: int = _DISPLAY) -> object:
         """Title, unit and meaning of a figure at the top; swatch and name of a sweep beside."""
@@ -109,8 +131,11 @@ class FiguresModel(KeyedModel):
             self._intervals, self._refined = {}, {}
         elif new is not old:
             self._forget(_measured_otherwise(old, new))
+        if not same_frame:
+            self._outdated.update(self._rows)
         before = dict(self._texts)
-        self._compute(new, can_reuse=same_frame)
+        waiting = self._may_wait(old, new)
+        self._compute(new, waiting)
         self._differing = [
             (key, [i for i, text in enumerate(texts) if text != before[key][i]])
             for key, texts in self._texts.items()
@@ -124,15 +149,13 @@ class FiguresModel(KeyedModel):
         kept = {one.key for one in in_rows(new)}
         self._texts = {key: texts for key, texts in self._texts.items() if key in kept}
         places = {key: row for row, key in enumerate(self._keys)}
-        for first, last, columns in _blocks(
-            [
-                (places[key], columns)
-                for key, columns in self._differing
-                if columns and key in places
-            ]
-        ):
-            for left, right in _runs(columns):
-                self.dataChanged.emit(self.index(first, left), self.index(last, right), [_DISPLAY])
+        written = [
+            (places[key], columns) for key, columns in self._differing if columns and key in places
+        ]
+        every = [*range(len(self.specs))]
+        unwritten = [(places[key], every) for key in self._unwritten if key in places]
+        for top, left, bottom, right in (*rectangles(written), *rectangles(unwritten)):
+            self.dataChanged.emit(self.index(top, left), self.index(bottom, right), [_DISPLAY])
         self._differing = []
         if new.limit_swr != old.limit_swr:
             self.headerDataChanged.emit(Qt.Orientation.Horizontal, 0, len(self.specs) - 1)
@@ -161,6 +184,8 @@ class FiguresModel(KeyedModel):
             By the key of the entry, where better ones were found.
         """
         if bench is self.document.bench:
+            # Otherwise the intervals would be taken for those of the figures before.
+            self._write(self._unwritten)
             self._intervals, self._refined = dict(found), dict(refined)
             self.take(bench, bench)
             self.announce(bench, bench)
@@ -181,50 +206,73 @@ class FiguresModel(KeyedModel):
                     self.index(row, 0), self.index(row, len(self.specs) - 1), [_FOREGROUND]
                 )
 
-    def _compute(self, bench: Bench, *, can_reuse: bool) -> None:
-        """Rows and texts of a bench; figures are computed only where their inputs changed."""
-        old_rows, old_texts = self._rows, self._texts
-        found = {}
-        for entry in bench.entries:
-            analysis = self.document.analyses.of(entry.sweep, bench.z0_ohm)
-            row = old_rows.get(entry.key) if can_reuse else None
-            if row is not None and row.analysis is analysis:
-                found[entry.key] = analysis, self._refined.get(entry.key, row.figures)
-            else:
-                own = at_once(bench, entry, analysis)
-                found[entry.key] = analysis, own
-                if entry.key in self._intervals:
-                    self._forget((entry.key,))
-                    self._refined = {k: v for k, v in self._refined.items() if k != entry.key}
-        known = self._intervals
-        rows, texts = {}, {}
-        reference = None if bench.reference_key is None else found[bench.reference_key][1]
-        plane = None if bench.reference is None else bench.reference.seen_at
-        known_of_reference = known.get(bench.reference_key or 0, _NOTHING)
-        for entry in bench.entries:
-            analysis, own = found[entry.key]
-            row = row_of(
-                entry,
-                analysis,
-                own,
-                None if entry.key == bench.reference_key else reference,
-                known.get(entry.key, _NOTHING),
-                known_of_reference,
-                plane,
-                converted(bench, entry),
-            )
-            rows[entry.key] = row
-            before = old_rows.get(entry.key)
-            if before == row:
-                texts[entry.key] = old_texts[entry.key]
-            else:
-                texts[entry.key] = cells(self.specs, row, before, old_texts.get(entry.key, ()))
-        found_groups = group_rows(bench, tuple(rows.values())) if bench.groups else ()
-        self._group_rows = {one.group.key: one for one in found_groups}
+    def _may_wait(self, old: Bench, new: Bench) -> set[int]:
+        """Keys of the sweeps out of sight, if all that changed is what their figures depend on."""
+        if self._rows_in_sight is None or new is old or new.groups or old.groups:
+            return set()
+        keys = {entry.key for entry in new.entries}
+        if keys != {entry.key for entry in old.entries} or not keys <= self._texts.keys():
+            return set()
+        seen = {self._keys[row] for row in self._rows_in_sight()}
+        # All others are compared with the reference.
+        return keys - seen - {new.reference_key}
+
+    def _compute(self, bench: Bench, waiting: Collection[int] = ()) -> None:
+        """Rows and texts of a bench, but for those that can wait."""
+        self._bench = bench
+        kept = {entry.key for entry in bench.entries}
+        self._rows = {key: row for key, row in self._rows.items() if key in kept}
+        self._unwritten, self._outdated = set(waiting), self._outdated & kept
+        old_texts = self._texts
+        self._texts = {key: text for key, text in old_texts.items() if key in kept}
+        self._write_rows(bench, kept.difference(waiting))
+        rows = tuple(self._rows[entry.key] for entry in bench.entries) if bench.groups else ()
+        self._group_rows = {one.group.key: one for one in group_rows(bench, rows)} if rows else {}
         for key, one in self._group_rows.items():
             made = tuple([group_cell(spec, one) for spec in self.specs])
-            texts[key] = old_texts[key] if old_texts.get(key) == made else made
-        self._rows, self._texts = rows, texts
+            self._texts[key] = old_texts[key] if old_texts.get(key) == made else made
+
+    def _write(self, keys: Iterable[int]) -> None:
+        """Write some of the rows that were left waiting."""
+        wanted = self._unwritten.intersection(keys)
+        if wanted:
+            self._write_rows(self._bench, wanted)
+            self._unwritten -= wanted
+
+    def _write_rows(self, bench: Bench, keys: Collection[int]) -> None:
+        """Rows and texts of some sweeps; the reference's figures must be among them or known."""
+        reference = bench.reference
+        asked = [one for one in bench.entries if one.key in keys or one is reference]
+        found = {entry.key: self._own(bench, entry) for entry in asked}
+        against = None if reference is None else found[reference.key]
+        for entry in asked:
+            row = row_of(
+                entry,
+                self.document.analyses.of(entry.sweep, bench.z0_ohm),
+                found[entry.key],
+                None if entry is reference else against,
+                self._intervals.get(entry.key, _NOTHING),
+                self._intervals.get(bench.reference_key or 0, _NOTHING),
+                None if reference is None else reference.seen_at,
+                converted(bench, entry),
+            )
+            before = self._rows.get(entry.key)
+            self._rows[entry.key] = row
+            if before != row:
+                texts = self._texts.get(entry.key, ())
+                self._texts[entry.key] = cells(self.specs, row, before, texts)
+
+    def _own(self, bench: Bench, entry: Entry) -> Figures:
+        """Figures of a sweep; calculated only where their inputs have changed."""
+        key, analysis = entry.key, self.document.analyses.of(entry.sweep, bench.z0_ohm)
+        row = self._rows.get(key)
+        if row is not None and row.analysis is analysis and key not in self._outdated:
+            return self._refined.get(key, row.figures)
+        self._outdated.discard(key)
+        if key in self._intervals:
+            self._forget((key,))
+            self._refined = {k: v for k, v in self._refined.items() if k != key}
+        return at_once(bench, entry, analysis)
 
     def _heading(self, section: int, role: int) -> object:
         column = self.specs[section]
@@ -283,25 +331,3 @@ def _measured_otherwise(old: Bench, new: Bench) -> set[int]:
         for entry in new.entries
         if entry.key in before and instrument_of(new, entry) != before[entry.key]
     }
-
-
-def _blocks(differing: list[tuple[int, list[int]]]) -> Iterator[tuple[int, int, list[int]]]:
-    """First row, last row and the columns that differ in them, for each run of adjacent rows."""
-    if not differing:
-        return
-    differing.sort()
-    start = 0
-    ends = [i + 1 for i, (one, other) in enumerate(pairwise(differing)) if other[0] != one[0] + 1]
-    for end in [*ends, len(differing)]:
-        part = differing[start:end]
-        yield part[0][0], part[-1][0], sorted({c for _, columns in part for c in columns})
-        start = end
-
-
-def _runs(columns: list[int]) -> Iterator[tuple[int, int]]:
-    """Runs of adjacent columns, each as first and last."""
-    start = columns[0]
-    for one, other in pairwise([*columns, -1]):
-        if other != one + 1:
-            yield start, one
-            start = other

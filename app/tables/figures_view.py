@@ -52,6 +52,7 @@ class FiguresView(QTableView):
         self.column_menu.changed.connect(self._show_columns)
         self._set_up_headers()
         self._show_columns()
+        model.follow_sight(self._rows_in_sight)
         model.document.changed.connect(self._on_changed)
         model.intervals_shown.connect(self._make_room)
         self.doubleClicked.connect(lambda index: self._turn_fold(index.row()))
@@ -117,6 +118,12 @@ class FiguresView(QTableView):
         if event.type() == QEvent.Type.FontChange and self.model() is not None:
             self._fit_text()
             self._make_room()
+
+    def _rows_in_sight(self) -> range:
+        if not self.isVisible():
+            return range(0)
+        last = self.rowAt(self.viewport().height() - 1)
+        return range(max(self.rowAt(0), 0), (last if last >= 0 else self._model.rowCount() - 1) + 1)
 
     def _on_changed(self, old: Bench, new: Bench) -> None:
         if new.entries is not old.entries:
