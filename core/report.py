@@ -26,6 +26,12 @@ from fairlead.core.group_csv import (
 )
 from fairlead.core.group_report import group_objects, group_tables
 from fairlead.core.json_values import json_ends, json_unread, json_value
+from fairlead.core.marker_table import (
+    marker_headers,
+    marker_objects,
+    marker_tables,
+    marker_values,
+)
 from fairlead.core.table_lines import heading_line, interval_line, undecided_lines
 from fairlead.core.units import DASH
 
@@ -80,7 +86,7 @@ def as_text(
     notes += sentences(changes or {})
     turned = [[title, *(row[i] or DASH for row in found)] for i, title in enumerate(titles)]
     lines = [heading_line(bench), *_in_blocks(turned, width), *notes]
-    for table, below in group_tables(bench, rows, "text"):
+    for table, below in (*marker_tables(bench, rows), *group_tables(bench, rows, "text")):
         lines += ["", *aligned(table), *below]
     return "\n".join(lines) + "\n"
 
@@ -122,7 +128,7 @@ def as_markdown(
     notes = [*map(escaped, notes), *sentences_as_markdown(changes or {})]
     body = [[value or DASH for value in row] for row in found]
     text = f"{heading_line(bench)}\n\n{markdown_table([titles, *body], notes)}"
-    for table, below in group_tables(bench, rows, "markdown"):
+    for table, below in (*marker_tables(bench, rows), *group_tables(bench, rows, "markdown")):
         text += f"\n{markdown_table(table, list(map(escaped, below)))}"
     return text
 
@@ -150,8 +156,8 @@ def as_csv(bench: Bench, rows: Sequence[Row] | None = None) -> str:
     """Numbers in full precision with units in the header, empty where a figure does not exist.
 
     The columns of intervals, and of a second and further resonance or segment, are at the end, and
-    only if a sweep has them. With groups, two more columns say what each row is: ``row`` is
-    "sweep", or the statistic of the ``group``.
+    only if a sweep has them; after them the values at the markers. With groups, two more columns
+    say what each row is: ``row`` is "sweep", or the statistic of the ``group``.
     """
     rows = compare_known(bench) if rows is None else rows
     specs = shown("csv")
@@ -164,6 +170,10 @@ def as_csv(bench: Bench, rows: Sequence[Row] | None = None) -> str:
     own = group_of_sweeps(groups)
     headers = [column.header for column in columns]
     table = [[_csv_figure(column, row) for column in columns] for row in rows]
+    for marker in bench.markers:
+        headers += marker_headers(marker)
+        for row, line in zip(rows, table, strict=True):
+            line += [_csv_at(*found) for found in marker_values(marker, row.analysis)]
     if groups:
         headers += GROUP_HEADERS
         empty = [""] * (len(GROUP_HEADERS) - 2)
@@ -244,6 +254,11 @@ def _csv_figure(column: FigureColumn, row: Row) -> str:
     return f"> {text.removesuffix('.0')}" if column.header in row.figures.at_least else text
 
 
+def _csv_at(value: float | None, sign: str) -> str:
+    text = csv_cell(value)
+    return f"{sign} {text.removesuffix('.0')}" if sign else text
+
+
 def csv_cell(value: object) -> str:
     """A value as CSV has it: nothing for None, numbers with all their digits."""
     if value is None:
@@ -306,6 +321,7 @@ def as_json(
             for row in rows
             if row.change is not None
         ],
+        "markers": marker_objects(bench, rows),
         "groups": group_objects(bench, rows),
         "repeats": None if repeats is None else as_object(repeats),
         "unread": json_unread(unread),

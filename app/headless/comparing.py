@@ -14,6 +14,7 @@ from fairlead.app.headless.arguments import (
 from fairlead.app.headless.feed_line import chosen_line, with_requested_line
 from fairlead.app.headless.gathering import find_reference, gather_on_one_bench
 from fairlead.app.headless.groups import grouped
+from fairlead.app.headless.markers import chosen_markers, marked
 from fairlead.app.headless.output import say
 from fairlead.app.headless.radiation import with_said_radiation
 from fairlead.core.errors import FairleadError
@@ -41,8 +42,9 @@ def compared(
     accuracy = chosen_accuracy(parser, options)
     columns = chosen_columns(parser, options)
     line = chosen_line(parser, options)
+    markers = chosen_markers(parser, options)
     gathered = gather_on_one_bench(options.files, columns, is_quiet=options.quiet)
-    bench = gathered.bench
+    bench = marked(gathered.bench, markers)
     if limit_swr is not None:
         bench = bench.with_limit(limit_swr)
     if band is not None:

@@ -9,6 +9,7 @@ from fairlead.app.headless.arguments import VerbParser, add_comparison, add_file
 from fairlead.app.headless.comparing import compared
 from fairlead.app.headless.feed_line import add_feed_line
 from fairlead.app.headless.groups import add_groups
+from fairlead.app.headless.markers import add_markers
 from fairlead.app.headless.output import DONE, UNREAD, printable, say_all, terminal_width
 from fairlead.app.headless.radiation import add_radiation
 from fairlead.app.headless.repeats import add_repeats, asked_repeats
@@ -60,6 +61,7 @@ def make_parser() -> VerbParser:
     add_comparison(parser)
     add_feed_line(parser)
     add_groups(parser)
+    add_markers(parser)
     add_radiation(parser)
     add_repeats(parser)
     parser.add_argument(

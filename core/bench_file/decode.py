@@ -12,8 +12,9 @@ from fairlead.core.bench_file.parse import BACKUP, parse
 from fairlead.core.document.advice_request import AdviceRequest
 from fairlead.core.document.bench import Bench
 from fairlead.core.document.entry import Circumstances, Entry, Style, Typed
+from fairlead.core.document.markers import in_order
 from fairlead.core.document.picture_request import PictureRequest
-from fairlead.core.document.session import Group, Instrument, KeptPicture, LogEntry, Plan
+from fairlead.core.document.session import Group, Instrument, KeptPicture, LogEntry, Marker, Plan
 from fairlead.core.errors import FairleadError, ReadError
 from fairlead.core.notice import Notice
 from fairlead.core.reading.number import shown
@@ -53,14 +54,14 @@ def bench_from_bytes(data: bytes, file: str) -> Bench:
             instruments=tuple(Instrument(**one) for one in document["instruments"]),
             groups=tuple(_group(one) for one in document["groups"]),
             log=tuple(LogEntry(**one) for one in document["log"]),
-            # Not in the first files of format 2, which was not released then.
-            plan=Plan(**plan) if (plan := document.get("plan")) else None,
+            plan=Plan(**plan) if (plan := document["plan"]) else None,
             pictures=tuple(
                 KeptPicture(**one | {"data": b64decode(one["data"])})
                 for one in document["pictures"]
             ),
-            same_radiation=tuple((one, two) for one, two in document.get("same_radiation", ())),
+            same_radiation=tuple((one, two) for one, two in document["same_radiation"]),
             advice=AdviceRequest(**document.get("advice", {})),
+            markers=in_order(Marker(**one) for one in document["markers"]),
         )
     except FairleadError as error:
         raise ReadError(file, error.reason, error.advice) from None

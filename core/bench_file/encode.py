@@ -133,6 +133,7 @@ def _content(bench: Bench) -> Document:
         "pictures": [
             {**asdict(one), "data": b64encode(one.data).decode()} for one in bench.pictures
         ],
+        "markers": [asdict(one) for one in bench.markers],
         "same_radiation": [list(pair) for pair in bench.same_radiation],
     }
 

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 SUFFIX = ".fairlead"
 VERSION_KEY = "fairlead"
 CHECKSUM_KEY = "checksum"
-VERSION = 2
+VERSION = 3
 
 LARGEST_BYTES = 256 * 1024 * 1024
 """About four million points. Saving refuses what opening would refuse."""

@@ -41,7 +41,11 @@ class Version:
 @cache
 def known_versions() -> Mapping[int, Version]:
     """All versions that this program can read, by number; the last is the one it writes."""
-    return {1: Version(read_schema(1), _upgrade_1), 2: Version(read_schema(2))}
+    return {
+        1: Version(read_schema(1), _upgrade_1),
+        2: Version(read_schema(2), _upgrade_2),
+        3: Version(read_schema(3)),
+    }
 
 
 def _upgrade_1(document: Document) -> Document:
@@ -59,6 +63,26 @@ def _upgrade_1(document: Document) -> Document:
         "groups": [],
         "log": [],
         "pictures": [],
+    }
+
+
+def _upgrade_2(document: Document) -> Document:
+    """Version 3 added markers, and the picture's choice to draw them and of its frequency axis.
+
+    What joined version 2 on the way, and was missing in its first files, is there from now on.
+    """
+    first: Document = {"plan": None, "same_radiation": []}
+    return {
+        **first,
+        **document,
+        VERSION_KEY: 3,
+        "picture": {
+            "changes": "if-room",
+            **document["picture"],
+            "markers": True,
+            "log_frequency": False,
+        },
+        "markers": [],
     }
 
 

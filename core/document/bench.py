@@ -15,7 +15,14 @@ if TYPE_CHECKING:
 
     from fairlead.core.bands import Band
     from fairlead.core.document.entry import Entry
-    from fairlead.core.document.session import Group, Instrument, KeptPicture, LogEntry, Plan
+    from fairlead.core.document.session import (
+        Group,
+        Instrument,
+        KeptPicture,
+        LogEntry,
+        Marker,
+        Plan,
+    )
     from fairlead.core.sweep import AnySweep
 
 
@@ -40,7 +47,8 @@ class Bench(Edits):
     picture : PictureRequest
         Settings of the printed picture.
     next_key : int
-        For the next thing added to the bench: sweep, instrument, group, line of the log, picture.
+        For the next thing added to the bench: sweep, instrument, group, line of the log, picture,
+        marker.
     instruments : tuple of Instrument
     groups : tuple of Group
     log : tuple of LogEntry
@@ -51,6 +59,8 @@ class Bench(Edits):
     plan : Plan or None
     advice : AdviceRequest
         What is asked of the advice.
+    markers : tuple of Marker
+        Pinned frequencies, rising.
     """
 
     entries: tuple[Entry, ...] = ()
@@ -68,6 +78,7 @@ class Bench(Edits):
     same_radiation: tuple[tuple[int, int], ...] = ()
     plan: Plan | None = None
     advice: AdviceRequest = field(default_factory=AdviceRequest)
+    markers: tuple[Marker, ...] = ()
 
     @property
     def reference(self) -> Entry | None:
@@ -102,7 +113,8 @@ class Bench(Edits):
         instruments = [one.key for one in self.instruments]
         groups = [one.key for one in self.groups]
         pictures = [one.key for one in self.pictures]
-        keys = [*sweeps, *instruments, *groups, *pictures, *(one.key for one in self.log)]
+        log, markers = [one.key for one in self.log], [one.key for one in self.markers]
+        keys = [*sweeps, *instruments, *groups, *pictures, *log, *markers]
 
         def dangle(pointers: Iterable[int | None], there: Sequence[int]) -> bool:
             return not {None, *there}.issuperset(pointers)

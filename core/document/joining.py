@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from fairlead.core.document.advice_request import AdviceRequest
 from fairlead.core.document.edits import free_style
+from fairlead.core.document.markers import in_order, joined_markers
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -26,10 +27,11 @@ _T = TypeVar("_T", "Instrument", "KeptPicture")
 def joined(bench: Bench, other: Bench) -> Bench:
     """Append the sweeps of another bench to a bench.
 
-    Their instruments, pictures, groups and log lines are added under new keys; an instrument or
-    picture that exists already, with identical content, is not duplicated. Band, limit, reference,
-    printed picture and what is asked of the advice remain those of the first, except what it does
-    not have: a plan, and advice that was never asked for.
+    Their instruments, pictures, groups, log lines and markers are added under new keys; an
+    instrument or picture that exists already, with identical content, is not duplicated, nor is a
+    marker at the same frequency. Band, limit, reference, printed picture and what is asked of the
+    advice remain those of the first, except what it does not have: a plan, and advice that was
+    never asked for.
     Feed lines are in the steps of each sweep.
 
     Parameters
@@ -77,6 +79,7 @@ def joined(bench: Bench, other: Bench) -> Bench:
     for line in other.log:
         log.append(replace(line, key=key, about_key=about.get(line.about_key or 0)))
         key += 1
+    markers = joined_markers(bench.markers, other.markers, key)
     return replace(
         with_sweeps,
         entries=entries,
@@ -90,7 +93,8 @@ def joined(bench: Bench, other: Bench) -> Bench:
         ),
         plan=bench.plan or other.plan,
         advice=_advice(bench, other, sweeps),
-        next_key=key,
+        markers=in_order(markers),
+        next_key=key + len(markers) - len(bench.markers),
     )
 
 

@@ -51,6 +51,10 @@ class PictureRequest:
     changes : {"if-room", "yes", "no"}
         Whether it says in words what changed against the reference: among the remarks where one or
         two sweeps are compared and all remarks have room; in lines of its own; not at all.
+    markers : bool
+        Whether the markers are drawn, with the values of all sweeps at them in a table.
+    log_frequency : bool
+        Whether the frequency axis is logarithmic.
 
     Raises
     ------
@@ -68,6 +72,8 @@ class PictureRequest:
     legend: Legend = "condition"
     view: str = SWR.id
     changes: ChangesShown = "if-room"
+    markers: bool = True
+    log_frequency: bool = False
 
     def __post_init__(self) -> None:
         for what, value, smallest in (

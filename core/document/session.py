@@ -1,4 +1,4 @@
-"""What a session contains besides its sweeps: instruments, groups, a log, pictures."""
+"""What a session contains besides its sweeps: instruments, groups, a log, pictures, markers."""
 
 from __future__ import annotations
 
@@ -99,6 +99,24 @@ class KeptPicture:
     name: str
     media_type: MediaType
     data: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class Marker:
+    """A pinned frequency, at which all sweeps are read off.
+
+    Attributes
+    ----------
+    key : int
+    frequency_hz : float
+        Positive.
+    name : str
+        In the user's own words; may be empty.
+    """
+
+    key: int
+    frequency_hz: float
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)

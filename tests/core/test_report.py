@@ -144,6 +144,7 @@ CONTRACT = {
             "sentence": "str",
         }
     ],
+    "markers": [],
     "groups": [],
     "repeats": "NoneType",
     "unread": [{"file": "str", "line": "int", "reason": "str", "advice": "str"}],

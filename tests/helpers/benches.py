@@ -12,7 +12,14 @@ from fairlead.core.bands import Band
 from fairlead.core.document.bench import Bench
 from fairlead.core.document.entry import Circumstances, Entry, Style, Typed
 from fairlead.core.document.picture_request import CHANGES_SHOWN, LEGENDS, PictureRequest
-from fairlead.core.document.session import Group, Instrument, KeptPicture, LogEntry, Plan
+from fairlead.core.document.session import (
+    Group,
+    Instrument,
+    KeptPicture,
+    LogEntry,
+    Marker,
+    Plan,
+)
 from fairlead.core.notice import Notice
 from fairlead.core.sweep import ScalarSweep, Sweep
 from fairlead.core.transform.frequency_scale import FrequencyScale
@@ -87,8 +94,10 @@ def full_bench(points: int = 12) -> Bench:
             changes="yes",
             legend="date",
             view="reactance",
+            markers=False,
+            log_frequency=True,
         ),
-        next_key=8,
+        next_key=9,
         instruments=(Instrument(4, "club analyzer", "open, short, load", 36.5, 30.0, 0.25),),
         groups=(Group(5, "Roof", "repeats", (3, 1), 1, False, Style(4, 3, 5)),),
         log=(LogEntry(7, "2026-05-14", 5, 50.0, 12.5, "5/9", "before\nthe rain"),),
@@ -98,6 +107,7 @@ def full_bench(points: int = 12) -> Bench:
         ),
         pictures=(KeptPicture(6, "page 12", "image/jpeg", b"\xff\xd8\x00"),),
         same_radiation=((1, 3),),
+        markers=(Marker(8, 50.2e6, "beacon"),),
     )
 
 

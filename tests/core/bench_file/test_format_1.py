@@ -16,6 +16,7 @@ from benches import full_bench
 from jsonschema import Draft202012Validator
 
 from fairlead.core.bench_file import bench_from_bytes, bench_to_bytes, load_bench
+from fairlead.core.bench_file.format import VERSION
 from fairlead.core.document.groups import with_group
 from fairlead.core.errors import ReadError
 from fairlead.core.reading.opening import open_sweeps
@@ -24,6 +25,9 @@ FOLDER = Path(__file__).parents[2] / "data" / "benches"
 FILES = sorted(FOLDER.glob("format-1-*.fairlead"))
 SCHEMAS = resources.files("fairlead.core.bench_file")
 SCHEMA_1 = json.loads(SCHEMAS.joinpath("schema-1.json").read_text("utf-8"))
+
+# Version 3 brought them.
+NEW_IN_PICTURE = {"markers": True, "log_frequency": False}
 
 
 def without_what_is_new(bench):
@@ -38,7 +42,8 @@ def without_what_is_new(bench):
         plan=None,
         pictures=(),
         same_radiation=(),
-        picture=replace(bench.picture, view="swr", changes="if-room"),
+        markers=(),
+        picture=replace(bench.picture, view="swr", changes="if-room", **NEW_IN_PICTURE),
     )
 
 
@@ -53,10 +58,15 @@ def test_it_opens_and_says_the_same(path):
     Draft202012Validator(SCHEMA_1).validate(old)
     bench = load_bench(path)
     new = json.loads(bench_to_bytes(bench))
-    assert new["fairlead"] == 2
+    assert new["fairlead"] == VERSION
     for key in old.keys() - {"fairlead", "checksum", "sweeps", "picture"}:
         assert new[key] == old[key]
-    assert new["picture"] == {**old["picture"], "view": "swr", "changes": "if-room"}
+    assert new["picture"] == {
+        **old["picture"],
+        "view": "swr",
+        "changes": "if-room",
+        **NEW_IN_PICTURE,
+    }
     for before, after in zip(old["sweeps"], new["sweeps"], strict=True):
         assert before.items() <= after.items()
         assert (after["steps"], after["plane"]) == ([], None)
