@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -29,6 +30,9 @@ _CALIBRATED = 10 ** (-30 / 20)
 _ROUNDING = 1e-9
 # G this near to 1 is an open circuit (100 megohm at 50 ohm).
 _OPEN = 1e-6
+# The scatter of points about a line may exceed the noise by this share over the root of its degrees
+# of freedom: 2 % of lines in noise scatter more.
+_OFF_LINE = 1.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +72,8 @@ def find_resonances(
     imag: FloatArray = np.ascontiguousarray(reflection.imag)
     margin = NOISE_SIGMAS * sigma
     is_certain = np.abs(imag) > max(margin, _ROUNDING)
-    frequency_hz = _crossings_hz(track, imag, is_certain, is_phase_known & ~track.is_straight)
+    is_known = is_phase_known & ~track.is_straight
+    frequency_hz = _crossings_hz(track, imag, is_certain, is_known, sigma)
     frequency_hz = frequency_hz[_goes_through(track.frequency_hz, imag, margin, frequency_hz)]
     gamma = track.reflection_at(frequency_hz).real
     # At an open (a lossless parallel resonance) the resistance is infinite. Where more power
@@ -100,7 +105,7 @@ def _goes_through(
 
 
 def _crossings_hz(
-    track: Track, imag: FloatArray, is_certain: BoolArray, is_known: BoolArray
+    track: Track, imag: FloatArray, is_certain: BoolArray, is_known: BoolArray, sigma: float
 ) -> FloatArray:
     """Where Im G crosses zero, between points whose sign is certain; in rising order."""
     frequency_hz, certain = track.frequency_hz, np.flatnonzero(is_certain)
@@ -115,9 +120,10 @@ def _crossings_hz(
             # The curve between some of these points is unknown, and so is the crossing.
             continue
         if group.size > 1:
-            # The zero of a straight line through all points lost in the noise.
+            # The zero of a straight line through all points lost in the noise, if they lie on one.
             part = slice(part.start, part.stop + 1)
-            on_lines.append(_zero_of_line(frequency_hz[part], imag[part]))
+            zero_hz = _zero_of_line(frequency_hz[part], imag[part], max(sigma, _ROUNDING))
+            on_lines += [] if zero_hz is None else [zero_hz]
         else:
             between.append(int(group[0]))
     left = np.array(between, dtype=np.intp)
@@ -130,10 +136,18 @@ def _crossings_hz(
     return np.sort(np.concatenate((roots_hz, on_lines)))
 
 
-def _zero_of_line(frequency_hz: FloatArray, values: FloatArray) -> float:
-    """Where the least-squares line through some points is zero, limited to their range."""
+def _zero_of_line(frequency_hz: FloatArray, values: FloatArray, sigma: float) -> float | None:
+    """Where the least-squares line through some points is zero, limited to their range.
+
+    None if the points are no line within the noise: a curve may swing to and fro without ever
+    leaving the noise far enough to be certain.
+    """
     centre_hz = float(frequency_hz.mean())
     part = frequency_hz - centre_hz
     slope, offset = float((part * values).sum() / (part**2).sum()), float(values.mean())
+    freedom = values.size - 2
+    left = values - offset - slope * part
+    if (left**2).sum() > freedom * (sigma * (1 + _OFF_LINE / math.sqrt(freedom))) ** 2:
+        return None
     root_hz = centre_hz - (offset / slope if slope != 0 else 0.0)
     return min(max(root_hz, float(frequency_hz[0])), float(frequency_hz[-1]))

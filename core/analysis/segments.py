@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -17,7 +17,7 @@ from fairlead.core.uncertainty.noise import NOISE_SIGMAS
 
 if TYPE_CHECKING:
     from fairlead.core.analysis.interpolation.track import Track
-    from fairlead.core.arrays import BoolArray, IntArray
+    from fairlead.core.arrays import BoolArray, FloatArray, IntArray
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,12 +67,40 @@ def find_segments(track: Track, sigma: float, limit_swr: float) -> tuple[Segment
         edges.insert(0, (float(turn_hz[0]), True))
     if is_below[-1]:
         edges.append((float(turn_hz[-1]), True))
-    return tuple(
+    found = [
         Segment(low_hz, high_hz, low_is_open=low_is_open, high_is_open=high_is_open)
         for (low_hz, low_is_open), (high_hz, high_is_open) in zip(
             edges[::2], edges[1::2], strict=True
         )
-    )
+    ]
+    cut = _may_exceed(track, limit)
+    return tuple(part for segment in found for part in _parts(segment, track.frequency_hz, cut))
+
+
+def _may_exceed(track: Track, limit: float) -> IntArray:
+    """Intervals between points too far apart in which the curve may exceed the limit.
+
+    As a curve may deviate from the chord between two points by as much as their distance. Without
+    phase there is no such bound, and two points below the limit are taken to belong together.
+    """
+    nothing: IntArray = np.zeros(0, dtype=np.intp)
+    if track.smooth is None or not track.is_straight.any():
+        return nothing
+    gap = np.flatnonzero(track.is_straight)
+    first, last = track.smooth[gap], track.smooth[gap + 1]
+    found: IntArray = gap[np.abs(first + last) / 2 + np.abs(last - first) >= limit]
+    return found
+
+
+def _parts(segment: Segment, frequency_hz: FloatArray, cut: IntArray) -> list[Segment]:
+    """The segment without the intervals ``cut`` that lie in it; each part ends in a point, open."""
+    inside = cut[(frequency_hz[cut] >= segment.low_hz) & (frequency_hz[cut + 1] <= segment.high_hz)]
+    parts, rest = [], segment
+    for interval in inside.tolist():
+        before_hz, after_hz = frequency_hz[interval : interval + 2].tolist()
+        parts.append(replace(rest, high_hz=before_hz, high_is_open=True))
+        rest = replace(rest, low_hz=after_hz, low_is_open=True)
+    return [*parts, rest]
 
 
 def _crossing(track: Track, turn: int, limit_power: float) -> tuple[float, bool]:

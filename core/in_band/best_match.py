@@ -36,7 +36,7 @@ _DIP_POINTS = 11
 _BLIND_NOISE = 0.03
 # With |G| below this (30 dB) over the whole sweep, most analyzers cannot tell it from a termination
 # (common practice, no source).
-_MATCHED = 0.03
+MATCHED = 0.03
 _FEW_FOR_NOISE = (
     "too few points in the dip for noise of {:.1f} % of full scale: average, or narrow the span"
 )
@@ -94,7 +94,7 @@ def _why_no_match(analysis: Analysis) -> str:
     spread = 2 * (1 + math.sqrt(2 * math.log(analysis.frequency_hz.size))) * analysis.sigma
     if highest - lowest <= max(spread, ANALYZER_ERROR):
         return "flat: the reflection changes by no more than the noise or an analyzer's error"
-    if highest <= _MATCHED:
+    if highest <= MATCHED:
         return "flat: matched as well as most analyzers can measure, over the whole sweep"
     if not analysis.sampling.is_supported.any():
         return too_far_apart(analysis)

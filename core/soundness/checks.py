@@ -55,7 +55,7 @@ _EXPLAINS = {
         jumps.ABOUT.code,
         residual_line.ABOUT.code,
     },
-    flat.ABOUT.code: {residual_line.ABOUT.code},
+    flat.ABOUT.code: {residual_line.ABOUT.code, ceiling.ABOUT.code, undersampled.ABOUT.code},
     sign_lost.ABOUT.code: {jumps.ABOUT.code, backwards.ABOUT.code, residual_line.ABOUT.code},
     undersampled.ABOUT.code: {jumps.ABOUT.code, residual_line.ABOUT.code},
 }

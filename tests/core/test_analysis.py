@@ -43,7 +43,15 @@ def test_a_dense_noisy_crossing_is_placed_by_all_points_around_it():
 )
 def test_the_zero_of_a_line_stays_among_its_points(values, root):
     frequency_hz = np.arange(1.0, len(values) + 1)
-    assert _zero_of_line(frequency_hz, np.array(values)) == pytest.approx(root)
+    assert _zero_of_line(frequency_hz, np.array(values), 2.0) == pytest.approx(root)
+
+
+def test_points_that_swing_within_the_noise_are_no_line_with_a_zero():
+    """A short loop of a line behind 4 % of noise: no point is certain, no zero is either."""
+    frequency_hz = np.arange(9.0)
+    swing = 0.15 * np.cos(2 * np.pi * frequency_hz / 6)
+    assert _zero_of_line(frequency_hz, swing, 0.15) is not None
+    assert _zero_of_line(frequency_hz, swing, 0.036) is None
 
 
 def test_an_open_segment_has_no_width():

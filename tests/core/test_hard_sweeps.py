@@ -44,11 +44,23 @@ class TestFewPoints:
         assert own.why_not["best_match_hz"].startswith("points too far apart")
         assert own.gaps == ((50e6, 52e6),)
         assert own.points_wanted > count
-        # One point in three is below the limit: the segment goes at least as far as that one.
-        (segment,) = own.usable
-        assert (segment.low_is_open, segment.high_is_open) == (True, True)
-        assert segment.high_hz < 52e6
+        # A point below the limit says so of itself; two of them with no more |G| between them than
+        # half their distance above their mean belong to one segment.
+        assert all(one.low_is_open and one.high_is_open for one in own.usable)
+        assert own.usable[0].low_hz == 50e6
+        assert len(own.usable) == {2: 1, 3: 2, 4: 1}[count]
+        assert own.usable[-1].high_hz < 52e6
         assert own.verdict.covers == "no"
+
+    def test_no_segment_leads_from_one_side_of_the_chart_to_the_other(self):
+        """Both points are below the limit, and the curve may be anywhere between them."""
+        own = figures(Sweep([50e6, 51e6, 52e6], [0.3, 0.3j, -0.3]), BAND, 50.0)
+        assert [(one.low_hz, one.high_hz) for one in own.usable] == [
+            (50e6, 50e6),
+            (51e6, 51e6),
+            (52e6, 52e6),
+        ]
+        assert all(one.low_is_open and one.high_is_open for one in own.usable)
 
     def test_no_match_is_made_up_between_open_and_short(self):
         own = figures(Sweep([50e6, 52e6], [1, -1]), BAND, 50.0)

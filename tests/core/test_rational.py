@@ -8,7 +8,12 @@ import numpy as np
 import pytest
 from circuits import ParallelCircuit, SeriesCircuit, behind_line, complex_noise
 
-from fairlead.core.analysis.interpolation.rational import _is_spike, fit_around, widest_good
+from fairlead.core.analysis.interpolation.rational import (
+    _is_good_in_the_middle,
+    _is_spike,
+    fit_around,
+    widest_good,
+)
 
 GRID_HZ = np.linspace(120e6, 180e6, 201)
 
@@ -24,6 +29,16 @@ def test_value_and_slope_of_a_resonant_circuit_are_exact(circuit, at_mhz):
     assert fit.a0 == pytest.approx(complex(circuit.reflection(at_mhz * 1e6)), abs=1e-9)
     slope = slope_of(circuit.reflection, at_mhz * 1e6)
     assert fit.slope_per_hz == pytest.approx(complex(slope), rel=1e-5)
+
+
+def test_a_misfit_of_the_few_points_of_a_dip_does_not_hide_among_hundreds_of_good_ones():
+    left = complex_noise(801, 0.01, 1)
+    t = np.linspace(-1, 0.7, 801)
+    assert _is_good_in_the_middle(left, t, 0.01)
+    dip = np.abs(t).argmin()
+    left[dip - 2 : dip + 3] += 0.05
+    assert np.std(left.real) < 1.1 * 0.01
+    assert not _is_good_in_the_middle(left, t, 0.01)
 
 
 def test_errors_are_those_of_repeated_measurements():

@@ -36,6 +36,9 @@ _HALF_WIDTHS = (4, 6, 10, 16, 26, 42, 67, 107, 171, 274, 438, 700)
 # root of its degrees of freedom. The noise itself is uncertain by a tenth on 100 points.
 _EXCESS = (1.3, 2.0)
 _WINDOWS_TOO_WIDE = 3
+# A wide window hides a misfit of the few points around its centre, which are what it is fitted for:
+# they must agree with the noise by themselves too.
+_MIDDLE = 6
 # A pole at a point, which no antenna has, would give that point infinite weight.
 _LEAST_DENOMINATOR = 1e-6
 # Normal equations are ten times as fast on long windows, but lose half the digits.
@@ -189,10 +192,22 @@ def _fit(frequency_hz: FloatArray, curve: ComplexArray, noise: float, at_hz: flo
     left = curve - (a0 + a1 * t + a2 * t**2) / denominator
     freedom = 2 * (t.size - _COEFFICIENTS)
     residual = math.sqrt(float((left.real**2 + left.imag**2).sum()) / freedom)
-    allowed = noise * (_EXCESS[0] + _EXCESS[1] / math.sqrt(freedom))
     ends = float(t[0]), float(t[-1])
-    is_good = residual <= allowed
+    is_good = residual <= _allowed(noise, freedom) and _is_good_in_the_middle(left, t, noise)
     return Rational(at_hz, scale, a0, a1, a2, b, *ends, weighted, residual, is_good=is_good)
+
+
+def _allowed(noise: float, freedom: int) -> float:
+    """The largest residual that the noise explains."""
+    return noise * (_EXCESS[0] + _EXCESS[1] / math.sqrt(freedom))
+
+
+def _is_good_in_the_middle(left: ComplexArray, t: FloatArray, noise: float) -> bool:
+    """Whether the residual of the points around t = 0 is no more than the noise either."""
+    centre = int(np.abs(t).argmin())
+    middle = left[max(0, centre - _MIDDLE) : centre + _MIDDLE + 1]
+    size = math.sqrt(float((middle.real**2 + middle.imag**2).mean()) / 2)
+    return size <= _allowed(noise, 2 * middle.size)
 
 
 def _is_spike(t: FloatArray, b: complex) -> bool:
