@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from fairlead.app.document.undo_commands import ChangeBench
 from fairlead.core.bands import Band, Edge, move_band, move_edge
+from fairlead.core.document.colouring import with_colours
 from fairlead.core.document.groups import (
     with_group,
     with_group_label,
@@ -20,16 +21,18 @@ from fairlead.core.document.groups import (
 )
 from fairlead.core.document.planes import with_feed_line
 from fairlead.core.document.radiation import with_same_radiation
+from fairlead.core.document.showing import with_only
 from fairlead.core.document.what_if import is_last, unmoved, with_shift
 from fairlead.core.errors import FairleadError
 from fairlead.core.sweep import ScalarSweep
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Collection, Iterable, Mapping, Sequence
 
     from fairlead.app.document.document import Document
     from fairlead.core.document.advice_request import AdviceRequest
     from fairlead.core.document.bench import Bench
+    from fairlead.core.document.colouring import ColourBy
     from fairlead.core.document.entry import Circumstances, Typed
     from fairlead.core.document.picture_request import PictureRequest
     from fairlead.core.document.session import GroupKind, LogEntry, Plan
@@ -195,6 +198,15 @@ class Edits:
         for key in keys:
             bench = bench.with_visibility(key, is_visible=is_visible)
         self._push(bench, "Show" if is_visible else "Hide")
+
+    def show_only(self, keys: Collection[int], text: str) -> None:
+        """Show these sweeps and groups, and hide all others."""
+        self._push(with_only(self._bench, keys), text)
+
+    def colour(self, by: ColourBy) -> None:
+        """Colour all sweeps by condition or group, or each for itself."""
+        what = "each sweep for itself" if by == "sweep" else f"by {by}"
+        self._push(with_colours(self._bench, by), f"Colour {what}")
 
     def change_style(self, keys: Iterable[int]) -> None:
         """Draw sweeps in the next colour, dash and marker that no other sweep has."""

@@ -68,6 +68,14 @@ class KeyedModel(QAbstractTableModel):
     def take(self, old: Bench, new: Bench) -> None:
         """Prepare the contents of all rows of the new bench; the rows have not changed yet."""
 
+    def passing(self, _bench: Bench, keys: list[int]) -> list[int]:
+        """The rows that are shown of these; all, unless a subclass filters them."""
+        return keys
+
+    def members(self, group: Group) -> list[int]:
+        """Members of a group, unless a subclass filters them."""
+        return list(group.members)
+
     def announce(self, old: Bench, new: Bench) -> None:
         """Announce to the views which cells changed; the rows are those of the new bench."""
 
@@ -98,7 +106,7 @@ class KeyedModel(QAbstractTableModel):
         found: dict[int, None] = {}
         for row in rows:
             group = self.group_at(row)
-            found.update(dict.fromkeys((self._keys[row],) if group is None else group.members))
+            found.update(dict.fromkeys([self._keys[row]] if group is None else self.members(group)))
         return list(found)
 
     def rows_of(self, keys: Collection[int]) -> list[int]:
@@ -111,7 +119,7 @@ class KeyedModel(QAbstractTableModel):
         ]
 
     def _is_whole(self, group_key: int, keys: Collection[int]) -> bool:
-        return all(key in keys for key in self._groups[group_key].members)
+        return all(key in keys for key in self.members(self._groups[group_key]))
 
     def row_of(self, key: int) -> int | None:
         """Row of the key of a sweep or group, or None."""
@@ -119,11 +127,12 @@ class KeyedModel(QAbstractTableModel):
 
     def _wanted(self, bench: Bench) -> list[int]:
         if not bench.groups:
-            return [entry.key for entry in bench.entries]
+            return self.passing(bench, [entry.key for entry in bench.entries])
         hidden = {
             key for group in bench.groups if self.is_folded(group.key) for key in group.members
         }
-        return [one.key for one in in_rows(bench) if one.key not in hidden]
+        rows = [one.key for one in in_rows(bench) if one.key not in hidden]
+        return self.passing(bench, rows)
 
     def _on_changed(self, old: Bench, _new: Bench) -> None:
         if self._behind is None:
@@ -153,13 +162,16 @@ class KeyedModel(QAbstractTableModel):
             self._groups = {group.key: group for group in new.groups}
         self.announce(old, new)
 
-    def _on_folded(self) -> None:
-        # Members of a folded group stay selected, though their rows go.
+    def show_passing(self) -> None:
+        """Show the rows that pass now; what is selected stays selected, though its row may go."""
         self.is_folding = True
         try:
             self._show_rows(self._wanted(self.document.bench))
         finally:
             self.is_folding = False
+
+    def _on_folded(self) -> None:
+        self.show_passing()
         rows = [row for row, key in enumerate(self._keys) if key in self._groups]
         for row in rows:
             self.dataChanged.emit(self.index(row, 0), self.index(row, 0))

@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING, Literal
 from PySide6.QtGui import QGuiApplication
 
 from fairlead.app.tables.clipboard import markdown_data, table_data
+from fairlead.core.document.colouring import COLOURS, sharing_a_colour
 from fairlead.core.document.groups import group_chosen
+from fairlead.core.document.showing import alone_keys, shown_keys
 from fairlead.core.errors import FairleadError
 from fairlead.core.transform.registry import KINDS
 
@@ -19,11 +21,13 @@ if TYPE_CHECKING:
     from fairlead.app.document.document import Document
     from fairlead.app.document.edits import Edits
     from fairlead.app.document.view_state import ViewState
+    from fairlead.app.panels.list_filter import ListFilter
     from fairlead.app.panels.message_bar import MessageBar
     from fairlead.app.panels.sweep_detail import SweepDetail
     from fairlead.app.panels.sweep_list import SweepList
     from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
+    from fairlead.core.document.colouring import ColourBy
     from fairlead.core.document.entry import Entry
     from fairlead.core.transform.step import Step
 
@@ -39,6 +43,7 @@ class SweepHandler:
         edits: Edits,
         view_state: ViewState,
         sweep_list: SweepList,
+        list_filter: ListFilter,
         detail: SweepDetail,
         messages: MessageBar,
     ) -> None:
@@ -46,8 +51,16 @@ class SweepHandler:
         self._edits = edits
         self._view_state = view_state
         self._list = sweep_list
+        self._filter = list_filter
         self._detail = detail
         self._messages = messages
+        # What was shown alone last, and what was shown before.
+        self._before_alone: tuple[frozenset[int], frozenset[int]] = (frozenset(), frozenset())
+        # Keys on another bench are other sweeps.
+        document.opened.connect(self._forget_alone)
+
+    def _forget_alone(self) -> None:
+        self._before_alone = (frozenset(), frozenset())
 
     def undo(self) -> None:
         """Undo one step."""
@@ -80,6 +93,35 @@ class SweepHandler:
         if keys:
             is_visible = self._document.bench.entry(keys[0]).is_visible
             self._edits.set_visible(keys, is_visible=not is_visible)
+
+    def show_alone(self, keys: Collection[int] | None = None) -> None:
+        """Show the selected sweeps alone; if they are alone, show again what was shown before."""
+        bench = self._document.bench
+        chosen = self._selected if keys is None else keys
+        shown, wanted = shown_keys(bench), alone_keys(bench, chosen)
+        alone, before = self._before_alone
+        if chosen and shown == wanted:
+            everything = alone_keys(bench, [entry.key for entry in bench.entries])
+            self._edits.show_only(before if shown == alone else everything, "Show as before")
+        elif chosen:
+            # From one shown alone to the next: the way back leads to where it began.
+            self._before_alone = wanted, before if shown == alone else shown
+            self._edits.show_only(wanted, "Show alone")
+
+    def colour(self, by: ColourBy) -> None:
+        """Colour all sweeps by condition or group, or each for itself."""
+        sharing = sharing_a_colour(self._document.bench, by) if by != "sweep" else 0
+        self._edits.colour(by)
+        if sharing:
+            line = (
+                f"Only {COLOURS} colours can be told apart by everybody: the last {sharing} "
+                f"{by}s share one; dash and marker still differ"
+            )
+            self._messages.say("note", [line])
+
+    def ask_filter(self) -> None:
+        """Type words to filter the list by."""
+        self._filter.ask()
 
     def change_style(self) -> None:
         """Draw the selected sweeps in another colour, dash and marker."""
@@ -133,22 +175,30 @@ class SweepHandler:
         self._view_state.set_selection(frozenset(left[place : place + 1] if left else ()))
 
     def select_all(self) -> None:
-        """Select every sweep."""
-        self._view_state.set_selection(
-            frozenset(entry.key for entry in self._document.bench.entries)
-        )
+        """Select every sweep in the list; those that its filter hides stay out."""
+        self._view_state.set_selection(frozenset(self._list.filtered_keys))
 
     def move_up(self) -> None:
         """Move the selected sweeps up by one row."""
         keys = self._selected
-        if keys:
-            self.move(keys, max(0, self._row(keys[0]) - 1))
+        above = [key for key in self._seen_besides(keys) if self._row(key) < self._row(keys[0])]
+        if above:
+            self.move(keys, self._row(above[-1]))
+        elif keys:
+            self.move(keys, self._row(keys[0]))
 
     def move_down(self) -> None:
         """Move the selected sweeps down by one row."""
         keys = self._selected
-        if keys:
-            self.move(keys, self._row(keys[-1]) + 2)
+        below = [key for key in self._seen_besides(keys) if self._row(key) > self._row(keys[-1])]
+        if below:
+            self.move(keys, self._row(below[0]) + 1)
+        elif keys:
+            self.move(keys, self._row(keys[-1]) + 1)
+
+    def _seen_besides(self, keys: Sequence[int]) -> list[int]:
+        """The other sweeps in the list: a move past one that its filter hides would not be seen."""
+        return [key for key in self._list.filtered_keys if keys and key not in keys]
 
     def move(self, keys: Iterable[int], before_row: int) -> None:
         """Move sweeps together before a row of the current list; one undo step."""

@@ -33,10 +33,12 @@ from fairlead.app.panels.sweep_list_model import (
     FOLDED_ROLE,
     GROUP_ROLE,
     MEMBER_ROLE,
+    PARTS_ROLE,
     REFERENCE_ROLE,
     SECOND_LINE_ROLE,
 )
 from fairlead.app.panels.tick import draw_tick
+from fairlead.core.names import shortened
 
 if TYPE_CHECKING:
     from PySide6.QtCore import QPersistentModelIndex
@@ -66,6 +68,8 @@ class SweepDelegate(QStyledItemDelegate):
     """Key of the sweep whose mark was clicked."""
     fold_wanted = Signal(int)
     """Key of the group whose arrow was clicked."""
+    alone_wanted = Signal(int)
+    """Row whose tick was clicked with Alt held: to be shown alone."""
 
     def __init__(self, view_state: ViewState, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -204,12 +208,13 @@ class SweepDelegate(QStyledItemDelegate):
         place = self.text_rect(row.rect, marks)
         top = QRect(place.left(), place.top(), place.width(), metrics.height())
         painter.setPen(QColor(theme.text if is_visible else theme.muted))
-        elide = Qt.TextElideMode.ElideMiddle
-        painter.drawText(
-            top,
-            Qt.AlignmentFlag.AlignVCenter,
-            metrics.elidedText(index.data(), elide, top.width()),
+        # What all names share goes first; the rest tells them apart.
+        name = shortened(
+            index.data(),
+            index.data(PARTS_ROLE),
+            lambda text: metrics.horizontalAdvance(text) <= top.width(),
         )
+        painter.drawText(top, Qt.AlignmentFlag.AlignVCenter, name)
         font.setBold(False)
         painter.setFont(font)
         metrics = QFontMetrics(font)
@@ -257,10 +262,17 @@ class SweepDelegate(QStyledItemDelegate):
         if not grown.contains(point):
             return False
         if event.type() == QEvent.Type.MouseButtonRelease:
-            is_on = index.data(Qt.ItemDataRole.CheckStateRole) == Qt.CheckState.Checked
-            turned = Qt.CheckState.Unchecked if is_on else Qt.CheckState.Checked
-            model.setData(index, turned, Qt.ItemDataRole.CheckStateRole)
+            self._on_tick(event, model, index)
         return True
+
+    def _on_tick(self, event: QMouseEvent, model: QAbstractItemModel, index: AnyIndex) -> None:
+        """Show or hide the row, or with Alt show it alone."""
+        if event.modifiers() & Qt.KeyboardModifier.AltModifier:
+            self.alone_wanted.emit(index.row())
+            return
+        is_on = index.data(Qt.ItemDataRole.CheckStateRole) == Qt.CheckState.Checked
+        turned = Qt.CheckState.Unchecked if is_on else Qt.CheckState.Checked
+        model.setData(index, turned, Qt.ItemDataRole.CheckStateRole)
 
     def _around_mark(self, row: QRect) -> QRect:
         return self.mark_rect(row).adjusted(-3, -_MARGIN, _MARGIN, 4)

@@ -25,6 +25,8 @@ class SweepList(QListView):
 
     explanation_wanted = Signal(int)
     """Key of a sweep whose mark was clicked."""
+    alone_wanted = Signal(object)
+    """Keys of the sweeps of a row whose tick was clicked with Alt held."""
 
     def __init__(
         self, model: SweepListModel, view_state: ViewState, parent: QWidget | None = None
@@ -36,13 +38,16 @@ class SweepList(QListView):
         self._delegate = SweepDelegate(view_state, self)
         self._delegate.explanation_wanted.connect(self.explanation_wanted)
         self._delegate.fold_wanted.connect(view_state.turn_fold)
+        self._delegate.alone_wanted.connect(
+            lambda row: self.alone_wanted.emit(model.sweeps_at([row]))
+        )
         self.setModel(model)
         self.setItemDelegate(self._delegate)
         self.setObjectName("sweeps")
         self.setAccessibleName("Sweeps")
         self.setAccessibleDescription(
             "Space shows or hides, F2 renames, Alt+Up and Alt+Down move, Delete removes, "
-            "Left and Right fold and unfold a group"
+            "Left and Right fold and unfold a group, Ctrl+F filters"
         )
         self.setUniformItemSizes(True)
         self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
@@ -65,6 +70,21 @@ class SweepList(QListView):
         """Keys of the selected sweeps, in the list's order; a group stands for its members."""
         rows = sorted(index.row() for index in self.selectionModel().selectedIndexes())
         return self._model.sweeps_at(rows)
+
+    def set_filter(self, text: str) -> None:
+        """Show only the sweeps that have these words, and deselect the others.
+
+        What cannot be seen in the list is not selected, or the next command would act on it.
+        """
+        self._model.set_filter(text)
+        passing = frozenset(self._model.passing_keys)
+        self._view_state.set_selection(self._view_state.selection & passing)
+        self._follow(self._view_state.selection)
+
+    @property
+    def filtered_keys(self) -> list[int]:
+        """Keys of the sweeps that pass the filter, in the order of the bench."""
+        return self._model.passing_keys
 
     def edit_field(self, key: int, field: Field) -> None:
         """Open the editor for a sweep's name or condition, or a group's name."""

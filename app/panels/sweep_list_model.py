@@ -10,7 +10,9 @@ from PySide6.QtCore import QMimeData, QModelIndex, QObject, Qt, Signal
 from fairlead.app.document.concerns import Concerns
 from fairlead.app.document.keyed_model import NO_PARENT, AnyIndex, KeyedModel
 from fairlead.app.look.tool_tip import tool_tip
+from fairlead.core.document.filtering import matching
 from fairlead.core.document.groups import group_of, in_rows
+from fairlead.core.names import Parts, parts_of
 from fairlead.core.units import format_mhz, mhz_decimals
 
 if TYPE_CHECKING:
@@ -43,6 +45,8 @@ FOLDED_ROLE = ENTRY_ROLE + 6
 """Whether the members of the row's group do not show."""
 MEMBER_ROLE = ENTRY_ROLE + 7
 """Whether the row's sweep is in a group."""
+PARTS_ROLE = ENTRY_ROLE + 8
+"""All names by what they share, of `fairlead.core.names.parts_of`."""
 
 
 class SweepListModel(KeyedModel):
@@ -70,6 +74,8 @@ class SweepListModel(KeyedModel):
         parent: QObject | None = None,
         view_state: ViewState | None = None,
     ) -> None:
+        self._filter = ""
+        self._parts: tuple[Bench, dict[str, Parts]] | None = None
         super().__init__(document, parent, view_state)
         self._token = uuid4().hex
         self.concerns = Concerns(document, self)
@@ -102,7 +108,7 @@ class SweepListModel(KeyedModel):
             return group_of(self.document.bench, entry.key) is not None
         if role == Qt.ItemDataRole.CheckStateRole:
             return Qt.CheckState.Checked if entry.is_visible else Qt.CheckState.Unchecked
-        return None
+        return self._name_parts() if role == PARTS_ROLE else None
 
     def _of_group(self, group: Group, role: int) -> object:
         text = _GROUP_TEXTS.get(role)
@@ -114,7 +120,7 @@ class SweepListModel(KeyedModel):
             return self.is_folded(group.key)
         if role == Qt.ItemDataRole.CheckStateRole:
             return Qt.CheckState.Checked if group.is_visible else Qt.CheckState.Unchecked
-        return None
+        return {} if role == PARTS_ROLE else None
 
     def setData(
         self, index: AnyIndex, value: object, role: int = int(Qt.ItemDataRole.EditRole)
@@ -156,6 +162,45 @@ class SweepListModel(KeyedModel):
             | Qt.ItemFlag.ItemNeverHasChildren
         )
 
+    # Filter
+
+    @property
+    def filter(self) -> str:
+        """The words that the rows are filtered by; empty for all."""
+        return self._filter
+
+    def set_filter(self, text: str) -> None:
+        """Show only the sweeps that have these words, and their groups; the bench stays."""
+        self._filter = text.strip()
+        self.show_passing()
+
+    @property
+    def passing_keys(self) -> list[int]:
+        """Keys of the sweeps that pass the filter, in the order of the bench."""
+        bench = self.document.bench
+        found = matching(bench, self._filter)
+        return [entry.key for entry in bench.entries if entry.key in found]
+
+    def passing(self, bench: Bench, keys: list[int]) -> list[int]:
+        """The rows that pass the filter."""
+        if not self._filter:
+            return keys
+        found = matching(bench, self._filter)
+        return [key for key in keys if key in found]
+
+    def members(self, group: Group) -> list[int]:
+        """Members of a group that pass the filter: what is done to its row is done to them."""
+        if not self._filter:
+            return list(group.members)
+        found = matching(self.document.bench, self._filter)
+        return [key for key in group.members if key in found]
+
+    def _name_parts(self) -> dict[str, Parts]:
+        bench = self.document.bench
+        if self._parts is None or self._parts[0].entries is not bench.entries:
+            self._parts = bench, parts_of(entry.label for entry in bench.entries)
+        return self._parts[1]
+
     # Drag within the list
 
     def supportedDropActions(self) -> Qt.DropAction:
@@ -192,11 +237,12 @@ class SweepListModel(KeyedModel):
 
     def _place_of(self, row: int) -> int:
         """Place among the sweeps of the bench of what a row shows; of the end after the last."""
-        entries = self.document.bench.entries
-        if row >= self.rowCount():
-            return len(entries)
-        (first, *_) = self.sweeps_at([row])
-        return next(place for place, entry in enumerate(entries) if entry.key == first)
+        places = {entry.key: place for place, entry in enumerate(self.document.bench.entries)}
+        if row < self.rowCount():
+            return places[self.sweeps_at([row])[0]]
+        # Below the last row that is shown; a filter may hide some that follow.
+        shown = self.sweeps_at(range(self.rowCount()))
+        return max(places[key] for key in shown) + 1
 
     def _dropped_keys(self, data: QMimeData) -> list[int] | None:
         """Keys of rows of this list; None for anything else."""

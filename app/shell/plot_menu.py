@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from fairlead.app.plots.plot_frame import PlotFrame
     from fairlead.app.shell.menus import Actions
 
-_OF_SWEEP = ("reference", "toggle", "change-style", "rename", "feed-line", "remove")
+_OF_SWEEP = ("reference", "toggle", "show-alone", "change-style", "rename", "feed-line", "remove")
 _OF_PLOT = ("zoom-fit", "zoom-band", "uncertainty")
 _OF_PICTURE = ("copy-picture", "export-picture")
 

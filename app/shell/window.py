@@ -52,6 +52,7 @@ from fairlead.app.panels.band_panel import BandPanel
 from fairlead.app.panels.change_text import ChangeText
 from fairlead.app.panels.elided_label import ElidedLabel
 from fairlead.app.panels.empty_page import EmptyPage
+from fairlead.app.panels.list_filter import ListFilter
 from fairlead.app.panels.message_bar import MessageBar
 from fairlead.app.panels.parts_table import PartsTable
 from fairlead.app.panels.progress_row import ProgressRow
@@ -154,6 +155,7 @@ class MainWindow(QMainWindow):
         self.band_panel = BandPanel(document, self.settings.region)
         self.sweep_model = SweepListModel(document, self, view_state)
         self.sweep_list = SweepList(self.sweep_model, view_state)
+        self.list_filter = ListFilter(document, self.sweep_list)
         self.detail = SweepDetail(document, view_state, self.sweep_model.concerns)
         self.readout = Readout(document, view_state)
         self.frequency_plot = FrequencyPlot(document, view_state)
@@ -193,7 +195,13 @@ class MainWindow(QMainWindow):
             ),
             typed=TypedHandler(document, edits, view_state, self),
             sweeps=SweepHandler(
-                document, edits, self.view_state, self.sweep_list, self.detail, messages
+                document,
+                edits,
+                view_state,
+                self.sweep_list,
+                self.list_filter,
+                self.detail,
+                messages,
             ),
             groups=GroupHandler(document, edits, view_state, self.sweep_list, messages),
             accuracy=AccuracyHandler(document, edits, view_state, self),
@@ -227,6 +235,7 @@ class MainWindow(QMainWindow):
             "edit-readings",
             "reference",
             "toggle",
+            "show-alone",
             "group-units",
             "group-repeats",
             "ungroup",
@@ -260,6 +269,7 @@ class MainWindow(QMainWindow):
             empty=self.empty_page,
             band=self.band_panel,
             sweeps=self.sweep_list,
+            list_filter=self.list_filter,
             detail=self.detail,
             readout=self.readout,
             frequency_plot=self.frequency_plot,
@@ -301,6 +311,7 @@ class MainWindow(QMainWindow):
             lambda key, is_visible: edits.set_group_visible(key, is_visible=is_visible)
         )
 
+        self.sweep_list.alone_wanted.connect(self.handlers.sweeps.show_alone)
         self.sweep_list.explanation_wanted.connect(self.handlers.help.show_why)
         self.detail.explanation_wanted.connect(self.handlers.help.show_why)
         self.detail.condition_wanted.connect(edits.set_condition)

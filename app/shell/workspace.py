@@ -36,6 +36,7 @@ class Panes:
     empty: EmptyPage
     band: QWidget
     sweeps: QWidget
+    list_filter: QWidget
     detail: QWidget
     readout: QWidget
     frequency_plot: QWidget
@@ -119,8 +120,8 @@ class Workspace(QWidget):
         pictures = [actions.with_icon(name) for name in ("copy-picture", "export-picture")]
         copies = [actions.with_icon("copy-table")]
         rows = self._splitters["areas"]
-        rows.addWidget(_stack(AreaHeader(parts.readout, [*zooms, *pictures]), plots))
-        rows.addWidget(_stack(AreaHeader(parts.figures_title, copies), parts.figures))
+        rows.addWidget(_stack(AreaHeader(parts.readout, [*zooms, *pictures]), below=plots))
+        rows.addWidget(_stack(AreaHeader(parts.figures_title, copies), below=parts.figures))
         changes = self._splitters["changes"]
         changes.addWidget(parts.changes)
         changes.addWidget(parts.change_parts)
@@ -159,7 +160,7 @@ class Workspace(QWidget):
         names = ("open", "open-folder", "move-up", "move-down", "reference", "remove")
         header = AreaHeader("Sweeps", [actions.with_icon(name) for name in names])
         area = self._splitters["list"]
-        area.addWidget(_stack(header, parts.sweeps))
+        area.addWidget(_stack(header, parts.list_filter, below=parts.sweeps))
         area.addWidget(parts.detail)
         area.setSizes([380, 300])
         # Both give and take: neither starves where the window is low.
@@ -168,12 +169,13 @@ class Workspace(QWidget):
         return area
 
 
-def _stack(header: QWidget, below: QWidget) -> QWidget:
+def _stack(*above: QWidget, below: QWidget) -> QWidget:
     page = QWidget()
     column = QVBoxLayout(page)
     column.setContentsMargins(0, 0, 0, 0)
     column.setSpacing(3)
-    column.addWidget(header)
+    for widget in above:
+        column.addWidget(widget)
     column.addWidget(below, 1)
     return page
 
