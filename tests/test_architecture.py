@@ -62,6 +62,7 @@ EXCEPTIONS = {("app.document.view_state", "app.document")}  # its own package
 # lowest first: a room of core imports only rooms that stand before it
 CORE_ORDER = (
     "core.arrays",
+    "core.names",
     "core.errors",
     "core.causes",
     "core.paths",

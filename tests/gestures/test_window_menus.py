@@ -38,7 +38,7 @@ def test_on_a_curve_the_menu_is_that_of_its_sweep(loaded, qtbot):
     at = plot._curves.pixel(next(c for c in plot._curves if c.key == entry.key), index)
     before = steps(loaded)
     menu = ask(plot.viewport(), QPointF(*at) + plot._origin())
-    assert ids(menu)[:3] == ["reference", "toggle", "change-style"]
+    assert ids(menu)[:4] == ["reference", "toggle", "show-alone", "change-style"]
     assert loaded.view_state.selection == frozenset({entry.key})
     choose(qtbot, menu, "reference")
     assert loaded.document.bench.reference_key == entry.key

@@ -87,7 +87,7 @@ EDIT: tuple[ActionSpec, ...] = (
     ActionSpec(
         "show-alone",
         "&Edit",
-        "Show &alone, or as before",
+        "Show alone, or as before",
         "Show the selected sweeps and no others; once more shows again what was shown before",
         lambda do: do.sweeps.show_alone(),
         keys=("Ctrl+Shift+H",),
@@ -104,7 +104,7 @@ EDIT: tuple[ActionSpec, ...] = (
     ),
     ActionSpec(
         "colour-condition",
-        "&Edit/Colou&rs",
+        "&Edit/C&olours",
         "By &condition",
         "One colour for all sweeps taken under the same condition; dash and marker differ",
         lambda do: do.sweeps.colour("condition"),
@@ -112,7 +112,7 @@ EDIT: tuple[ActionSpec, ...] = (
     ),
     ActionSpec(
         "colour-group",
-        "&Edit/Colou&rs",
+        "&Edit/C&olours",
         "By &group",
         "One colour for all sweeps of a group, and one for those in none; dash and marker differ",
         lambda do: do.sweeps.colour("group"),
@@ -120,7 +120,7 @@ EDIT: tuple[ActionSpec, ...] = (
     ),
     ActionSpec(
         "colour-sweep",
-        "&Edit/Colou&rs",
+        "&Edit/C&olours",
         "&Each sweep for itself",
         "Colours, dashes and markers in turn, as sweeps have them when they are added",
         lambda do: do.sweeps.colour("sweep"),
@@ -228,7 +228,7 @@ EDIT: tuple[ActionSpec, ...] = (
     ActionSpec(
         "filter",
         "&Edit",
-        "Fil&ter the list",
+        "Filter the list",
         "Show only the sweeps with some words in name, condition or group; plots keep all",
         lambda do: do.sweeps.ask_filter(),
         keys=("Ctrl+F",),
@@ -300,7 +300,7 @@ EDIT: tuple[ActionSpec, ...] = (
     ActionSpec(
         "copy-changes",
         "&Edit",
-        "C&opy what changed",
+        "Copy what changed",
         "Copy, in words, how the selected sweeps, or all, differ from the reference",
         lambda do: do.changes.copy(),
         keys=("Ctrl+Alt+C",),
