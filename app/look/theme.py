@@ -54,20 +54,26 @@ def apply_theme(application: QApplication, theme: Theme) -> None:
     """Apply a theme's palette, style sheet and size of text to every window."""
     apply_palette(application, theme)
     # Before the style sheet: Qt gives widgets their fonts again only when that is set.
-    _apply_text_scale(application, theme.text_scale)
-    application.setStyleSheet(style_sheet(theme))
+    is_resized = _apply_text_scale(application, theme.text_scale)
+    sheet = style_sheet(theme)
+    # Qt styles every widget again even if the sheet is the same: a third of a second.
+    if is_resized or application.styleSheet() != sheet:
+        application.setStyleSheet(sheet)
 
 
-def _apply_text_scale(application: QApplication, scale: float) -> None:
+def _apply_text_scale(application: QApplication, scale: float) -> bool:
+    """Set the size of text; whether it is another one than before."""
     font = application.font()
     usual_pt = application.property(_USUAL_SIZE)
     if not isinstance(usual_pt, float):
         usual_pt = font.pointSizeF()
         application.setProperty(_USUAL_SIZE, usual_pt)
     # A desktop may give its font in pixels, which has no point size.
-    if usual_pt > 0 and font.pointSizeF() != usual_pt * scale:
-        font.setPointSizeF(usual_pt * scale)
-        application.setFont(font)
+    if usual_pt <= 0 or font.pointSizeF() == usual_pt * scale:
+        return False
+    font.setPointSizeF(usual_pt * scale)
+    application.setFont(font)
+    return True
 
 
 def palette(theme: Theme) -> QPalette:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
@@ -89,6 +90,8 @@ class FeedLinePanel(QDialog):
         self._chosen = tuple(chosen)
         self._sweeps = [one for one in entries if isinstance(one.sweep, Sweep)]
         self._lines: list[FeedLine] = [*own_lines, *LINE_TYPES]
+        # A fit takes a third of a second, and no letter typed as length or name changes it.
+        self._measure = cache(measure_line)
         self.taken_box = QComboBox()
         self.taken_box.addItems([words for words, _ in _TAKEN])
         self.line_box = QComboBox()
@@ -146,7 +149,7 @@ class FeedLinePanel(QDialog):
             far_open, far_short = (self._sweep_of(box) for box in (self.open_box, self.short_box))
             length = self.length_field.text().strip()
             length_m = parse_length_m(length) if length else None
-            found = measure_line(far_open, far_short)
+            found = self._measure(far_open, far_short)
             return found.as_line(self.name_field.text().strip() or "measured line", length_m)
         for field in (*self.fields.values(), self.length_tolerance):
             if field.problem:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from mouse import Mouse
-from PySide6.QtCore import QEvent, QPointF, QSettings, Qt
+from PySide6.QtCore import QEvent, QObject, QPointF, QSettings, Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QAbstractButton, QApplication, QWidget
 from window import CTRL, key_of, load, run_events, select, share_of_colour, steps, write_sweep
@@ -14,6 +14,16 @@ from fairlead.app.look.palette import DARK, LIGHT, OUTDOOR
 from fairlead.app.shell.window import MainWindow
 
 pytest_plugins = ["window_fixtures"]
+
+
+class CountedStyles(QObject):
+    """Counts how often a widget is styled again."""
+
+    count = 0
+
+    def eventFilter(self, _watched, event):
+        self.count += event.type() == QEvent.Type.StyleChange
+        return False
 
 
 def test_dark_and_light_change_every_part_and_no_document(loaded):
@@ -111,8 +121,12 @@ def test_text_and_curves_grow_by_keys_and_are_kept(loaded, qtbot, settings):
     assert QApplication.font().pointSizeF() == pytest.approx(1.3 * usual)
     # The axis made room for its numbers.
     assert loaded.frequency_plot.position_of(50e6, 0.3) != corner
+    styled = CountedStyles()
+    loaded.installEventFilter(styled)
     for _ in range(9):
         loaded.commands["curves-thicker"].trigger()
+    # Thicker curves style no widget again.
+    assert styled.count == 0
     assert settings.line_percent == 200
     assert loaded.view_state.theme.line_scale == 2
     other = MainWindow(settings)
