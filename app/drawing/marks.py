@@ -24,6 +24,9 @@ SHADINGS = {
     False: "pale band: repeatability, 95 %, from noise alone",
 }
 
+PATH_ENDS = ("antenna", "what-if: matched")
+"""Where the way of a network over the Smith chart begins, measured, and ends: nobody built it."""
+
 OUTLIER = STROKES["cross"]
 """A measured point that the curve does not join."""
 OUTLIER_SIZE = 0.7

@@ -6,18 +6,20 @@ import json
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QByteArray, QSettings
+from PySide6.QtCore import QByteArray, QLocale, QSettings
 
 from fairlead.app.look.theme import CHOICES
 from fairlead.core.band_tables import REGIONS
 from fairlead.core.errors import FairleadError
 from fairlead.core.feed_line import FeedLine
+from fairlead.core.report_page.paper import PAPERS, usual_paper
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from fairlead.app.look.theme import Choice
     from fairlead.core.band_tables import Region
+    from fairlead.core.report_page.paper import Paper
 
 ORGANISATION = "Fairlead"
 APPLICATION = "Fairlead"
@@ -118,6 +120,17 @@ class Settings:
     def set_region(self, region: Region) -> None:
         """Store the ITU Region."""
         self._store.setValue("work/region", str(region))
+
+    @property
+    def paper(self) -> Paper:
+        """Size of printed pages: that chosen last, or that usual in the locale's territory."""
+        text = self._text("work/paper")
+        usual = usual_paper(QLocale.territoryToCode(QLocale().territory()))
+        return next((paper for paper in PAPERS if paper == text), usual)
+
+    @paper.setter
+    def paper(self, paper: Paper) -> None:
+        self._store.setValue("work/paper", paper)
 
     @property
     def folder(self) -> str:

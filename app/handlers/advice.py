@@ -150,7 +150,7 @@ class AdviceHandler(QObject):
 
         def done(advice: Advice) -> None:
             if self._panel is not None and advice.bench is self._document.bench:
-                colours = {one.label: one.style.colour for one in advice.bench.entries}
+                colours = {one.key: one.style.colour for one in advice.bench.entries}
                 self._panel.show_answers(_html(advice), advice, colours)
 
         self._jobs.cancel()

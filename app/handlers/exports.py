@@ -23,9 +23,9 @@ if TYPE_CHECKING:
     from fairlead.app.files.jobs import Job, Jobs
     from fairlead.app.files.settings import Settings
     from fairlead.app.panels.message_bar import MessageBar
-    from fairlead.app.printing.report_names import Paper
     from fairlead.core.document.entry import Entry
     from fairlead.core.export import What
+    from fairlead.core.report_page.paper import Paper
 
 SweepForm = Literal["Touchstone 1.1", "Touchstone 2.0", "CSV"]
 TableForm = Literal["CSV", "Markdown"]
@@ -109,6 +109,8 @@ class ExportHandler:
         except FairleadError as error:
             self._messages.say("error", [str(error)])
             return
+        if kind == "PDF":
+            self._settings.paper = paper
         self._messages.say("note", [f"Exported {' and '.join(written)}"])
 
     def _export_one(self, entry: Entry, form: SweepForm, what: What) -> None:

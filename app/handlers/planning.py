@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from fairlead.app.panels.plan_panel import PlanPanel
     from fairlead.core.document.session import Plan
     from fairlead.core.planning.needs import Needs
+    from fairlead.core.report_page.paper import Paper
 
 
 class PlanHandler:
@@ -53,7 +54,7 @@ class PlanHandler:
 
         reference = next((row for row in self._document.rows() if row.is_reference), None)
         figures = None if reference is None else reference.figures
-        panel = PlanPanel(self._document.bench, figures, self._window)
+        panel = PlanPanel(self._document.bench, figures, self._settings.paper, self._window)
         panel.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         panel.wanted.connect(self._edits.set_plan)
         panel.checklist_wanted.connect(self._save)
@@ -61,7 +62,7 @@ class PlanHandler:
         self._panel = panel
         panel.open()
 
-    def _save(self, plan: Plan, found: Needs) -> None:
+    def _save(self, plan: Plan, found: Needs, paper: Paper) -> None:
         # Printing needs many modules, which most sessions never use.
         from fairlead.app.printing.checklist import write_checklist  # noqa: PLC0415
         from fairlead.core.planning.words import TITLE, checklist  # noqa: PLC0415
@@ -72,10 +73,11 @@ class PlanHandler:
         )
         if not path:
             return
+        self._settings.paper = paper
         bench = self._document.bench
         try:
             sections = checklist(plan, bench.band, found)
-            write_checklist(TITLE, sections, path, "a4", bench.source_files)
+            write_checklist(TITLE, sections, path, paper, bench.source_files)
         except FairleadError as error:
             self._messages.say("error", [str(error)])
             return

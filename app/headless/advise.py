@@ -8,13 +8,14 @@ from typing import TYPE_CHECKING
 from fairlead.app.headless.arguments import VerbParser, add_comparison, add_files
 from fairlead.app.headless.comparing import compared
 from fairlead.app.headless.gathering import find_reference
+from fairlead.app.headless.match_options import add_match, match_hz
 from fairlead.app.headless.output import DONE, UNREAD, printable, say_all
 from fairlead.app.version import version
 from fairlead.core.advice.advice_json import as_json
 from fairlead.core.advice.advice_report import as_markdown, as_text
 from fairlead.core.advice.answers import Question, TrimQuestion, advise
 from fairlead.core.advice.asked import parse_length_mm, parse_station
-from fairlead.core.advice.matching import SERIES, Wish
+from fairlead.core.advice.matching import Wish
 from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.comparison.knowledge import compare_known
 from fairlead.core.errors import FairleadError
@@ -139,18 +140,7 @@ def _add_questions(parser: VerbParser) -> None:
         help="the sweep before the last cut, to learn what a millimetre does; with --cut",
     )
     parser.add_argument("--cut", metavar="LENGTH", help='how much was cut then: "5mm"')
-    parser.add_argument(
-        "--match", metavar="FREQ", help='networks that match the reference sweep there, or "band"'
-    )
-    parser.add_argument(
-        "--match-at",
-        choices=("feed", "radio"),
-        default="feed",
-        help="where the network goes (feed if not given)",
-    )
-    parser.add_argument(
-        "--parts", choices=tuple(SERIES), default="E24", help="standard values (E24 if not given)"
-    )
+    add_match(parser, 'networks that match the reference sweep there, or "band"')
 
 
 def _question(
@@ -177,8 +167,7 @@ def _question(
             )
         match = None
         if options.match is not None:
-            at_hz = None if options.match == "band" else parse_frequency_hz(options.match)
-            match = Wish(at_hz, options.match_at, options.parts)
+            match = Wish(match_hz(options.match), options.match_at, options.parts)
     except FairleadError as error:
         parser.refuse(error)
     return Question(station, options.shift, trim, match)

@@ -10,6 +10,7 @@ from fairlead.app.headless.comparing import compared
 from fairlead.app.headless.feed_line import add_feed_line
 from fairlead.app.headless.groups import add_groups
 from fairlead.app.headless.markers import add_markers
+from fairlead.app.headless.match_options import add_match_in_picture, match_in_picture
 from fairlead.app.headless.output import DONE, UNREAD, say, say_all
 from fairlead.app.headless.painting import painting
 from fairlead.app.headless.picture_options import add_picture_words, picture_words
@@ -33,11 +34,13 @@ def run(arguments: Sequence[str]) -> int:
     parser = make_parser()
     options = parser.read(arguments)
     changes = _changes(parser, options)
+    network = match_in_picture(parser, options)
     bench, unread, is_whole = compared(parser, options)
     say_all(unread)
     if not bench.entries:
         say(f"{options.out}: not written, because no sweep could be read")
         return UNREAD
+    bench = bench.with_advice(replace(bench.advice, **network))
     try:
         request = _request(bench.picture, changes, options.out)
         answer = asked_repeats(parser, options, bench, lambda: _rows(bench), unread)
@@ -91,6 +94,7 @@ def make_parser() -> VerbParser:
         help="whether it says in words what changed; if-room: of one or two sweeps, if all fits",
     )
     add_picture_words(parser)
+    add_match_in_picture(parser)
     return parser
 
 

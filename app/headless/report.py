@@ -10,6 +10,7 @@ from fairlead.app.headless.comparing import compared
 from fairlead.app.headless.feed_line import add_feed_line
 from fairlead.app.headless.groups import add_groups
 from fairlead.app.headless.markers import add_markers
+from fairlead.app.headless.match_options import add_match_in_picture, match_in_picture
 from fairlead.app.headless.output import DONE, UNREAD, say, say_all
 from fairlead.app.headless.painting import painting
 from fairlead.app.headless.picture_options import add_picture_words, picture_words
@@ -26,6 +27,7 @@ def run(arguments: Sequence[str]) -> int:
     parser = make_parser()
     options = parser.read(arguments)
     asked = {name: value for name, value in picture_words(options).items() if value is not None}
+    network = match_in_picture(parser, options)
     try:
         is_page(options.out)
         replace(PictureRequest(), **asked)
@@ -37,6 +39,7 @@ def run(arguments: Sequence[str]) -> int:
         say(f"{options.out}: not written, because no sweep could be read")
         return UNREAD
     bench = bench.with_picture(replace(bench.picture, **asked))
+    bench = bench.with_advice(replace(bench.advice, **network))
     try:
         with painting():
             # Wrong usage needs no Qt.
@@ -68,4 +71,5 @@ def make_parser() -> VerbParser:
     add_groups(parser)
     add_markers(parser)
     add_picture_words(parser)
+    add_match_in_picture(parser)
     return parser

@@ -29,6 +29,7 @@ from fairlead.app.panels.advice_form import AdviceForm
 from fairlead.app.panels.answer_plot import AnswerPlot, Curve, Mark
 from fairlead.app.panels.shift_slider import ShiftSlider
 from fairlead.core.reflection import swr
+from fairlead.core.transform.step import WHAT_IF
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -41,7 +42,7 @@ if TYPE_CHECKING:
     from fairlead.core.document.advice_request import AdviceRequest
 
 _SIZE_PX = (1180, 720)
-_LEGEND = "Solid: with the network. Dashed: without. Shade: the band."
+_LEGEND = "Dashed: what-if, with the network. Solid: without it. Shade: the band."
 
 
 class AdvicePanel(QDialog):
@@ -85,7 +86,7 @@ class AdvicePanel(QDialog):
         self.copy_button = QPushButton("C&opy")
         self.markdown_button = QPushButton("Copy as Mar&kdown")
         self._advice: Advice | None = None
-        self._colours: Mapping[str, int] = {}
+        self._colours: Mapping[int, int] = {}
         self._lay_out()
         self._connect()
 
@@ -115,8 +116,8 @@ class AdvicePanel(QDialog):
         self.copy_button.setEnabled(False)
         self.markdown_button.setEnabled(False)
 
-    def show_answers(self, html: str, advice: Advice, colours: Mapping[str, int]) -> None:
-        """Show other answers; ``colours`` are those of the sweeps by their label."""
+    def show_answers(self, html: str, advice: Advice, colours: Mapping[int, int]) -> None:
+        """Show other answers; ``colours`` are those of the sweeps by their key."""
         self._advice, self._colours = advice, colours
         for widget in (self.answers, self.copy_button, self.markdown_button):
             widget.setEnabled(True)
@@ -158,14 +159,15 @@ class AdvicePanel(QDialog):
         advice, match = self._advice, self.match
         curves = []
         if advice is not None and match is not None:
-            for outcomes, is_dashed in ((advice.unmatched, True), (match.outcomes, False)):
+            for outcomes, is_what_if in ((advice.unmatched, False), (match.outcomes, True)):
                 curves += [
                     Curve(
                         one.sweep.frequency_hz / 1e6,
                         swr(one.sweep.magnitude),
-                        self._colours.get(one.label, -1),
-                        f"{one.label}, {'without' if is_dashed else 'with'} the network",
-                        is_dashed=is_dashed,
+                        self._colours.get(one.key, -1),
+                        f"{WHAT_IF if is_what_if else ''}{one.label}, "
+                        f"{'with' if is_what_if else 'without'} the network",
+                        is_dashed=is_what_if,
                     )
                     for one in outcomes
                 ]

@@ -81,9 +81,9 @@ class AnswerPlot(QWidget):
         return self._marks
 
     @property
-    def curve_count(self) -> int:
-        """How many curves are drawn."""
-        return len(self._curves)
+    def curves(self) -> tuple[Curve, ...]:
+        """What is drawn."""
+        return self._curves
 
     def show_curves(
         self,

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
+    QComboBox,
     QDialog,
     QDialogButtonBox,
     QFormLayout,
@@ -25,10 +26,12 @@ from fairlead.core.planning.asked import plan_of, plan_with, texts_of
 from fairlead.core.planning.meets import lacking_in, lines_of
 from fairlead.core.planning.needs import needs
 from fairlead.core.planning.words import as_text
+from fairlead.core.report_page.paper import PAPER_WORDS
 
 if TYPE_CHECKING:
     from fairlead.core.document.bench import Bench
     from fairlead.core.figures import Figures
+    from fairlead.core.report_page.paper import Paper
 
 _ASKED = (
     ("shift_hz", "&Shift to resolve (kHz)", "Of the best match"),
@@ -60,15 +63,21 @@ class PlanPanel(QDialog):
         Gives the band, the sweeps to hold against the plan, and the plan so far.
     figures : Figures or None
         Of a similar antenna: the reference sweep.
+    paper : Paper
+        Size of the page to begin with.
     """
 
     wanted = Signal(object)
     """The `Plan`."""
-    checklist_wanted = Signal(object, object)
-    """The `Plan` with all that is known, and its `Needs`."""
+    checklist_wanted = Signal(object, object, str)
+    """The `Plan` with all that is known, its `Needs`, and the size of the page."""
 
     def __init__(
-        self, bench: Bench, figures: Figures | None, parent: QWidget | None = None
+        self,
+        bench: Bench,
+        figures: Figures | None,
+        paper: Paper,
+        parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
         self.setWindowTitle("Plan the measurement")
@@ -81,6 +90,12 @@ class PlanPanel(QDialog):
         self.result_text.setMinimumSize(_WIDTH_PX, _TEXT_PX)
         self.result_text.setAccessibleName("What the plan asks for")
         self.checklist_button = QPushButton("Save checklist ...")
+        self.checklist_button.setAutoDefault(False)
+        self.paper_box = QComboBox()
+        self.paper_box.setAccessibleName("Page of the checklist")
+        for one, words in PAPER_WORDS.items():
+            self.paper_box.addItem(f"{words} page", one)
+        self.paper_box.setCurrentIndex(self.paper_box.findData(paper))
         self._lay_out()
         for name, text in texts_of(bench.plan or Plan()).items():
             self.fields[name].setText(text)
@@ -124,7 +139,11 @@ class PlanPanel(QDialog):
         buttons = QDialogButtonBox(
             QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel
         )
-        buttons.addButton(self.checklist_button, QDialogButtonBox.ButtonRole.ActionRole)
+        below = QHBoxLayout()
+        below.addWidget(self.checklist_button)
+        below.addWidget(self.paper_box)
+        below.addStretch(1)
+        below.addWidget(buttons)
         self.ok_button = buttons.button(QDialogButtonBox.StandardButton.Ok)
         buttons.accepted.connect(self.accept)
         buttons.rejected.connect(self.reject)
@@ -132,7 +151,7 @@ class PlanPanel(QDialog):
         column = QVBoxLayout(self)
         column.addLayout(columns)
         column.addWidget(self.result_text, 1)
-        column.addWidget(buttons)
+        column.addLayout(below)
 
     def _tell(self) -> None:
         """Say what the plan asks for, or why it asks for nothing yet."""
@@ -150,4 +169,5 @@ class PlanPanel(QDialog):
 
     def _ask_for_checklist(self) -> None:
         plan = plan_with(self.plan, self._figures)
-        self.checklist_wanted.emit(plan, needs(plan, self._bench.band))
+        found = needs(plan, self._bench.band)
+        self.checklist_wanted.emit(plan, found, self.paper_box.currentData())

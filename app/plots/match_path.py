@@ -9,6 +9,7 @@ from pyqtgraph.functions import arrayToQPolygonF
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 
+from fairlead.app.drawing.marks import PATH_ENDS
 from fairlead.app.look.palette import LIGHT
 from fairlead.app.plots.pixmap_layer import PixmapLayer
 from fairlead.app.plots.screen_line import FAR_PX
@@ -22,7 +23,6 @@ if TYPE_CHECKING:
 
 _WIDTH = 2.0
 _DOT_PX = 3.5
-ANTENNA, MATCHED = "antenna", "matched"
 
 
 class MatchPathLayer(PixmapLayer):
@@ -81,12 +81,17 @@ class MatchPathLayer(PixmapLayer):
         ends += [(float(x[-1]), float(y[-1])) for x, y in lines]
         for end in ends:
             painter.drawEllipse(QPointF(*end), _DOT_PX, _DOT_PX)
-        for end, words in ((ends[0], ANTENNA), (ends[-1], MATCHED)):
-            self._write(painter, end, words)
+        # The upper end has its words above it, so that they stay apart however near the ends are.
+        first_is_upper = ends[0][1] < ends[-1][1]
+        self._write(painter, ends[0], PATH_ENDS[0], is_above=first_is_upper)
+        self._write(painter, ends[-1], PATH_ENDS[1], is_above=not first_is_upper)
 
-    def _write(self, painter: QPainter, at: tuple[float, float], words: str) -> None:
+    def _write(
+        self, painter: QPainter, at: tuple[float, float], words: str, *, is_above: bool
+    ) -> None:
         metrics = QFontMetricsF(self._font)
-        box = QRectF(at[0] + 6, at[1] + 3, metrics.horizontalAdvance(words) + 4, metrics.height())
+        top = at[1] - 3 - metrics.height() if is_above else at[1] + 3
+        box = QRectF(at[0] + 6, top, metrics.horizontalAdvance(words) + 4, metrics.height())
         ground = QColor(self._theme.base)
         ground.setAlpha(215)
         painter.fillRect(box, ground)

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 from fairlead.app.printing.fonts import FontMeasure, chosen_families
 from fairlead.app.printing.pdf import pdf_of
-from fairlead.app.printing.report_names import PAPERS
 from fairlead.app.printing.shapes import Box, Pen, StraightLine
 from fairlead.app.printing.trace_style import COLOUR_INK
 from fairlead.app.printing.type_setting import (
@@ -20,13 +19,14 @@ from fairlead.app.printing.type_setting import (
 )
 from fairlead.core.atomic_file import write_atomic
 from fairlead.core.errors import FairleadError
+from fairlead.core.report_page.paper import PAPERS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fairlead.app.printing.report_names import Paper
     from fairlead.app.printing.shapes import Shape
     from fairlead.app.printing.type_setting import Measure
+    from fairlead.core.report_page.paper import Paper
     from fairlead.core.report_page.words import Section
 
 _MARGIN_MM = 18.0

@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from fairlead.app.drawing.marks import PATH_ENDS
 from fairlead.app.printing.polylines import simplify
 from fairlead.app.printing.shapes import Line, Mark, Pen
-from fairlead.app.printing.type_setting import SMALLEST_PT, set_text
+from fairlead.app.printing.type_setting import SMALLEST_PT, cap_mm, set_text
 from fairlead.core.errors import FairleadError
 from fairlead.core.reflection import renormalise
 
@@ -55,7 +56,11 @@ def printed_match(bench: Bench, analyses: Analyses) -> PrintedMatch | None:
     except FairleadError as error:
         return PrintedMatch(remark=f"No network is drawn: {error.reason}.")
     path = tuple(renormalise(part, RADIO_OHM, bench.z0_ohm) for part in match.path)
-    return PrintedMatch(path, f"On the Smith chart, from the antenna on: {built_sentence(match)}")
+    wanted = bench.advice.network
+    other = f" Nothing of the kind {wanted} matches it." if wanted not in ("", match.kind) else ""
+    return PrintedMatch(
+        path, f"What-if, on the Smith chart from the antenna on: {built_sentence(match)}{other}"
+    )
 
 
 def match_shapes(
@@ -72,7 +77,12 @@ def match_shapes(
     shapes += [Line(line, Pen(ink.text, _LINE_MM)) for line in lines]
     ends = [lines[0][0], *(line[-1] for line in lines)]
     shapes += [Mark("circle", float(x), float(y), _DOT_MM, ink.text, False) for x, y in ends]
-    for (x, y), words in ((ends[0], "antenna"), (ends[-1], "matched")):
-        at = (float(x) + _DOT_MM, float(y) + 2 * _DOT_MM)
+    # The upper end has its words above it, so that they stay apart however near the ends are.
+    first_is_upper = ends[0][1] < ends[-1][1]
+    for (x, y), words, is_upper in zip(
+        (ends[0], ends[-1]), PATH_ENDS, (first_is_upper, not first_is_upper), strict=True
+    ):
+        down_mm = -_DOT_MM if is_upper else _DOT_MM + cap_mm(SMALLEST_PT)
+        at = (float(x) + _DOT_MM, float(y) + down_mm)
         shapes.append(set_text(measure, words, at, SMALLEST_PT, colour=ink.text, halo=True))
     return shapes

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 from fairlead.app.printing.columns import break_columns, lay_out_columns
 from fairlead.app.printing.layout import lay_out
-from fairlead.app.printing.report_names import PAPERS
 from fairlead.app.printing.shapes import Box
 from fairlead.app.printing.trace_style import COLOUR_INK, GREY_INK
 from fairlead.app.printing.type_setting import cap_mm, clean, elide, line_height_mm, set_text, wrap
@@ -15,6 +14,7 @@ from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.comparison.changes import changes_of
 from fairlead.core.comparison.knowledge import NOTHING_KNOWN, compare_known, knowledge_of
 from fairlead.core.errors import FairleadError
+from fairlead.core.report_page.paper import PAPERS
 from fairlead.core.report_page.words import Section, page_sections, page_title
 
 if TYPE_CHECKING:
@@ -22,7 +22,6 @@ if TYPE_CHECKING:
 
     from fairlead.app.printing.columns import Columns
     from fairlead.app.printing.layout import PrintedPicture
-    from fairlead.app.printing.report_names import Paper
     from fairlead.app.printing.shapes import Shape
     from fairlead.app.printing.trace_style import Ink
     from fairlead.app.printing.type_setting import Measure
@@ -30,6 +29,7 @@ if TYPE_CHECKING:
     from fairlead.core.comparison.knowledge import Knowledge
     from fairlead.core.comparison.rows import Row
     from fairlead.core.document.bench import Bench
+    from fairlead.core.report_page.paper import Paper
 
 _MARGIN_MM = 15.0
 _TITLE_PT, _STANDFIRST_PT = 14.0, 9.0

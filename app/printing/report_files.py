@@ -19,11 +19,11 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fairlead.app.printing.page import Told
-    from fairlead.app.printing.report_names import Paper
     from fairlead.core.analysis.analyses import Analyses
     from fairlead.core.comparison.changes import ChangeSummary
     from fairlead.core.comparison.knowledge import Knowledge
     from fairlead.core.document.bench import Bench
+    from fairlead.core.report_page.paper import Paper
 
 
 def write_report(

@@ -1,18 +1,14 @@
-"""Pages and formats of a report, and the name of the picture beside it; no Qt."""
+"""Formats of a report, and the name of the picture beside it; no Qt."""
 
 from __future__ import annotations
 
 import os
 from itertools import chain, count
 from pathlib import PurePath
-from typing import Literal
 
 from fairlead.core.errors import FairleadError
 from fairlead.core.paths import status_of
 
-Paper = Literal["a4", "letter"]
-# ISO 216 and ANSI/ASME Y14.1 (from memory).
-PAPERS: dict[Paper, tuple[float, float]] = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
 REPORT_ENDINGS = (".pdf", ".md")
 
 

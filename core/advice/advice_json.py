@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from fairlead.core.advice.advice_report import sections
 from fairlead.core.advice.budget import range_factor, s_units
 from fairlead.core.advice.elements import Lumped, Section
-from fairlead.core.advice.wording import budget_sentence, network_words
+from fairlead.core.advice.wording import budget_sentence, named, network_words
 from fairlead.core.json_values import json_ends, json_unread, json_value
 from fairlead.core.report import FORMAT, dc_object
 
@@ -47,8 +47,9 @@ def as_json(
             {
                 "label": row.entry.label,
                 "file": row.entry.file,
+                "what_if": row.entry.is_what_if,
                 "assumptions": list(budget.assumptions),
-                "sentence": budget_sentence(row.entry.label, budget),
+                "sentence": budget_sentence(named(row.entry), budget),
                 "places": [_place_object(place) for place in budget.places],
                 "dc_loss": dc_object(dc_loss),
             }

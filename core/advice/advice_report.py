@@ -10,6 +10,7 @@ from fairlead.core.advice.wording import (
     budget_sentence,
     difference_sentence,
     match_sentence,
+    named,
     power_text,
     shift_assumption,
     shift_sentence,
@@ -67,7 +68,7 @@ def sections(advice: Advice) -> list[Said]:
 def power_sentences(advice: Advice) -> list[str]:
     """One for each sweep."""
     return [
-        budget_sentence(row.entry.label, budget)
+        budget_sentence(named(row.entry), budget)
         for row, budget in zip(advice.rows, advice.budgets, strict=True)
     ]
 
@@ -76,7 +77,7 @@ def difference_sentences(advice: Advice) -> list[str]:
     """One for each sweep except the reference."""
     reference = advice.bench.reference
     return [
-        difference_sentence(row.entry.label, reference.label, advice.differences[row.entry.key])
+        difference_sentence(named(row.entry), named(reference), advice.differences[row.entry.key])
         for row in advice.rows
         if reference is not None and row.entry.key in advice.differences
     ]
@@ -85,7 +86,7 @@ def difference_sentences(advice: Advice) -> list[str]:
 def dc_sentences(advice: Advice) -> list[str]:
     """One for each sweep with a DC reading that shows a loss."""
     return [
-        f"{row.entry.label}: {found.sentence}."
+        f"{named(row.entry)}: {found.sentence}."
         for row, found in zip(advice.rows, advice.dc_losses, strict=True)
         if found.share is not None
     ]
@@ -104,7 +105,7 @@ def assumptions(advice: Advice) -> list[str]:
     for row, budget in zip(advice.rows, advice.budgets, strict=True):
         own = [one for one in budget.assumptions if one not in shared]
         if own:
-            said.append(f"{row.entry.label}: {'; '.join(own)}.")
+            said.append(f"{named(row.entry)}: {'; '.join(own)}.")
     sign = interval_line(advice.rows)
     return [*said, sign] if sign else said
 
@@ -112,7 +113,7 @@ def assumptions(advice: Advice) -> list[str]:
 def table(advice: Advice) -> tuple[tuple[str, ...], list[tuple[str, ...]]]:
     """Headings, and a row for each sweep and place; a loss that is zero everywhere is left out."""
     rows = [
-        _table_row(row.entry.label, place)
+        _table_row(named(row.entry), place)
         for row, budget in zip(advice.rows, advice.budgets, strict=True)
         for place in budget.places
     ]

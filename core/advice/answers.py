@@ -13,6 +13,7 @@ from fairlead.core.advice.matching import matches, unmatched
 from fairlead.core.advice.places import budget_of
 from fairlead.core.advice.tuning import BestMatch, slope_of, trim, trim_by_slope
 from fairlead.core.comparison.dc_loss import dc_loss_of
+from fairlead.core.document.what_if import shift_of
 from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
@@ -264,4 +265,7 @@ def _best_of(row: Row) -> BestMatch:
         )
     known = row.intervals.get("best_match_hz")
     interval = None if known is None else known.widest
-    return BestMatch(figures.best_match_hz, None if interval is None else interval.half_width)
+    # What is cut is the antenna as it was measured, wherever a what-if has moved it.
+    scale = 1 + shift_of(row.entry) / 100
+    half_hz = None if interval is None else interval.half_width / scale
+    return BestMatch(figures.best_match_hz / scale, half_hz)

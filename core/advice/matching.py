@@ -26,6 +26,7 @@ from fairlead.core.advice.match_solutions import (
 )
 from fairlead.core.advice.radio import RADIO_OHM
 from fairlead.core.analysis.analysis import analyse
+from fairlead.core.document.advice_request import SERIES_NAMES
 from fairlead.core.errors import FairleadError
 from fairlead.core.feed_line import carried
 from fairlead.core.guarded_figures import figures_or_reasons
@@ -47,7 +48,7 @@ if TYPE_CHECKING:
 # IEC 60063, from memory.
 E12 = (1.0, 1.2, 1.5, 1.8, 2.2, 2.7, 3.3, 3.9, 4.7, 5.6, 6.8, 8.2)
 E24 = tuple(sorted((*E12, 1.1, 1.3, 1.6, 2.0, 2.4, 3.0, 3.6, 4.3, 5.1, 6.2, 7.5, 9.1)))
-SERIES = {"E12": E12, "E24": E24}
+SERIES = dict(zip(SERIES_NAMES, (E12, E24), strict=True))
 # Common practice, no source: a carefully wound air coil, a mica or ceramic capacitor.
 COIL_Q = 150.0
 CAPACITOR_Q = 1000.0
@@ -96,6 +97,8 @@ class Outcome:
 
     Attributes
     ----------
+    key : int
+        Of its entry.
     label : str
     sweep : Sweep
         On the radio's side of the network, at 50 ohm.
@@ -107,6 +110,7 @@ class Outcome:
         Into the antenna at that frequency, with the station's transmit power.
     """
 
+    key: int
     label: str
     sweep: Sweep
     figures: Figures
@@ -336,4 +340,4 @@ def _outcome(match: Match, one: AtFeed, band: Band, limit_swr: float, wish: Wish
         behind_db = steps.line_db + steps.added_db + steps.transformer_db
         power_w = budget(bare, at_hz, there, RADIO_OHM).power_w * share * 10 ** (-behind_db / 10)
     loss_db = float(-10 * np.log10(share[0]))
-    return Outcome(one.label, sweep, figures, loss_db, float(power_w[0]))
+    return Outcome(one.key, one.label, sweep, figures, loss_db, float(power_w[0]))

@@ -11,6 +11,7 @@ from fairlead.core.advice.places import PLACE_WORDS
 from fairlead.core.advice.tuning import MM_PER_INCH, PART_SHARE
 from fairlead.core.figure_table.number import written_within
 from fairlead.core.table_lines import plain_mhz
+from fairlead.core.transform.step import WHAT_IF
 from fairlead.core.units import format_number, format_swr
 
 if TYPE_CHECKING:
@@ -24,10 +25,16 @@ if TYPE_CHECKING:
     from fairlead.core.advice.places import PlaceKey, SweepBudget
     from fairlead.core.advice.tuning import Slope
     from fairlead.core.bands import Band
+    from fairlead.core.document.entry import Entry
     from fairlead.core.uncertainty.interval import Interval
 
 # A first cut of less than this share of the length is within the accuracy of a saw.
 _LEAST_CUT = 5e-4
+
+
+def named(entry: Entry) -> str:
+    """The name of a sweep whose figures are told as it is shown: a what-if says so."""
+    return f"{WHAT_IF}{entry.label}" if entry.is_what_if else entry.label
 
 
 def budget_sentence(label: str, found: SweepBudget) -> str:

@@ -9,6 +9,13 @@ if TYPE_CHECKING:
     from fairlead.core.transform.step import Plane
 
 Cut = Literal["whole", "part", "measured"]
+SERIES_NAMES = ("E12", "E24")
+"""Standard series of coils and capacitors."""
+NETWORKS = (
+    *("L network", "shunt stub, shorted", "shunt stub, open", "series stub, shorted"),
+    *("series stub, open", "series section", "quarter-wave transformer"),
+)
+"""Kinds of matching networks."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +45,7 @@ class AdviceRequest:
     stub_line, section_line : str
         Types of line, or their numbers: of stubs, and of a section of another impedance.
     network : str
-        The kind that is looked at; empty for the best.
+        The kind that is looked at, of `NETWORKS`; empty for the best.
     in_picture : bool
         Whether the printed picture shows that network's way over the Smith chart.
     """

@@ -30,11 +30,12 @@ def predicted_db(rows: Iterable[Row], bench: Bench, first: str, second: str) -> 
     Returns
     -------
     float or None
-        Second against first, in dB; None if one of them is not a sweep or does not cover the band.
+        Second against first, in dB; None if one of them is no sweep as it was measured, or does not
+        cover the band.
     """
     names = names_of(bench)
     known = {names[row.entry.key]: row for row in rows}
-    if first not in known or second not in known:
+    if any(name not in known or known[name].entry.is_what_if for name in (first, second)):
         return None
     own, reference = (budget_of(known[name], bench.band, Station()) for name in (second, first))
     found = [one.difference_db for one in differences(own, reference)]

@@ -17,7 +17,10 @@ if TYPE_CHECKING:
     from fairlead.core.onair.comparison import OnAir
 
 ORDER = "take them in the order A B B A, several times over"
-_NOT_PREDICTED = "The power budget predicts nothing here: it needs two sweeps that cover the band."
+_NOT_PREDICTED = (
+    "The power budget predicts nothing here: it needs two sweeps that cover the band, neither of "
+    "them a what-if."
+)
 
 
 def sentences(found: OnAir, predicted_db: float | None = None) -> tuple[str, ...]:

@@ -57,9 +57,9 @@ def test_the_answers_are_there_with_plots_and_cautions(panel):
         "Local codes, your licence and qualified people come before this program.",
     ):
         assert words in shown
-    assert panel.shift_plot.curve_count == 1
+    assert len(panel.shift_plot.curves) == 1
     assert [mark.words.split()[0] for mark in panel.shift_plot.marks] == ["best"]
-    assert panel.match_plot.curve_count == 6
+    assert len(panel.match_plot.curves) == 6
     assert panel.match_box.count() >= 5
 
 
@@ -188,6 +188,36 @@ def test_closing_takes_the_way_off_the_chart(loaded, panel):
     assert loaded.smith_plot._path.path
     tap_key(panel, Qt.Key.Key_Escape)
     assert loaded.smith_plot._path.path == ()
+
+
+def test_curves_have_the_colours_of_their_sweeps_whatever_their_labels(loaded, qtbot, panel):
+    """What the network makes of a sweep is a what-if, and so dashed."""
+    for entry in loaded.document.bench.entries:
+        loaded.edits.rename(entry.key, "one name")
+    answered(loaded, qtbot)
+    wanted = [one.style.colour for one in loaded.document.bench.entries]
+    curves = panel.match_plot.curves
+    assert sorted(one.colour for one in curves if one.is_dashed) == sorted(wanted)
+    assert sorted(one.colour for one in curves if not one.is_dashed) == sorted(wanted)
+    assert {one.name.startswith("what-if: ") for one in curves if one.is_dashed} == {True}
+    shown = panel.match_plot.grab().toImage()
+    pixels = {shown.pixelColor(x, y).name() for x in range(shown.width()) for y in range(9, 150, 2)}
+    assert {loaded.view_state.theme.curves[place] for place in wanted} <= pixels
+
+
+def test_what_a_what_if_costs_is_named_so_and_a_cut_is_of_the_measured_antenna(
+    loaded, qtbot, panel
+):
+    def length():
+        lines = text(panel).splitlines()
+        return lines[lines.index("Length") + 1 : lines.index("Length") + 3]
+
+    measured = length()
+    qtbot.mouseClick(panel.shift.best_button, Qt.MouseButton.LeftButton)
+    answered(loaded, qtbot)
+    assert "what-if: dry: of 100 W" in text(panel)
+    assert "what-if: wet compared with what-if: dry" in text(panel)
+    assert length() == measured
 
 
 def test_a_radio_end_and_e12_values_are_another_network(loaded, qtbot, panel):

@@ -46,6 +46,20 @@ def test_what_cannot_be_read_is_said_and_not_kept(window, qtbot):
     panel.reject()
 
 
+def test_the_checklist_has_the_page_that_was_chosen_last(loaded, qtbot, monkeypatch, tmp_path):
+    path = tmp_path / "list.pdf"
+    monkeypatch.setattr(FileChooser, "data_to_write", classmethod(lambda *_: str(path)))
+    for key, box in ((Qt.Key.Key_End, b"612"), (None, b"612"), (Qt.Key.Key_Home, b"595")):
+        panel = panel_of(loaded)
+        qtbot.keyClicks(panel.fields["cover_swr"], "1.5")
+        if key is not None:
+            qtbot.keyClick(panel.paper_box, key)
+        qtbot.mouseClick(panel.checklist_button, Qt.MouseButton.LeftButton)
+        run_events()
+        assert b"/MediaBox [0 0 " + box in path.read_bytes()
+        panel.reject()
+
+
 @pytest.mark.parametrize("is_there", [True, False])
 def test_the_checklist_of_loaded_sweeps_is_saved(loaded, qtbot, monkeypatch, tmp_path, is_there):
     path = tmp_path / ("list.pdf" if is_there else "missing/list.pdf")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from PySide6.QtGui import QImage
 
@@ -71,6 +73,9 @@ def test_a_place_that_cannot_be_written_is_one_line(fairlead, write):
         (("-o", "out.png", "--dpi", "2400", "--width-mm", "1000"), "pixels"),
         (("-o", "out.png", "--band", "7x"), 'no band "7x"'),
         (("-o", "out.png", "--as", "json"), "--as"),
+        (("-o", "out.png", "--match", "much"), '"much"'),
+        (("-o", "out.png", "--network", "L network"), "--network needs --match"),
+        (("-o", "out.png", "--match", "band", "--network", "magic"), 'no network "magic"'),
     ],
 )
 def test_wrong_usage_of_picture_is_one_line_and_leaves_no_file(
@@ -101,3 +106,22 @@ def test_what_is_read_is_never_written_over(fairlead, write, tmp_path):
         assert done.status == 1
         assert "originals are never written over" in done.errors[-1]
         assert (tmp_path / out).read_bytes() == before
+
+
+def test_a_network_is_drawn_where_that_is_asked(fairlead, write, tmp_path):
+    """The report as Markdown has the words of the picture that lies beside it."""
+    name = write("a.s1p")
+    drawn = {}
+    for file, options in {
+        "plain": (),
+        "none": ("--match", "none"),
+        "there": ("--match", "50.5MHz", "--network", "L network", "--parts", "E12"),
+    }.items():
+        done = fairlead("picture", name, "-o", f"{file}.svg", "--band", "6m", *options)
+        assert (done.status, done.errors) == (0, [])
+        drawn[file] = re.sub(rb"<title>.*?</title>", b"", (tmp_path / f"{file}.svg").read_bytes())
+    assert drawn["plain"] == drawn["none"] != drawn["there"]
+    done = fairlead("report", name, "-o", "out.md", "--band", "6m", *options)
+    assert (done.status, done.errors) == (0, [])
+    told = (tmp_path / "out.md").read_text("utf-8")
+    assert "What-if, on the Smith chart from the antenna on: L network at 50.5 MHz, " in told

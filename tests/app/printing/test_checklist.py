@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from fairlead.app.printing.checklist import lay_out_checklist
-from fairlead.app.printing.report_names import PAPERS
 from fairlead.app.printing.shapes import Box, StraightLine, Text
 from fairlead.core.errors import FairleadError
+from fairlead.core.report_page.paper import PAPERS
 from fairlead.core.report_page.words import Section
 
 

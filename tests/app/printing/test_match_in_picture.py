@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from printed_benches import Ruler
 
+from fairlead.app.drawing.marks import PATH_ENDS
 from fairlead.app.printing.layout import lay_out
 from fairlead.app.printing.match_part import printed_match
 from fairlead.app.printing.shapes import Clipped, Line, Text
@@ -37,13 +38,20 @@ def test_the_way_and_what_to_build_are_in_the_picture(bench):
         bench.with_advice(replace(bench.advice, in_picture=False)), bench.picture, Ruler()
     )
     words = {one.text for one in on_chart(picture) if isinstance(one, Text)}
-    assert {"antenna", "matched"} <= words
+    assert set(PATH_ENDS) <= words
     assert not any(isinstance(one, Text) for one in on_chart(plain))
+    antenna, matched = (
+        next(one for one in on_chart(picture) if isinstance(one, Text) and one.text == end)
+        for end in PATH_ENDS
+    )
+    assert not antenna.box.overlaps(matched.box)
     match = printed_match(bench, Analyses())
     lines = [one for one in on_chart(picture) if isinstance(one, Line)]
     start = picture.smith.place(complex(match.path[0][0]))
     assert any(tuple(line.points[0]) == pytest.approx(start) for line in lines)
-    assert "On the Smith chart, from the antenna on" in " ".join(t.text for t in picture.caption)
+    assert "What-if, on the Smith chart from the antenna on" in " ".join(
+        t.text for t in picture.caption
+    )
 
 
 def test_a_network_that_cannot_be_found_is_said(bench):
@@ -52,3 +60,10 @@ def test_a_network_that_cannot_be_found_is_said(bench):
     assert "No network is drawn: the sweep does not reach 500 MHz" in " ".join(
         one.text for one in picture.caption
     )
+
+
+def test_a_kind_that_does_not_match_is_said(bench):
+    """A section of the same impedance as the line cannot match anything."""
+    asked = replace(bench.advice, section_line="RG-213", network="series section")
+    said = printed_match(bench.with_advice(asked), Analyses()).remark
+    assert "Nothing of the kind series section matches it." in said

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import QByteArray, QSettings
+from PySide6.QtCore import QByteArray, QLocale, QSettings
 
 from fairlead.app.files.settings import Settings
 
@@ -28,6 +28,22 @@ def test_a_new_user_begins_with_the_usual(path):
     assert new.shows_uncertainty
     assert new.blob("window").isEmpty()
     assert new.recent == []
+
+
+@pytest.mark.parametrize(("locale", "paper"), [("de_DE", "a4"), ("en_US", "letter"), ("C", "a4")])
+def test_the_page_is_that_of_the_territory_until_one_is_chosen(path, locale, paper):
+    """Paper sizes of territories: Unicode CLDR (from memory)."""
+    before = QLocale()
+    QLocale.setDefault(QLocale(locale))
+    try:
+        made = settings(path)
+        assert made.paper == paper
+        made.paper = "letter"
+        assert made.paper == "letter"
+        made.paper = "a4"
+        assert made.paper == "a4"
+    finally:
+        QLocale.setDefault(before)
 
 
 def test_everything_is_read_back_from_the_file(path):
