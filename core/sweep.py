@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from numpy.typing import ArrayLike
 
     from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray
+    from fairlead.core.traced import Traced
 
 
 LARGEST_MAGNITUDE = 1e9
@@ -36,6 +37,8 @@ class Sweep:
         Reflection coefficient at ``z0_ohm``; may exceed 1 in magnitude. Read-only.
     z0_ohm : float
         Real, positive reference impedance of ``reflection``.
+    traced : Traced or None
+        How well it is known, if it was not measured but traced from a picture.
 
     Raises
     ------
@@ -46,6 +49,7 @@ class Sweep:
     frequency_hz: FloatArray
     reflection: ComplexArray
     z0_ohm: float = 50.0
+    traced: Traced | None = None
     _digest: int = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -55,7 +59,8 @@ class Sweep:
         object.__setattr__(self, "frequency_hz", frequency_hz)
         object.__setattr__(self, "reflection", reflection)
         object.__setattr__(self, "z0_ohm", _checked_z0(self.z0_ohm))
-        object.__setattr__(self, "_digest", _digest(frequency_hz, reflection, self.z0_ohm))
+        digest = _digest(frequency_hz, reflection, self.z0_ohm)
+        object.__setattr__(self, "_digest", _with_traced(digest, self.traced, frequency_hz))
 
     @property
     def magnitude(self) -> FloatArray:
@@ -80,6 +85,7 @@ class Sweep:
             and self.z0_ohm == other.z0_ohm
             and np.array_equal(self.frequency_hz, other.frequency_hz)
             and np.array_equal(self.reflection, other.reflection)
+            and self.traced == other.traced
         )
 
     def __hash__(self) -> int:
@@ -102,6 +108,8 @@ class ScalarSweep:
     is_bound : BoolArray, shape (n,), or None
         Where ``magnitude`` is only a lower bound, because the meter's scale ended ("> 10"). None
         if nowhere. Read-only.
+    traced : Traced or None
+        How well it is known, if it was not measured but traced from a picture.
 
     Raises
     ------
@@ -113,6 +121,7 @@ class ScalarSweep:
     magnitude: FloatArray
     z0_ohm: float = 50.0
     is_bound: BoolArray | None = None
+    traced: Traced | None = None
     _digest: int = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -132,7 +141,7 @@ class ScalarSweep:
         digest = _digest(frequency_hz, magnitude, self.z0_ohm)
         if is_bound is not None:
             digest = hash((digest, is_bound.tobytes()))
-        object.__setattr__(self, "_digest", digest)
+        object.__setattr__(self, "_digest", _with_traced(digest, self.traced, frequency_hz))
 
     def with_values(
         self,
@@ -146,6 +155,7 @@ class ScalarSweep:
             self.magnitude if magnitude is None else magnitude,
             self.z0_ohm if z0_ohm is None else z0_ohm,
             self.is_bound,
+            self.traced,
         )
 
     @property
@@ -166,6 +176,7 @@ class ScalarSweep:
             and np.array_equal(self.frequency_hz, other.frequency_hz)
             and np.array_equal(self.magnitude, other.magnitude)
             and _is_same(self.is_bound, other.is_bound)
+            and self.traced == other.traced
         )
 
     def __hash__(self) -> int:
@@ -254,3 +265,14 @@ def _checked_z0(z0_ohm: float) -> float:
 def _digest(frequency_hz: FloatArray, values: FloatArray | ComplexArray, z0_ohm: float) -> int:
     # + 0.0 makes -0.0 equal to 0.0, as array comparison does.
     return hash((frequency_hz.tobytes(), (values + 0.0).tobytes(), z0_ohm))
+
+
+def _with_traced(digest: int, traced: Traced | None, frequency_hz: FloatArray) -> int:
+    if traced is None:
+        return digest
+    if traced.sigma.shape != frequency_hz.shape:
+        raise SweepError(
+            f"{frequency_hz.size} frequencies but {traced.sigma.size} uncertainties",
+            "trace the curve again",
+        )
+    return hash((digest, traced))

@@ -33,9 +33,9 @@ class Traced:
     sigma : FloatArray, shape (n,)
         Standard uncertainty of |G| at each point (of a component of the reflection, if it is
         complex), finite and positive. Read-only.
-    gaps_hz : tuple of (float, float)
-        Last point before and first point after each place where the curve was lost; nothing is
-        claimed across them.
+    lost_after : tuple of int
+        Indices of the points behind which the curve was lost until the next one; nothing is claimed
+        in between.
     frequency_sigma_hz : float
         Standard uncertainty of the frequency axis.
     alike_points : float
@@ -47,7 +47,7 @@ class Traced:
     """
 
     sigma: FloatArray
-    gaps_hz: tuple[tuple[float, float], ...] = ()
+    lost_after: tuple[int, ...] = ()
     frequency_sigma_hz: float = 0.0
     alike_points: float = 3.0
     picture_sha256: str = ""
@@ -68,10 +68,12 @@ class Traced:
             )
         if self.picture_sha256 and _SHA256.fullmatch(self.picture_sha256) is None:
             raise SweepError("the picture's SHA-256 has not 64 hexadecimal digits", "leave it out")
+        if any(not 0 <= index < sigma.size - 1 for index in self.lost_after):
+            raise SweepError("a gap of a traced curve is not between two points", "trace it again")
         object.__setattr__(self, "sigma", sigma)
         key = (
             sigma.tobytes(),
-            self.gaps_hz,
+            self.lost_after,
             self.frequency_sigma_hz,
             self.alike_points,
             self.picture_sha256,
@@ -87,11 +89,9 @@ class Traced:
         """Hash of the content."""
         return hash(self._key)
 
-    def is_lost(self, frequency_hz: FloatArray) -> BoolArray:
-        """Which intervals between points, shape (n - 1,), lie across a gap."""
-        lost = np.zeros(max(frequency_hz.size - 1, 0), dtype=np.bool_)
-        for low_hz, high_hz in self.gaps_hz:
-            # A gap given in rounded figures still lies between its points.
-            middle_hz = (low_hz + high_hz) / 2
-            lost |= (frequency_hz[:-1] <= middle_hz) & (middle_hz < frequency_hz[1:])
+    @property
+    def is_lost(self) -> BoolArray:
+        """Which intervals between points, shape (n - 1,), the curve was lost in."""
+        lost = np.zeros(self.sigma.size - 1, dtype=np.bool_)
+        lost[list(self.lost_after)] = True
         return lost

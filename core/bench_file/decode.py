@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from base64 import b64decode
+from dataclasses import replace
 from typing import TYPE_CHECKING
+
+import numpy as np
 
 from fairlead.core.bands import Band
 from fairlead.core.bench_file import points
@@ -17,11 +20,14 @@ from fairlead.core.document.picture_request import PictureRequest
 from fairlead.core.document.session import Group, Instrument, KeptPicture, LogEntry, Marker, Plan
 from fairlead.core.errors import FairleadError, ReadError
 from fairlead.core.notice import Notice
+from fairlead.core.picture_trace.trace_json import trace_from_json
 from fairlead.core.reading.number import shown
+from fairlead.core.traced import Traced
 from fairlead.core.transform.registry import KINDS
 
 if TYPE_CHECKING:
     from fairlead.core.bench_file.parse import Document
+    from fairlead.core.sweep import AnySweep
     from fairlead.core.transform.step import Step
 
 
@@ -55,10 +61,7 @@ def bench_from_bytes(data: bytes, file: str) -> Bench:
             groups=tuple(_group(one) for one in document["groups"]),
             log=tuple(LogEntry(**one) for one in document["log"]),
             plan=Plan(**plan) if (plan := document["plan"]) else None,
-            pictures=tuple(
-                KeptPicture(**one | {"data": b64decode(one["data"])})
-                for one in document["pictures"]
-            ),
+            pictures=tuple(_picture(one) for one in document["pictures"]),
             same_radiation=tuple((one, two) for one, two in document["same_radiation"]),
             advice=AdviceRequest(**document.get("advice", {})),
             markers=in_order(Marker(**one) for one in document["markers"]),
@@ -76,6 +79,12 @@ def _group(document: Document) -> Group:
     return Group(**document | {"members": tuple(document["members"]), "style": style})
 
 
+def _picture(document: Document) -> KeptPicture:
+    # Traced pictures are newer than the first files of format 2.
+    trace = trace_from_json(document["trace"]) if "trace" in document else None
+    return KeptPicture(**document | {"data": b64decode(document["data"]), "trace": trace})
+
+
 def _entry(document: Document, index: int) -> Entry:
     try:
         return _read_entry(document)
@@ -86,8 +95,9 @@ def _entry(document: Document, index: int) -> Entry:
 def _read_entry(document: Document) -> Entry:
     return Entry(
         key=document["key"],
-        measured=points.to_sweep(
-            document["points"], document["z0_ohm"], document.get("bounds", ())
+        measured=_with_traced(
+            points.to_sweep(document["points"], document["z0_ohm"], document.get("bounds", ())),
+            document.get("traced"),
         ),
         label=document["label"],
         condition=document["condition"],
@@ -101,7 +111,16 @@ def _read_entry(document: Document) -> Entry:
         plane=document["plane"],
         instrument_key=document["instrument_key"],
         picture_key=document["picture_key"],
+        picture_curve=document.get("picture_curve"),
     )
+
+
+def _with_traced(sweep: AnySweep, document: Document | None) -> AnySweep:
+    if document is None:
+        return sweep
+    lost = tuple(document["lost_after"])
+    traced = Traced(**document | {"sigma": np.array(document["sigma"]), "lost_after": lost})
+    return replace(sweep, traced=traced)
 
 
 def _step(document: Document) -> Step:

@@ -20,6 +20,7 @@ from fairlead.core.bench_file.format import (
 from fairlead.core.bench_file.migrate import known_versions
 from fairlead.core.bench_file.schema import MismatchError
 from fairlead.core.errors import FairleadError
+from fairlead.core.picture_trace.trace_json import trace_to_json
 from fairlead.core.sweep import Sweep
 
 if TYPE_CHECKING:
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
     from fairlead.core.bench_file.parse import Document
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.entry import Entry
+    from fairlead.core.document.session import KeptPicture
     from fairlead.core.sweep import AnySweep
     from fairlead.core.transform.step import Step
 
@@ -130,11 +132,20 @@ def _content(bench: Bench) -> Document:
         "advice": asdict(bench.advice),
         "log": [asdict(one) for one in bench.log],
         "plan": None if bench.plan is None else asdict(bench.plan),
-        "pictures": [
-            {**asdict(one), "data": b64encode(one.data).decode()} for one in bench.pictures
-        ],
+        "pictures": [_picture(one) for one in bench.pictures],
         "markers": [asdict(one) for one in bench.markers],
         "same_radiation": [list(pair) for pair in bench.same_radiation],
+    }
+
+
+def _picture(picture: KeptPicture) -> Document:
+    trace = {} if picture.trace is None else {"trace": trace_to_json(picture.trace)}
+    return {
+        "key": picture.key,
+        "name": picture.name,
+        "media_type": picture.media_type,
+        "data": b64encode(picture.data).decode(),
+        **trace,
     }
 
 
@@ -159,6 +170,7 @@ def _sweep(entry: Entry) -> Document:
         "quantity": "reflection" if entry.measured.has_phase else "magnitude",
         "z0_ohm": entry.measured.z0_ohm,
         **_bounds(entry.measured),
+        **_traced(entry),
         "points": points.to_rows(entry.measured),
     }
 
@@ -166,6 +178,23 @@ def _sweep(entry: Entry) -> Document:
 def _bounds(sweep: AnySweep) -> Document:
     is_bound = None if isinstance(sweep, Sweep) else sweep.is_bound
     return {} if is_bound is None else {"bounds": np.flatnonzero(is_bound).tolist()}
+
+
+def _traced(entry: Entry) -> Document:
+    found: Document = {}
+    if entry.picture_curve is not None:
+        found["picture_curve"] = entry.picture_curve
+    traced = entry.measured.traced
+    if traced is not None:
+        found["traced"] = {
+            "sigma": traced.sigma.tolist(),
+            "lost_after": list(traced.lost_after),
+            "frequency_sigma_hz": traced.frequency_sigma_hz,
+            "alike_points": traced.alike_points,
+            "picture_sha256": traced.picture_sha256,
+            "method": traced.method,
+        }
+    return found
 
 
 def _step(step: Step) -> Document:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from fairlead.core.errors import FairleadError
+from fairlead.core.traced import TRACED_WORDS
 from fairlead.core.transform.apply import apply
 from fairlead.core.transform.step import WHAT_IF
 
@@ -100,6 +101,8 @@ class Entry:
         Where it was taken; None is not stated.
     instrument_key, picture_key : int or None
         What measured it; the picture that it was traced from.
+    picture_curve : int or None
+        The first of the curves of that picture's tracing that it was made of.
 
     Raises
     ------
@@ -121,6 +124,7 @@ class Entry:
     plane: Plane | None = None
     instrument_key: int | None = None
     picture_key: int | None = None
+    picture_curve: int | None = None
     _sweep: AnySweep = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
@@ -201,12 +205,15 @@ class Entry:
     @property
     def measured_caption(self) -> str:
         """Label and condition, without steps."""
-        return f"{self.label} ({self.condition})" if self.condition else self.label
+        mark = "" if self.measured.traced is None else TRACED_WORDS
+        words = ", ".join(filter(None, [self.condition, mark]))
+        return f"{self.label} ({words})" if words else self.label
 
     def _named(self, *remarks: str) -> str:
         """The what-if comes first: where room is short, names lose their middle or end."""
         taken = [step.remark for step in self.steps if step.is_on]
-        words = ", ".join(filter(None, [*remarks, *taken, self.plane_words]))
+        mark = "" if self.measured.traced is None else TRACED_WORDS
+        words = ", ".join(filter(None, [*remarks, mark, *taken, self.plane_words]))
         name = f"{self.label} ({words})" if words else self.label
         return f"{WHAT_IF}{name}" if self.is_what_if else name
 

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from fairlead.core.document.entry import Style
+
+if TYPE_CHECKING:
+    from fairlead.core.picture_trace.trace import PictureTrace
 
 MediaType = Literal["image/png", "image/jpeg", "image/webp"]
 GroupKind = Literal["units", "repeats"]
@@ -93,12 +96,13 @@ class LogEntry:
 
 @dataclass(frozen=True, slots=True)
 class KeptPicture:
-    """A complete image file; sweeps may have been traced from it."""
+    """A complete image file, and how sweeps were traced from it; None if none were."""
 
     key: int
     name: str
     media_type: MediaType
     data: bytes
+    trace: PictureTrace | None = None
 
 
 @dataclass(frozen=True, slots=True)

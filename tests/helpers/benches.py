@@ -70,6 +70,7 @@ def full_bench(points: int = 12) -> Bench:
                 plane="radio",
                 instrument_key=4,
                 picture_key=6,
+                picture_curve=2,
             ),
             Entry(
                 key=1,
