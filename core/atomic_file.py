@@ -72,6 +72,20 @@ def write_atomic(
         _flush_folder(folder)
 
 
+def check_may_write(path: str | os.PathLike[str], never_over: Iterable[str] = ()) -> None:
+    """Refuse a path that `write_atomic` would refuse, for files that something else writes.
+
+    Raises
+    ------
+    FairleadError
+        If it cannot be written to, or is a file that sweeps were read from.
+    """
+    file = os.fspath(path)
+    with _explained(file):
+        target, old = _target(file)
+        _refuse_original(file, target, old, never_over)
+
+
 @contextlib.contextmanager
 def _explained(file: str) -> Iterator[None]:
     """Errors of the system as one line for people."""

@@ -397,6 +397,11 @@ class Edits:
         self.end_gesture()
         self._document.undo_stack.redo()
 
+    def go_to(self, step: int) -> None:
+        """Undo or redo up to a step of the history; 0 is the bench as it was opened."""
+        self.end_gesture()
+        self._document.undo_stack.setIndex(step)
+
     @property
     def _bench(self) -> Bench:
         return self._document.bench

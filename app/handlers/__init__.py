@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from fairlead.app.handlers.imports import ImportHandler
     from fairlead.app.handlers.on_air import OnAirHandler
     from fairlead.app.handlers.over_time import OverTimeHandler
+    from fairlead.app.handlers.paper import PaperHandler
     from fairlead.app.handlers.pictures import PictureHandler
     from fairlead.app.handlers.planning import PlanHandler
     from fairlead.app.handlers.recovery import RecoveryHandler
@@ -51,6 +52,7 @@ class Handlers:
     over_time: OverTimeHandler
     on_air: OnAirHandler
     pictures: PictureHandler
+    paper: PaperHandler
     view: ViewHandler
     band: BandHandler
     help: HelpHandler

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from fairlead.app.document.concerns import Concerns
     from fairlead.app.document.document import Document
     from fairlead.app.document.view_state import ViewState
+    from fairlead.app.handlers.paper import PaperHandler
 
 
 class HelpHandler:
@@ -26,6 +27,7 @@ class HelpHandler:
         document: Document,
         view_state: ViewState,
         concerns: Concerns,
+        paper: PaperHandler,
         window: QWidget,
         keys: Sequence[tuple[str, str, tuple[str, ...]]],
     ) -> None:
@@ -34,6 +36,7 @@ class HelpHandler:
         self._view_state = view_state
         self._concerns = concerns
         self._keys = keys
+        self._paper = paper
         self._window = window
         self._shown: HelpWindow | None = None
 
@@ -86,7 +89,14 @@ class HelpHandler:
     def _show(self, title: str, html: str) -> None:
         if self._shown is None:
             self._shown = HelpWindow(self._window)
+            self._shown.print_wanted.connect(self._print)
         self._shown.show_page(title, html)
+
+    def _print(self) -> None:
+        if self._shown is not None:
+            # A copy: the window may show another page while this one is in the preview.
+            page = self._shown.page.document().clone()
+            self._paper.print_text(self._shown.windowTitle(), page)
 
 
 def _shown_key(key: str) -> str:

@@ -5,20 +5,21 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtCore import QMimeData, QSize, Qt
+from PySide6.QtGui import QGuiApplication, QImage
 
 from fairlead.app.handlers.saving import save_picture
+from fairlead.app.panels.dragging import add_files
 from fairlead.app.panels.picture_panel import PicturePanel
 from fairlead.core.document.picture_request import DPI_RANGE, MM_PER_INCH
 from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
-    from PySide6.QtGui import QImage
     from PySide6.QtWidgets import QWidget
 
     from fairlead.app.document.document import Document
     from fairlead.app.document.edits import Edits
+    from fairlead.app.files.handed_out import HandedOut
     from fairlead.app.files.settings import Settings
     from fairlead.app.panels.message_bar import MessageBar
     from fairlead.core.document.picture_request import PictureRequest
@@ -34,12 +35,14 @@ class PictureHandler:
         self,
         document: Document,
         edits: Edits,
+        handed_out: HandedOut,
         messages: MessageBar,
         settings: Settings,
         window: QWidget,
     ) -> None:
         self._document = document
         self._edits = edits
+        self._handed_out = handed_out
         self._messages = messages
         self._settings = settings
         self._window = window
@@ -54,7 +57,7 @@ class PictureHandler:
         """Open the picture settings."""
         if self._panel is not None:
             return
-        panel = PicturePanel(self._request, self._draw, self._window)
+        panel = PicturePanel(self._request, self._draw, self._dragged, self._window)
         panel.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         panel.save_wanted.connect(self._save)
         panel.copy_wanted.connect(self._copy)
@@ -109,6 +112,32 @@ class PictureHandler:
             Qt.AspectRatioMode.IgnoreAspectRatio,
             Qt.TransformationMode.SmoothTransformation,
         )
+
+    def _dragged(self, request: PictureRequest) -> QMimeData | None:
+        """The picture as a PNG file and as an image, to be dragged out of the panel."""
+        from fairlead.app.printing.export import write_picture  # noqa: PLC0415 - see _render
+
+        folder = self._handed_out.new_folder()
+        if folder is None:
+            return None
+        path, document = str(folder / "sweeps.png"), self._document
+        try:
+            write_picture(
+                document.bench,
+                request,
+                path,
+                document.analyses,
+                known=document.knowledge,
+                changes=document.changes,
+                shows_uncertainty=self._settings.shows_uncertainty,
+            )
+        except FairleadError as error:
+            self._messages.say("error", [str(error)])
+            return None
+        data = QMimeData()
+        add_files(data, [path])
+        data.setImageData(QImage(path))
+        return data
 
     def _on_closed(self, request: PictureRequest) -> None:
         self._panel = None

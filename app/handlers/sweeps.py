@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 
 from fairlead.app.tables.clipboard import markdown_data, table_data
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from fairlead.app.document.document import Document
     from fairlead.app.document.edits import Edits
     from fairlead.app.document.view_state import ViewState
+    from fairlead.app.panels.history_window import HistoryWindow
     from fairlead.app.panels.list_filter import ListFilter
     from fairlead.app.panels.message_bar import MessageBar
     from fairlead.app.panels.sweep_detail import SweepDetail
@@ -54,6 +56,7 @@ class SweepHandler:
         self._filter = list_filter
         self._detail = detail
         self._messages = messages
+        self._history: HistoryWindow | None = None
         # What was shown alone last, and what was shown before.
         self._before_alone: tuple[frozenset[int], frozenset[int]] = (frozenset(), frozenset())
         # Keys on another bench are other sweeps.
@@ -69,6 +72,21 @@ class SweepHandler:
     def redo(self) -> None:
         """Redo one step."""
         self._edits.redo()
+
+    def show_history(self) -> None:
+        """List every undo step beside the window."""
+        if self._history is None:
+            from fairlead.app.panels.history_window import HistoryWindow  # noqa: PLC0415 - seldom
+
+            self._history = HistoryWindow(self._document, self._list.window())
+            self._history.step_wanted.connect(self._edits.go_to)
+        self._history.show()
+        self._history.steps.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    @property
+    def history(self) -> HistoryWindow | None:
+        """The list of undo steps; None before it is first shown."""
+        return self._history
 
     def rename(self) -> None:
         """Open the editor for the name of the selected sweep or group."""

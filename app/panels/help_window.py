@@ -2,12 +2,23 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QTextBrowser, QVBoxLayout, QWidget
+from PySide6.QtCore import QMimeData, Qt, Signal
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import (
+    QDialog,
+    QDialogButtonBox,
+    QPushButton,
+    QTextBrowser,
+    QVBoxLayout,
+    QWidget,
+)
 
 
 class HelpWindow(QDialog):
-    """Shows one page at a time."""
+    """Shows one page at a time, to read, copy or print."""
+
+    print_wanted = Signal()
+    """The page is to be printed."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -17,6 +28,13 @@ class HelpWindow(QDialog):
         self.page.setAccessibleName("Help")
         self.page.setOpenLinks(False)
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        self.copy_button = QPushButton("&Copy page")
+        self.print_button = QPushButton("&Print ...")
+        for button in (self.copy_button, self.print_button):
+            button.setAutoDefault(False)
+            buttons.addButton(button, QDialogButtonBox.ButtonRole.ActionRole)
+        self.copy_button.clicked.connect(self._copy)
+        self.print_button.clicked.connect(self.print_wanted)
         buttons.rejected.connect(self.reject)
         column = QVBoxLayout(self)
         column.addWidget(self.page)
@@ -29,3 +47,10 @@ class HelpWindow(QDialog):
         self.page.document().setDocumentMargin(14)
         self.show()
         self.page.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _copy(self) -> None:
+        """The page as text and as HTML, for a letter or a note beside the analyzer."""
+        data = QMimeData()
+        data.setText(self.page.toPlainText())
+        data.setHtml(self.page.toHtml())
+        QGuiApplication.clipboard().setMimeData(data)

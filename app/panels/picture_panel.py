@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import (
+    QApplication,
     QComboBox,
     QDialog,
     QDialogButtonBox,
@@ -20,6 +21,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from fairlead.app.panels.dragging import Dragging
 from fairlead.app.panels.number_field import NumberField
 from fairlead.app.panels.tick import TickBox
 from fairlead.core.document.picture_request import (
@@ -36,7 +38,8 @@ from fairlead.core.views.registry import VIEWS
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from PySide6.QtGui import QCloseEvent, QImage
+    from PySide6.QtCore import QMimeData, QPoint
+    from PySide6.QtGui import QCloseEvent, QImage, QMouseEvent
 
     from fairlead.core.document.picture_request import ChangesShown, Legend
 
@@ -53,6 +56,7 @@ _CHANGES_TEXTS: dict[ChangesShown, str] = {
     "no": "Never",
 }
 _REDRAW_AFTER_MS = 150
+_DRAGGED_PX = 160
 
 
 class PicturePanel(QDialog):
@@ -64,6 +68,8 @@ class PicturePanel(QDialog):
         What to begin with.
     draw : callable
         Draws a request as a `QImage` of a given size in pixels; may raise `FairleadError`.
+    drag : callable
+        Makes what is dragged out of the preview; None where it cannot be made.
     """
 
     save_wanted = Signal(object)
@@ -77,14 +83,17 @@ class PicturePanel(QDialog):
         self,
         request: PictureRequest,
         draw: Callable[[PictureRequest, QSize], QImage],
+        drag: Callable[[PictureRequest], QMimeData | None],
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
         self._draw = draw
+        self._make_data = drag
         self.setWindowTitle("Export picture")
         self.setModal(True)
         self._make_fields(request)
-        self._preview = QLabel()
+        self._preview = _DraggedPicture(self._drag)
+        self._preview.setToolTip("Drag it to the desktop or into another program")
         self._preview.setAccessibleName("Preview of the picture")
         self._preview.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self._preview.setFixedSize(_PREVIEW_PX[0] + 16, _PREVIEW_PX[1] + 16)
@@ -232,10 +241,43 @@ class PicturePanel(QDialog):
             self._preview.setPixmap(QPixmap.fromImage(image))
             self._show_problem("")
 
+    def _drag(self) -> None:
+        data = None if self.problem else self._make_data(self.request)
+        if data is not None:
+            small = self._preview.pixmap().scaledToWidth(_DRAGGED_PX)
+            Dragging.start(self._preview, data, small)
+
     def _show_problem(self, problem: str) -> None:
         self._problem.setText(problem)
         self.save_button.setEnabled(not self.problem)
         self.copy_button.setEnabled(not self.problem)
+
+
+class _DraggedPicture(QLabel):
+    """Calls back when it is dragged by the left button."""
+
+    def __init__(self, drag: Callable[[], None]) -> None:
+        super().__init__()
+        self._drag = drag
+        self._pressed_at: QPoint | None = None
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Remember where."""
+        if event.button() == Qt.MouseButton.LeftButton:
+            self._pressed_at = event.position().toPoint()
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Begin the drag once the mouse has gone far enough."""
+        if self._pressed_at is None:
+            return
+        gone = (event.position().toPoint() - self._pressed_at).manhattanLength()
+        if gone >= QApplication.startDragDistance():
+            self._pressed_at = None
+            self._drag()
+
+    def mouseReleaseEvent(self, _event: QMouseEvent) -> None:
+        """A click is no drag."""
+        self._pressed_at = None
 
 
 def _line(name: str, text: str, placeholder: str) -> QLineEdit:

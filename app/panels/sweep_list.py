@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt, Signal
 from PySide6.QtWidgets import QAbstractItemView, QListView, QWidget
 
+from fairlead.app.panels.dragging import Dragging
 from fairlead.app.panels.sweep_delegate import SweepDelegate
 
 if TYPE_CHECKING:
@@ -111,6 +112,13 @@ class SweepList(QListView):
             event.accept()
         else:
             super().mouseDoubleClickEvent(event)
+
+    def startDrag(self, _actions: Qt.DropAction) -> None:
+        """Drag the selected rows, also as files out of the window."""
+        indexes = self.selectionModel().selectedIndexes()
+        if indexes:
+            row = self.visualRect(self.currentIndex())
+            Dragging.start(self, self._model.mimeData(indexes), self.viewport().grab(row))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Space toggles the ticks of selected sweeps or of a group; Left and Right fold it."""

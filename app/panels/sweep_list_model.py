@@ -10,6 +10,7 @@ from PySide6.QtCore import QMimeData, QModelIndex, QObject, Qt, Signal
 from fairlead.app.document.concerns import Concerns
 from fairlead.app.document.keyed_model import NO_PARENT, AnyIndex, KeyedModel
 from fairlead.app.look.tool_tip import tool_tip
+from fairlead.app.panels.dragging import add_files
 from fairlead.core.document.filtering import matching
 from fairlead.core.document.groups import group_of, in_rows
 from fairlead.core.names import Parts, parts_of
@@ -76,6 +77,7 @@ class SweepListModel(KeyedModel):
     ) -> None:
         self._filter = ""
         self._parts: tuple[Bench, dict[str, Parts]] | None = None
+        self.files_of: Callable[[list[int]], list[str]] = lambda _: []
         super().__init__(document, parent, view_state)
         self._token = uuid4().hex
         self.concerns = Concerns(document, self)
@@ -207,16 +209,25 @@ class SweepListModel(KeyedModel):
         """Rows are moved, never copied."""
         return Qt.DropAction.MoveAction
 
+    def supportedDragActions(self) -> Qt.DropAction:
+        """Rows are moved; files may be copied from here."""
+        return Qt.DropAction.MoveAction | Qt.DropAction.CopyAction
+
     def mimeTypes(self) -> list[str]:
         """Only our own rows."""
         return [KEYS_MIME]
 
     def mimeData(self, indexes: Sequence[QModelIndex]) -> QMimeData:
-        """Keys of the dragged rows."""
+        """Keys of the dragged rows, and their sweeps as files for other programs."""
         data = QMimeData()
         keys = self.sweeps_at(sorted({index.row() for index in indexes}))
         data.setData(KEYS_MIME, " ".join([self._token, *map(str, keys)]).encode())
+        add_files(data, self.files_of(keys))
         return data
+
+    def holds_own_rows(self, data: QMimeData) -> bool:
+        """Whether rows of this list are dragged: they are on the bench already."""
+        return self._dropped_keys(data) is not None
 
     def canDropMimeData(
         self, data: QMimeData, _action: Qt.DropAction, _row: int, _column: int, _parent: AnyIndex

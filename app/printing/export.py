@@ -21,6 +21,7 @@ from fairlead.core.errors import FairleadError
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
+    from fairlead.app.printing.layout import PrintedPicture
     from fairlead.app.printing.shapes import DescribedSheet
     from fairlead.core.analysis.analyses import Analyses
     from fairlead.core.comparison.changes import ChangeSummary
@@ -55,11 +56,9 @@ def write_picture(
         If the extension is unknown, there is nothing to draw, or the file cannot be written.
     """
     ending_of(path)  # refused before anything is laid out
-    families = chosen_families()
-    picture = lay_out(
+    picture, families = laid_out(
         bench,
         request,
-        FontMeasure(families),
         analyses,
         known,
         changes,
@@ -103,6 +102,29 @@ def render_image(
     FairleadError
         If there is nothing to draw, or the bitmap is too large.
     """
+    picture, families = laid_out(
+        bench, request, analyses, known, changes, shows_uncertainty=shows_uncertainty
+    )
+    return _image(picture, request, families)
+
+
+def laid_out(
+    bench: Bench,
+    request: PictureRequest,
+    analyses: Analyses | None = None,
+    known: Knowledge = NOTHING_KNOWN,
+    changes: Mapping[int, ChangeSummary] | None = None,
+    *,
+    shows_uncertainty: bool = True,
+    besides: Sequence[str] = (),
+) -> tuple[PrintedPicture, tuple[str, ...]]:
+    """The picture, laid out for the fonts of this system, and their families.
+
+    Raises
+    ------
+    FairleadError
+        If there is nothing to draw.
+    """
     families = chosen_families()
     picture = lay_out(
         bench,
@@ -112,8 +134,9 @@ def render_image(
         known,
         changes,
         shows_uncertainty=shows_uncertainty,
+        besides=besides,
     )
-    return _image(picture, request, families)
+    return picture, families
 
 
 def _image(picture: DescribedSheet, request: PictureRequest, families: tuple[str, ...]) -> QImage:

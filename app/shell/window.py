@@ -18,6 +18,7 @@ from fairlead.app.document.document import Document
 from fairlead.app.document.edits import Edits
 from fairlead.app.document.key_steps import KeySteps
 from fairlead.app.document.view_state import ViewState
+from fairlead.app.files.handed_out import HandedOut
 from fairlead.app.files.jobs import Jobs
 from fairlead.app.files.loading import Loader
 from fairlead.app.files.settings import APPLICATION, ORGANISATION, Settings
@@ -37,6 +38,7 @@ from fairlead.app.handlers.help import HelpHandler
 from fairlead.app.handlers.imports import ImportHandler
 from fairlead.app.handlers.on_air import OnAirHandler
 from fairlead.app.handlers.over_time import OverTimeHandler
+from fairlead.app.handlers.paper import PaperHandler
 from fairlead.app.handlers.pictures import PictureHandler
 from fairlead.app.handlers.planning import PlanHandler
 from fairlead.app.handlers.recovery import RecoveryHandler
@@ -79,6 +81,7 @@ from fairlead.core.table_lines import heading_line
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
+    from PySide6.QtCore import QMimeData
     from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDragMoveEvent, QDropEvent
 
     from fairlead.app.look.palette import Theme
@@ -154,6 +157,10 @@ class MainWindow(QMainWindow):
         )
         self.band_panel = BandPanel(document, self.settings.region)
         self.sweep_model = SweepListModel(document, self, view_state)
+        self.handed_out = HandedOut()
+        self.sweep_model.files_of = lambda keys: self.handed_out.sweeps(
+            map(document.bench.entry, keys)
+        )
         self.sweep_list = SweepList(self.sweep_model, view_state)
         self.list_filter = ListFilter(document, self.sweep_list)
         self.detail = SweepDetail(document, view_state, self.sweep_model.concerns)
@@ -174,6 +181,7 @@ class MainWindow(QMainWindow):
         view_state, worker = self.view_state, self.worker
         benches = BenchHandler(document, edits, view_state, worker, messages, settings, self)
         view = ViewHandler(document, view_state, settings, plots, self.detail)
+        paper = PaperHandler(document, messages, settings, self)
         return Handlers(
             files=FileHandler(document, edits, self.loader, benches, messages, settings, self),
             bench=benches,
@@ -211,10 +219,11 @@ class MainWindow(QMainWindow):
             on_air=OnAirHandler(document, edits, view_state, messages, self),
             planning=PlanHandler(document, edits, messages, settings, self),
             feed_line=FeedLineHandler(document, edits, view_state, messages, settings, self),
-            pictures=PictureHandler(document, edits, messages, settings, self),
+            pictures=PictureHandler(document, edits, self.handed_out, messages, settings, self),
             view=view,
             band=BandHandler(edits, self.key_steps, self.band_panel, view),
-            help=HelpHandler(document, view_state, self.sweep_model.concerns, self, KEYS),
+            paper=paper,
+            help=HelpHandler(document, view_state, self.sweep_model.concerns, paper, self, KEYS),
         )
 
     def _make_window(self) -> None:
@@ -374,19 +383,23 @@ class MainWindow(QMainWindow):
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Accept files, folders and addresses (which are then reported as not being files)."""
-        if event.mimeData().hasUrls():
+        if self._takes(event.mimeData()):
             event.acceptProposedAction()
 
     def dragMoveEvent(self, event: QDragMoveEvent) -> None:
         """Accept them anywhere in the window."""
-        if event.mimeData().hasUrls():
+        if self._takes(event.mimeData()):
             event.acceptProposedAction()
 
     def dropEvent(self, event: QDropEvent) -> None:
         """Read what was dropped."""
-        if event.mimeData().hasUrls():
+        if self._takes(event.mimeData()):
             event.acceptProposedAction()
             self.handlers.files.open_dropped(event.mimeData())
+
+    def _takes(self, data: QMimeData) -> bool:
+        """Files from elsewhere, not rows of our own list on their way to the desktop."""
+        return data.hasUrls() and not self.sweep_model.holds_own_rows(data)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask what to do with unsaved changes, then close everything."""
@@ -442,6 +455,7 @@ class MainWindow(QMainWindow):
         self._is_closed = True
         self.loader.close()
         self.handlers.watch.close()
+        self.handed_out.clear()
         self.background.close()
         self.handlers.changes.close()
         self.handlers.advice.close()

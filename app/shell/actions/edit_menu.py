@@ -27,6 +27,14 @@ EDIT: tuple[ActionSpec, ...] = (
         need="redo",
     ),
     ActionSpec(
+        "history",
+        "&Edit",
+        "Undo history ...",
+        "List every step by its name; a click goes back or forward to it",
+        lambda do: do.sweeps.show_history(),
+        keys=("Ctrl+Alt+Z",),
+    ),
+    ActionSpec(
         "rename",
         "&Edit",
         "Re&name",
