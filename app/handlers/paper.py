@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from fairlead.app.files.settings import Settings
     from fairlead.app.panels.message_bar import MessageBar
     from fairlead.app.panels.print_preview import PrintPreview
-    from fairlead.app.printing.report_names import Paper
+    from fairlead.core.report_page.paper import Paper
 
 
 class PaperHandler:
