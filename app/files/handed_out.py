@@ -43,7 +43,7 @@ class HandedOut:
             return []
         paths = []
         for ending, own in ((".s1p", True), (".csv", False)):
-            some = [entry for entry in chosen if entry.measured.has_phase == own]
+            some = [entry for entry in chosen if entry.sweep.has_phase == own]
             names = distinct_names([entry.label for entry in some], ending, ())
             paths += [
                 path
@@ -72,7 +72,7 @@ class HandedOut:
 
 def _written(path: Path, entry: Entry) -> str:
     try:
-        if entry.measured.has_phase:
+        if entry.sweep.has_phase:
             text = export.as_touchstone(entry, "1.1", "measured")
         else:
             text = export.as_csv(entry, "measured")

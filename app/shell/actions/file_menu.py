@@ -116,7 +116,7 @@ FILE: tuple[ActionSpec, ...] = (
     ),
     ActionSpec(
         "print-picture",
-        "&File/P&rint",
+        "&File/Pr&int",
         "The &picture ...",
         "Print the picture at its true size, with a preview",
         lambda do: do.paper.print_picture(),
@@ -125,7 +125,7 @@ FILE: tuple[ActionSpec, ...] = (
     ),
     ActionSpec(
         "print-report",
-        "&File/P&rint",
+        "&File/Pr&int",
         "The &report page ...",
         "Print one page with picture, table, verdict, conditions, notes and cautions",
         lambda do: do.paper.print_report(),
