@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from fairlead.app.headless.arguments import VerbParser, add_comparison, add_files
 from fairlead.app.headless.comparing import compared
+from fairlead.app.headless.feed_line import add_taken_at
 from fairlead.app.headless.gathering import find_reference
 from fairlead.app.headless.match_options import add_match, match_hz
 from fairlead.app.headless.output import DONE, UNREAD, printable, say_all
@@ -42,10 +43,6 @@ def run(arguments: Sequence[str]) -> int:
     options.line = options.line_measured = options.at = None
     options.line_for = []
     bench, unread, _ = compared(parser, options)
-    if options.taken_at is not None:
-        for entry in bench.entries:
-            if entry.plane is None:
-                bench = bench.with_plane(entry.key, options.taken_at)
     say_all(unread)
     analyses = Analyses()
     rows = compare_known(bench, analyses)
@@ -101,12 +98,7 @@ def _add_station(parser: VerbParser) -> None:
         help='the line between radio and antenna: "RG-58,12m", or its numbers: '
         '"z0=75,vf=0.82,k1=1.1,k2=0.01,40ft" (loss k1 sqrt(f) + k2 f in dB for 100 m, f in MHz)',
     )
-    parser.add_argument(
-        "--taken-at",
-        choices=("feed", "radio"),
-        help="where sweeps that do not state it were taken; they count as taken at the feed "
-        "point if not given",
-    )
+    add_taken_at(parser, "they count as taken at the feed point")
     parser.add_argument(
         "--transformer",
         metavar="RATIO",

@@ -17,7 +17,12 @@ from fairlead.app.headless.arguments import (
     chosen_columns,
     chosen_limit,
 )
-from fairlead.app.headless.feed_line import add_feed_line, chosen_line, with_requested_line
+from fairlead.app.headless.feed_line import (
+    add_feed_line,
+    chosen_line,
+    with_requested_line,
+    with_stated_plane,
+)
 from fairlead.app.headless.gathering import gather_on_one_bench
 from fairlead.app.headless.output import DONE, SUSPECT, UNREAD, printable, say_all
 from fairlead.app.version import version
@@ -84,7 +89,8 @@ def run(arguments: Sequence[str]) -> int:
     columns = chosen_columns(parser, options)
     line = chosen_line(parser, options)
     gathered = gather_on_one_bench(options.files, columns, is_quiet=options.quiet)
-    bench, is_whole = with_requested_line(parser, gathered.bench, line, gathered.unread)
+    bench = with_stated_plane(options, gathered.bench)
+    bench, is_whole = with_requested_line(parser, bench, line, gathered.unread)
     if limit_swr is not None:
         bench = bench.with_limit(limit_swr)
     if accuracy is not None:

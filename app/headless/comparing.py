@@ -11,7 +11,7 @@ from fairlead.app.headless.arguments import (
     chosen_limit,
     chosen_z0_ohm,
 )
-from fairlead.app.headless.feed_line import chosen_line, with_requested_line
+from fairlead.app.headless.feed_line import chosen_line, with_requested_line, with_stated_plane
 from fairlead.app.headless.gathering import find_reference, gather_on_one_bench
 from fairlead.app.headless.groups import grouped
 from fairlead.app.headless.markers import chosen_markers, marked
@@ -59,6 +59,7 @@ def compared(
         except FairleadError as error:
             parser.refuse(error)
         bench = bench.with_reference(reference.key)
+    bench = with_stated_plane(options, bench)
     bench, is_whole = with_requested_line(parser, bench, line, gathered.unread)
     if bench.entries:
         bench = grouped(parser, options, bench, gathered.unread)

@@ -8,7 +8,12 @@ from typing import TYPE_CHECKING
 
 from fairlead.app.files.safe_names import distinct_names
 from fairlead.app.headless.arguments import VerbParser, add_files, chosen_columns
-from fairlead.app.headless.feed_line import add_feed_line, chosen_line, with_requested_line
+from fairlead.app.headless.feed_line import (
+    add_feed_line,
+    chosen_line,
+    with_requested_line,
+    with_stated_plane,
+)
 from fairlead.app.headless.gathering import gather_on_one_bench
 from fairlead.app.headless.output import DONE, UNREAD, printable, say, say_all
 from fairlead.core.atomic_file import write_atomic
@@ -40,7 +45,8 @@ def run(arguments: Sequence[str]) -> int:
         options.files, chosen_columns(parser, options), is_quiet=options.quiet
     )
     say_all(gathered.unread)
-    bench, is_whole = with_requested_line(parser, gathered.bench, line, gathered.unread)
+    bench = with_stated_plane(options, gathered.bench)
+    bench, is_whole = with_requested_line(parser, bench, line, gathered.unread)
     entries = bench.entries
     if not entries:
         say(f"{options.out}: nothing written, because no sweep could be read")

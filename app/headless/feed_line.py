@@ -1,4 +1,4 @@
-"""``--line``, ``--line-measured`` and ``--at``: figures at the feed point, or at the radio."""
+"""Options of the feed line: where sweeps were taken, the line, and where figures are taken."""
 
 from __future__ import annotations
 
@@ -41,7 +41,8 @@ class LineRequest:
 
 
 def add_feed_line(parser: VerbParser) -> None:
-    """The three options."""
+    """Where sweeps were taken, the line, and where figures are to be taken."""
+    add_taken_at(parser, "nothing is assumed")
     lines = parser.add_mutually_exclusive_group()
     lines.add_argument(
         "--line",
@@ -69,6 +70,26 @@ def add_feed_line(parser: VerbParser) -> None:
         help="the line belongs to this sweep only (can be repeated); the others count as taken "
         "where the figures are",
     )
+
+
+def add_taken_at(parser: VerbParser, otherwise: str) -> None:
+    """Where sweeps were taken; ``otherwise``: what follows if it is not stated."""
+    parser.add_argument(
+        "--taken-at",
+        choices=("feed", "radio"),
+        help="where sweeps that do not state it were taken: at the feed point, without a line, or "
+        f"at the radio's end of one; {otherwise} if not given",
+    )
+
+
+def with_stated_plane(options: argparse.Namespace, bench: Bench) -> Bench:
+    """The bench with ``--taken-at`` for its sweeps that do not state where they were taken."""
+    plane: Plane | None = getattr(options, "taken_at", None)  # not every verb has it
+    if plane is not None:
+        for entry in bench.entries:
+            if entry.plane is None:
+                bench = bench.with_plane(entry.key, plane)
+    return bench
 
 
 def chosen_line(parser: VerbParser, options: argparse.Namespace) -> LineRequest | None:

@@ -49,6 +49,8 @@ _ERRORS = 5.0
 _KNOWN_AT_BEST = 0.005
 _LEAST_WAVES = 1 / 8
 _LEAST_TURNS = 2.5
+# 3/4 of the power is absorbed at |G| = 1/2.
+_ABSORBING = 0.5
 _C_M_PER_S = 299_792_458.0
 _SOLID_POLYETHYLENE = 0.66
 
@@ -77,7 +79,7 @@ def find(facts: Facts) -> list[Finding]:
             "those at the analyzer's end"
         )
         return [ABOUT.found(text, severity="note")]
-    if not facts.dips:
+    if not _absorbs(facts):
         return _plain_line(facts, line.mean_turn_s)
     turns = line.mean_turn_s * (facts.high_hz - facts.low_hz)
     if line.is_good or turns < _LEAST_TURNS:
@@ -89,6 +91,11 @@ def find(facts: Facts) -> list[Finding]:
     return [ABOUT.found(text, severity="note")]
 
 
+def _absorbs(facts: Facts) -> bool:
+    """Whether something absorbs 3/4 of the power somewhere; a match over all of it is no dip."""
+    return float(facts.rho.min()) < _ABSORBING
+
+
 def _mean_turn_s(reflection: ComplexArray, facts: Facts) -> float:
     turn_rad = -float(np.angle(reflection[1:] * reflection[:-1].conj()).sum())
     return turn_rad / (2 * math.pi * (facts.high_hz - facts.low_hz))
@@ -97,7 +104,7 @@ def _mean_turn_s(reflection: ComplexArray, facts: Facts) -> float:
 def _plain_line(facts: Facts, delay_s: float) -> list[Finding]:
     """By the mean turn alone: an antenna's own turn, if there is one, is counted as line."""
     turns = delay_s * (facts.high_hz - facts.low_hz)
-    if facts.dips or turns < _LEAST_TURNS:
+    if _absorbs(facts) or turns < _LEAST_TURNS:
         return []
     text = (
         f"the reflection turns {turns:.2g} times over the sweep, as at the near end of a line of "

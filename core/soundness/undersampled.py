@@ -82,8 +82,8 @@ def _gaps(facts: Facts) -> list[Finding]:
     low_hz, high_hz = gaps[0][0], gaps[-1][1]
     text = (
         f"points too far apart for figures {'between' if len(gaps) == 1 else 'in places between'} "
-        f"{shown_mhz(low_hz)} and {shown_mhz(high_hz)}: take {facts.analysis.points_wanted} points "
-        "over this span, or narrow it"
+        f"{shown_mhz(low_hz)} and {shown_mhz(high_hz)}: take at least "
+        f"{facts.analysis.points_wanted} points over this span, or narrow it"
     )
     # Where figures of most of the sweep are missing, a note would be too mild, except for readings
     # typed from a meter.

@@ -27,6 +27,9 @@ _LEAST_FOURTH = 5.0
 _LEFT_OVER = 2.5
 # Rounded or computed data have no noise to measure against.
 _LEAST_SIGMA = 1e-5
+# What no calibration can keep (-60 dB; common practice, no source): a quiet analyzer shows steps of
+# that size itself. |G|^2 of a scalar sweep may be that small.
+_LEAST_OFF = 1e-3
 # If more than this share of the points deviate, they are not outliers but part of the sweep.
 _LARGEST_SHARE = 0.03
 _FEWEST_POINTS = 12
@@ -65,8 +68,9 @@ def outliers_of(
     is_whole[2:-2] = _is_even_around(frequency_hz)
     matched = _correlate(padded)
     energy = _energy(padded)
-    single = _singles(matched, energy, scale)
-    pairs = _pairs(matched, padded, energy, scale)
+    least_off = _LEAST_OFF if np.iscomplexobj(values) else 0.0
+    single = _singles(matched, energy, scale, least_off)
+    pairs = _pairs(matched, padded, energy, scale, least_off)
     is_off = single & is_whole
     is_pair = pairs & is_whole[:-1] & is_whole[1:] & ~single[:-1] & ~single[1:]
     is_off[:-1] |= is_pair
@@ -94,11 +98,15 @@ def _energy(padded: ComplexArray) -> FloatArray:
     return np.convolve(np.abs(padded) ** 2, np.ones(len(_PATTERN)), mode="same")
 
 
-def _singles(matched: ComplexArray, energy: FloatArray, scale: FloatArray) -> BoolArray:
+def _singles(
+    matched: ComplexArray, energy: FloatArray, scale: FloatArray, least_off: float
+) -> BoolArray:
     off = np.abs(matched) / _OWN
     left = energy - _OWN * off**2
     allowed = 4 * 2 * _OWN * (_LEFT_OVER * scale) ** 2
-    result: BoolArray = (off > _OFF_SIGMAS * _GAIN[0] * scale) & (left <= allowed)
+    result: BoolArray = (off > np.maximum(_OFF_SIGMAS * _GAIN[0] * scale, least_off)) & (
+        left <= allowed
+    )
     return result
 
 
@@ -107,6 +115,7 @@ def _pairs(
     padded: ComplexArray,
     energy: FloatArray,
     scale: FloatArray,
+    least_off: float,
 ) -> BoolArray:
     """Whether each point and the next were thrown off together, shape (n - 1,)."""
     one, two = matched[:-1], matched[1:]
@@ -118,5 +127,7 @@ def _pairs(
     left = energy[:-1] + beyond - explained
     allowed = 4 * 2 * _OWN * (_LEFT_OVER * scale[:-1]) ** 2
     least = np.minimum(np.abs(off_one), np.abs(off_two))
-    result: BoolArray = (least > _OFF_SIGMAS * _GAIN[1] * scale[:-1]) & (left <= allowed)
+    result: BoolArray = (least > np.maximum(_OFF_SIGMAS * _GAIN[1] * scale[:-1], least_off)) & (
+        left <= allowed
+    )
     return result

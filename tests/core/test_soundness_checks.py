@@ -402,6 +402,16 @@ def test_a_resonance_alone_has_no_line_and_two_behind_one_are_not_separable():
     assert fit_line(hz[:10], gamma[:10], 0.0) is None
 
 
+def test_what_is_matched_over_all_of_the_sweep_is_not_said_to_be_open_or_shorted():
+    """A horn with reflections from both of its ends, the far one some 0.2 m away."""
+    hz = np.linspace(75e9, 110e9, 401)
+    turn = np.exp(-2j * np.pi * hz * 1.3e-9)
+    gamma = 0.02 + 0.06 * turn + 0.02 * turn**2 + complex_noise(401, 0.001, 2)
+    text = found_in(hz, gamma)["line-in-sweep"].text
+    assert "not separable" in text
+    assert "open" not in text
+
+
 # Segments, repeats
 
 

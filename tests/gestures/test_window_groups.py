@@ -236,6 +236,27 @@ def test_a_double_click_in_the_table_folds_too(grouped):
     assert labels(grouped) == ["old", "Kit"]
 
 
+def test_rows_fold_in_the_table_itself_and_the_figures_of_the_group_stay(grouped):
+    table = grouped.figures
+    made = steps(grouped)
+    group_text = group_cell(grouped, "best_match").data()
+    header = table.verticalHeader()
+    folded, unfolded = ["old", "▸ Kit (3 units)"], ["old", "▾ Kit (3 units)", *UNITS]
+    assert names_in_table(grouped) == unfolded
+    for names in (folded, unfolded):
+        # The name at the side is as good a place for it as any cell of the row.
+        y = header.sectionViewportPosition(1) + header.sectionSize(1) / 2
+        Mouse(header.viewport()).double_click(QPointF(20, y))
+        run_events()
+        assert names_in_table(grouped) == names
+        assert table.model().rowCount() == len(names)
+        shown = [row for row in range(len(names)) if table.rowHeight(row) > 0]
+        assert shown == list(range(len(names)))
+        assert group_cell(grouped, "best_match").data() == group_text
+    assert "sd" in group_text
+    assert steps(grouped) == made
+
+
 def test_left_and_right_fold_and_unfold(grouped, qtbot):
     click(grouped, rect_of(grouped, group(grouped).key).center())
     press(grouped, qtbot, Qt.Key.Key_Right)

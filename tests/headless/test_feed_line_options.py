@@ -89,6 +89,31 @@ def test_without_a_line_nothing_is_moved_and_it_says_so(fairlead, files):
     assert json.loads(done.out)["sweeps"][0]["plane"] is None
 
 
+def test_where_sweeps_were_taken_can_be_told_and_an_earlier_statement_stands(fairlead, files):
+    """What a ceiling cannot rule out, a lossy line, the user rules out."""
+    found = figures(fairlead("figures", *files, "--taken-at", "feed", "--as", "json"))
+    assert [one["plane"] for one in found.values()] == ["feed", "feed"]
+    # Where it was taken decides which way a line leads: here to the radio's end.
+    line = ("--line", "RG-58,12m", "--at", "radio")
+    done = fairlead("figures", files[0], "--taken-at", "feed", *line, "--as", "json")
+    (found,) = figures(done).values()
+    assert (found["plane"], found["steps"][0]["kind"]) == ("radio", "line-put-in")
+    done = fairlead("figures", files[0], "--taken-at", "radio", "--at", "feed", "--as", "json")
+    assert done.status == 1
+    assert "give --line" in done.errors[0]
+
+
+def test_a_broad_antenna_told_to_be_at_its_feed_point_covers_its_band(fairlead, put):
+    hz = np.linspace(100e6, 400e6, 201)
+    wide = put("wide.s1p", hz, SeriesCircuit(200e6, 60.0, 0.15).reflection(hz))
+    for more, covers in (((), "cannot tell"), (("--taken-at", "feed"), "yes")):
+        done = fairlead("figures", wide, "--band", "150:250MHz", *more, "--as", "json")
+        (found,) = figures(done).values()
+        assert found["verdict"]["covers"] == covers
+        done = fairlead("check", wide, "--band", "150:250MHz", *more, "--as", "json")
+        assert json.loads(done.out)["sweeps"][0]["verdict"]["covers"] == covers
+
+
 def test_a_line_beyond_its_law_is_reported(fairlead, files):
     done = fairlead("figures", files[1], "--line", "9913,3m", "--as", "json")
     assert done.errors == []

@@ -31,6 +31,14 @@ def test_carriers_of_20_sigma_are_found_and_nothing_else(places, scalar):
         assert analyse(sweep, 50.0).outliers.tolist() == places
 
 
+def test_a_step_of_a_quiet_analyzer_below_minus_60_db_is_none():
+    gamma = CIRCUIT.reflection(HZ) + complex_noise(401, 1e-5, 3)
+    gamma[100] += 0.0008
+    gamma[250:252] -= 0.0008
+    gamma[300] += 0.002
+    assert analyse(Sweep(HZ, gamma), 50.0).outliers.tolist() == [300]
+
+
 def test_they_are_left_out_of_the_figures():
     gamma = noisy()
     gamma[300] = 0
