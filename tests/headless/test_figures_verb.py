@@ -24,6 +24,7 @@ KEYS = {
     "groups",
     "repeats",
     "unread",
+    "markers",
 }
 SWEEP_KEYS = {
     "label", "file", "points", "low_hz", "high_hz", "z0_ohm", "has_phase", "steps", "covers_band",
