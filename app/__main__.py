@@ -18,7 +18,18 @@ if TYPE_CHECKING:
 
     from fairlead.app.headless.arguments import VerbParser
 
-VERBS = ("figures", "picture", "report", "check", "export", "advise", "plan", "trend", "log")
+VERBS = (
+    "figures",
+    "picture",
+    "report",
+    "check",
+    "export",
+    "advise",
+    "plan",
+    "trend",
+    "log",
+    "trace",
+)
 
 _PAINTING = "libgl1 libegl1 libglib2.0-0 libdbus-1-3 libfontconfig1 libxkbcommon0"
 _X11 = "libxcb-cursor0 libxkbcommon-x11-0 libxcb-icccm4 libxcb-keysyms1 libxcb-shape0"
@@ -37,6 +48,7 @@ without a window:
   fairlead plan [FILE...]           what a measurement needs, and a checklist to print
   fairlead trend FILE...            figures of one antenna against the dates of its sweeps
   fairlead log FILE                 two antennas compared by signal reports
+  fairlead trace PICTURE --axes FILE.json -o OUT.csv    a curve in a picture, as a sweep
   fairlead export FILE... -o OUT    each sweep as Touchstone or CSV, for other programs
   fairlead VERB --help              the options of a verb
 

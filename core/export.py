@@ -19,6 +19,7 @@ import numpy as np
 from fairlead.core.errors import FairleadError
 from fairlead.core.reflection import impedance_ohm, return_loss_db, swr
 from fairlead.core.sweep import ScalarSweep, Sweep
+from fairlead.core.traced_text import TRACED_COLUMN, traced_lines
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -91,7 +92,8 @@ def as_csv(entry: Entry, what: What = "measured") -> str:
 
     Comments in front state the reference impedance and, of what is shown, the steps that are on. A
     cell is empty where a figure does not exist: SWR and return loss where |G| > 1, impedance of an
-    open circuit.
+    open circuit. Of a traced sweep, the comments say so, and a column has the standard uncertainty
+    of |G| (of real and imaginary part each).
     """
     sweep = _sweep(entry, what)
     columns: list[tuple[str, Iterable[str]]] = [
@@ -115,8 +117,12 @@ def as_csv(entry: Entry, what: What = "measured") -> str:
         ratios = [f"> {one}" if at else one for one, at in zip(ratios, is_bound, strict=True)]
         losses_db = [f"< {one}" if at else one for one, at in zip(losses_db, is_bound, strict=True)]
     columns += [("swr", ratios), ("return_loss_db", losses_db)]
+    if sweep.traced is not None:
+        columns.append((TRACED_COLUMN, map(_number, sweep.traced.sigma.tolist())))
     out = io.StringIO()
     out.write(f"# reference impedance: {_number(sweep.z0_ohm)} ohm\n")
+    if sweep.traced is not None:
+        out.writelines(f"# {line}\n" for line in traced_lines(sweep.traced, sweep.frequency_hz))
     out.writelines(f"# {line}\n" for line in _steps(entry, what))
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow([name for name, _ in columns])
@@ -145,6 +151,9 @@ def _steps(entry: Entry, what: What) -> list[str]:
 
 def _comments(entry: Entry, what: What) -> list[str]:
     lines = [entry.measured_caption, *_steps(entry, what)]
+    sweep = _sweep(entry, what)
+    if sweep.traced is not None:
+        lines += traced_lines(sweep.traced, sweep.frequency_hz)
     for name, field in _CIRCUMSTANCES:
         value = getattr(entry.circumstances, field)
         lines += [f"{name}: {line}" for line in value.splitlines() if line.strip()]

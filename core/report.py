@@ -11,6 +11,7 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from fairlead.core.arrays import median
 from fairlead.core.comparison.changes import changes_of
 from fairlead.core.comparison.findings import findings_of
 from fairlead.core.comparison.knowledge import compare_known
@@ -46,6 +47,7 @@ if TYPE_CHECKING:
     from fairlead.core.document.bench import Bench
     from fairlead.core.errors import ReadError
     from fairlead.core.figure_table import Output
+    from fairlead.core.traced import Traced
     from fairlead.core.uncertainty.interval import Interval, Intervals
 
 FORMAT = 1
@@ -333,9 +335,23 @@ def sweep_object(row: Row) -> dict[str, object]:
     own = {spec.key: json_value(spec.value(row)) for spec in shown("json") if not spec.is_change}
     return {
         **own,
+        "traced": _traced_object(row.entry.sweep.traced),
         "intervals": {key: _interval_object(found) for key, found in row.intervals.items()},
         "why_not": dict(row.figures.why_not),
         "at_least": sorted(row.figures.at_least),
+    }
+
+
+def _traced_object(traced: Traced | None) -> dict[str, object] | None:
+    """How a sweep was traced from a picture; null for a measured one."""
+    if traced is None:
+        return None
+    return {
+        "picture_sha256": traced.picture_sha256 or None,
+        "method": traced.method,
+        "frequency_sigma_hz": traced.frequency_sigma_hz,
+        "magnitude_sigma": median(traced.sigma),
+        "gaps": len(traced.lost_after),
     }
 
 

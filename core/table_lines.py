@@ -37,6 +37,10 @@ def heading_line(bench: Bench) -> str:
 def interval_line(rows: Sequence[Row]) -> str:
     """What the sign ± stands for in these rows; empty where no interval is known."""
     known = [found for row in rows for found in row.intervals.values()]
+    traced = [row.analysis.traced is not None for row in rows if row.intervals]
+    if any(traced):
+        others = "" if all(traced) else ", and of the others a bound on the error"
+        return f"± covers 95 % of what the picture leaves open of traced sweeps{others}."
     if any(found.accuracy is not None for found in known):
         return "± is a bound on the error, from the analyzer and from noise together."
     if any(found.repeatability is not None for found in known):

@@ -8,7 +8,7 @@ their scatter.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -88,6 +88,10 @@ class Traced:
     def __hash__(self) -> int:
         """Hash of the content."""
         return hash(self._key)
+
+    def scaled(self, factor: float) -> Traced:
+        """The same for a sweep with all frequencies multiplied."""
+        return replace(self, frequency_sigma_hz=self.frequency_sigma_hz * factor)
 
     @property
     def is_lost(self) -> BoolArray:

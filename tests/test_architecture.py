@@ -72,6 +72,7 @@ CORE_ORDER = (
     "core.units",
     "core.file_bytes",
     "core.traced",
+    "core.traced_text",
     "core.sweep",
     "core.bands",
     "core.band_tables",

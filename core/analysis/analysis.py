@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
 
-from fairlead.core.analysis.bounded import longest_run, sampling_beside
+from fairlead.core.analysis.bounded import led_on_floor, longest_run, sampling_beside
 from fairlead.core.analysis.dips import fitted_bottom
 from fairlead.core.analysis.interpolation.delay import delay_of, turned
 from fairlead.core.analysis.interpolation.track import make_track
@@ -22,7 +22,7 @@ from fairlead.core.analysis.segments import find_segments
 from fairlead.core.arrays import median
 from fairlead.core.reflection import UNITY_TOLERANCE, renormalise
 from fairlead.core.sweep import LARGEST_MAGNITUDE, ScalarSweep, Sweep
-from fairlead.core.uncertainty.noise import noise_of
+from fairlead.core.uncertainty.noise import Noise, noise_of
 from fairlead.core.uncertainty.outliers import outliers_of
 from fairlead.core.uncertainty.rounded import MOST_TYPED, TESTED, dip_parabola, rounding_of
 from fairlead.core.uncertainty.sampling import points_wanted, sampling_of
@@ -41,7 +41,7 @@ if TYPE_CHECKING:
     from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
     from fairlead.core.soundness.finding import Finding
     from fairlead.core.sweep import AnySweep
-    from fairlead.core.uncertainty.noise import Noise
+    from fairlead.core.traced import Traced
     from fairlead.core.uncertainty.rounded import Parabola, Rounding
     from fairlead.core.uncertainty.sampling import Sampling
 
@@ -88,6 +88,9 @@ class Analysis:
         Filled by `fairlead.core.analysis.q_factor.q_at`.
     is_bound : BoolArray, shape (n,), or None
         Points of which ``power`` is only a lower bound; None for none.
+    traced : Traced or None
+        How well it is known, if it was traced from a picture: its sigma stands for the noise, and
+        where the curve was lost nothing is known between the points.
     failure : str
         Why the analysis failed, in which case only the points are known; empty if it succeeded.
     moved_from : tuple of Analysis and float, or None
@@ -109,6 +112,7 @@ class Analysis:
     step_hz: float
     above_one: int
     is_bound: BoolArray | None = None
+    traced: Traced | None = None
     failure: str = ""
     moved_from: tuple[Analysis, float] | None = field(default=None, repr=False)
     q_by_frequency: dict[float, float | None] = field(default_factory=dict, repr=False)
@@ -137,6 +141,7 @@ class Analysis:
             frequency_hz=first.frequency_hz * factor,
             track=track,
             step_hz=first.step_hz * factor,
+            traced=None if first.traced is None else first.traced.scaled(factor),
             moved_from=(first, factor),
             q_by_frequency={},
             findings=[],
@@ -192,6 +197,8 @@ class Analysis:
         """
         track = self.track
         floor = np.full(track.is_straight.size, np.inf)
+        if self.traced is not None:
+            return np.where(track.is_gap, led_on_floor(track.frequency_hz, track.power), floor)
         if track.smooth is None:
             floor[track.is_gap] = 0.0
             return floor
@@ -304,14 +311,20 @@ def _analyse(sweep: AnySweep, z0_ohm: float) -> Analysis:
     if reflection is not None and delay_s != 0:
         smooth = reflection * turned(frequency_hz, delay_s)
     magnitude: FloatArray = np.sqrt(power)
-    noise = noise_of(frequency_hz, magnitude if smooth is None else smooth)
+    traced = sweep.traced
+    if traced is None:
+        noise = noise_of(frequency_hz, magnitude if smooth is None else smooth)
+    else:
+        # Given, because neighbouring points share their errors.
+        noise = Noise(median(traced.sigma))
     # More noise than this hides the curve, so it must not make wide spacing look acceptable.
     sigma: FloatArray | float = min(noise.or_zero, MOST_NOISE)
     if smooth is None:
         # |G|^2 has the noise of |G| times its slope.
         sigma = sigma * (2 * magnitude + sigma)
     curve = power if smooth is None else smooth
-    outliers = outliers_of(frequency_hz, curve, sigma)
+    none = np.zeros(0, dtype=np.intp)
+    outliers = none if traced is not None else outliers_of(frequency_hz, curve, sigma)
     kept_hz, kept_power = (_without(values, outliers) for values in (frequency_hz, power))
     kept = None if smooth is None else _without(smooth, outliers)
     sampling = sampling_of(
@@ -320,7 +333,9 @@ def _analyse(sweep: AnySweep, z0_ohm: float) -> Analysis:
         sigma if isinstance(sigma, float) else _without(sigma, outliers),
         delay_s,
     )
-    rounding = None if reflection is not None else rounding_of(magnitude)
+    if traced is not None:
+        sampling = sampling.without(traced.is_lost)
+    rounding = None if reflection is not None or traced is not None else rounding_of(magnitude)
     typed = None
     if rounding is not None and magnitude.size <= MOST_TYPED:
         lowest_hz = float(frequency_hz[magnitude.argmin()])
@@ -342,6 +357,7 @@ def _analyse(sweep: AnySweep, z0_ohm: float) -> Analysis:
         typed=typed,
         step_hz=median(np.diff(frequency_hz)),
         above_one=int(np.count_nonzero(power > (1 + UNITY_TOLERANCE) ** 2)),
+        traced=traced,
     )
 
 

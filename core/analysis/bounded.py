@@ -16,6 +16,9 @@ if TYPE_CHECKING:
     from fairlead.core.arrays import BoolArray, FloatArray
 
 
+_BESIDE = 8
+
+
 def known_runs(is_bound: BoolArray) -> list[slice]:
     """Runs of points that are no bounds, in rising order."""
     ends = np.flatnonzero(np.diff(np.concatenate(([True], is_bound, [True]))))
@@ -58,6 +61,26 @@ def without_bounds(frequency_hz: FloatArray, power: FloatArray, is_bound: BoolAr
                     frequency_hz[nearest], power[nearest], float(frequency_hz[outer])
                 )
     return filled
+
+
+def led_on_floor(frequency_hz: FloatArray, power: FloatArray) -> FloatArray:
+    """Lower bound of |G| in each interval, shape (n - 1,), if the curve falls no faster than here.
+
+    The curve may fall into the interval from both of its ends as steeply as it runs beside them, or
+    as steeply as it runs through.
+    """
+    rho: FloatArray = np.sqrt(power)
+    step_hz = np.diff(frequency_hz)
+    slope = np.abs(np.diff(rho)) / step_hz
+    # Some points further, because single ones carry the picture's raggedness.
+    count = min(_BESIDE, max(1, rho.size - 2))
+    over = np.abs(rho[count:] - rho[:-count]) / (frequency_hz[count:] - frequency_hz[:-count])
+    before = np.concatenate([np.full(count, over[0]), over])[: slope.size]
+    after = np.concatenate([over[1:], np.full(count, over[-1])])[: slope.size]
+    steepest = np.maximum(np.maximum(before, after), slope)
+    lowest = (rho[1:] + rho[:-1] - steepest * step_hz) / 2
+    result: FloatArray = np.maximum(0.0, lowest)
+    return result
 
 
 def sampling_beside(

@@ -208,9 +208,12 @@ class FigureSpec:
         known, number = row.intervals.get(self.key), self.number
         if known is None or number is None:
             return []
+        allowing = "Allowing for the analyzer's own error, it is between {}"
+        if row.analysis.traced is not None:
+            allowing = "Traced from a picture, it is between {} (95 %)"
         said = (
             ("A repeat measurement would lie between {} (95 %)", known.repeatability),
-            ("Allowing for the analyzer's own error, it is between {}", known.accuracy),
+            (allowing, known.accuracy),
         )
         return [
             words.format(

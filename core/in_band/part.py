@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from fairlead.core.bands import Band
 
 NOTHING = "the sweep has nothing in the band"
+LOST = "the traced curve is lost there: nothing is known across the gap, trace it by hand"
 BESIDE_BOUND = "the SWR beside it is only known to be off the meter's scale"
 # Frequencies that differ by less than this share are the same: files carry rounded decimals.
 _SAME = 1e-9
@@ -90,4 +91,6 @@ def too_far_apart(analysis: Analysis) -> str:
     """The reason, with the number of points that would be enough."""
     if not analysis.gaps:
         return BESIDE_BOUND
+    if analysis.traced is not None:
+        return LOST
     return f"points too far apart: narrow the span or take {analysis.points_wanted} points"

@@ -14,6 +14,7 @@ from fairlead.core.reading import touchstone
 from fairlead.core.reading.kind import Content, check_kind, content_of, refuse_other
 from fairlead.core.reading.label import claims_touchstone, label_of
 from fairlead.core.reading.text import ARCHIVE, to_lines
+from fairlead.core.reading.traced import as_traced
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -108,7 +109,7 @@ def _read_lines(lines: Sequence[str], file: str, columns: ColumnPlan | None) -> 
     if content is Content.TOUCHSTONE or (
         content is Content.NUMBERS and is_named and columns is None
     ):
-        return touchstone.parse_lines(lines, file)
+        return as_traced(touchstone.parse_lines(lines, file), lines)
     from fairlead.core.reading.tables import NeedsColumnsError, table  # noqa: PLC0415 - see the package
 
     try:
@@ -120,7 +121,7 @@ def _read_lines(lines: Sequence[str], file: str, columns: ColumnPlan | None) -> 
         raise
     if readings is None:
         refuse_other(lines, file)
-    return readings
+    return as_traced(readings, lines)
 
 
 def open_preview(path: str | os.PathLike[str]) -> TablePreview | None:

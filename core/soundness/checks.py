@@ -114,7 +114,8 @@ def check_sweep(
 def _of_sweep(analysis: Analysis) -> tuple[Finding, ...]:
     if not analysis.findings:
         facts = facts_of(analysis)
-        checks = _OF_SWEEP if analysis.is_bound is None else _BESIDE_BOUNDS
+        is_plain = analysis.is_bound is None and analysis.traced is None
+        checks = _OF_SWEEP if is_plain else _BESIDE_BOUNDS
         found = [one for find in checks for one in find(facts)]
         explained = {code for one in found for code in _EXPLAINS.get(one.code, ())}
         analysis.findings.append(tuple(one for one in found if one.code not in explained))

@@ -32,6 +32,7 @@ from fairlead.core.uncertainty.figure_fits import (
 from fairlead.core.uncertainty.interval import Interval, Intervals
 from fairlead.core.uncertainty.local_fit import LocalFit
 from fairlead.core.uncertainty.segment_ends import add_segments
+from fairlead.core.uncertainty.traced_figures import traced_known
 from fairlead.core.uncertainty.typed_readings import typed_known
 
 if TYPE_CHECKING:
@@ -107,6 +108,9 @@ def _known(
         # Too few points, or too far apart, to separate noise from curve: no fit can be judged. Nor
         # can a fit take lower bounds into account.
         return {}
+    traced = analysis.traced
+    if traced is not None:
+        errors = None
     is_known = errors is not None and errors.model.is_known
     fits = FigureFits(analysis, max(analysis.sigma, _LEAST_NOISE), errors if is_known else None)
     fits.guess_from(figures)
@@ -115,7 +119,7 @@ def _known(
     _add_edges(found, fits, figures, band)
     add_segments(found, fits, figures, float(magnitude_from_swr(limit_swr)), _MOST_FURTHER)
     add_resonances(found, fits, figures, _MOST_FURTHER)
-    return found
+    return found if traced is None else traced_known(analysis, traced, figures, band, found)
 
 
 def _refined(figures: Figures, band: Band, known: Mapping[str, FittedFigure]) -> Figures:

@@ -19,7 +19,7 @@ which is the aim of the recommended number of points.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -74,6 +74,14 @@ class Sampling:
     is_phase_known: BoolArray
     line_turns: float
     factor: float
+
+    def without(self, is_lost: BoolArray) -> Sampling:
+        """The same with some intervals, shape (n - 1,), known to be unsupported."""
+        return replace(
+            self,
+            is_supported=self.is_supported & ~is_lost,
+            is_phase_known=self.is_phase_known & ~is_lost,
+        )
 
 
 def sampling_of(
