@@ -111,6 +111,7 @@ CONTRACT = {
             "warnings": [{"code": "str", "text": "str"}],
             "intervals": {},
             "why_not": {},
+            "traced": "NoneType",
             "at_least": [],
         }
     ],
