@@ -378,6 +378,15 @@ def main(arguments: list[str] | None = None) -> int:
     for sweep in CABLE_SWEEPS:
         (folder / sweep.file_name).write_bytes(cable_text(sweep).encode("utf-8"))
         print(sweep.file_name)
+    try:
+        from sample_model.club_bench import NAME, write_club_bench  # noqa: PLC0415
+    except ModuleNotFoundError as error:
+        if (error.name or "").partition(".")[0] != "fairlead":
+            raise
+        print("club.fairlead is left as it is: it needs Fairlead itself, pip install -e .")
+        return 0
+    write_club_bench(folder)
+    print(NAME)
     return 0
 
 

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from fairlead.app.handlers.planning import PlanHandler
     from fairlead.app.handlers.recovery import RecoveryHandler
     from fairlead.app.handlers.repeats import RepeatsHandler
+    from fairlead.app.handlers.story import StoryHandler
     from fairlead.app.handlers.sweeps import SweepHandler
     from fairlead.app.handlers.typed import TypedHandler
     from fairlead.app.handlers.view import ViewHandler
@@ -56,3 +57,4 @@ class Handlers:
     view: ViewHandler
     band: BandHandler
     help: HelpHandler
+    story: StoryHandler

@@ -94,6 +94,15 @@ class BenchHandler:
             return
         self._ask_and_open(opened, then)
 
+    def open_unnamed(self, bench: Bench, purpose: str, then: Callable[[], None]) -> None:
+        """Replace the current bench with one that has no file; ``then`` as in `open`."""
+
+        def do() -> None:
+            self._replace(bench, None)
+            then()
+
+        self.when_nothing_is_lost(purpose, do)
+
     def restore(self, bench: Bench, path: str | None) -> None:
         """Open work that was never saved; it counts as modified."""
         self._replace(bench, path, is_saved=False)

@@ -33,6 +33,11 @@ def sample_files() -> list[Path]:
     return sorted(path for path in folder.iterdir() if path.suffix in _SAMPLE_ENDINGS)
 
 
+def demo_bench() -> Path:
+    """The invented demo bench; it may not be there."""
+    return data_folder("samples") / "club.fairlead"
+
+
 def icon(name: str, colour: str) -> QIcon:
     """One of our icons in a colour ("#rrggbb"); an unknown name gives an empty icon."""
     made = QIcon()

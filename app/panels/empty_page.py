@@ -38,16 +38,19 @@ class EmptyPage(QWidget):
         open_files: QAction,
         open_folder: QAction,
         open_samples: QAction,
+        story: QAction,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
         self.open_button = _button("Open sweeps ...", open_files)
         self.folder_button = _button("Open a folder ...", open_folder)
         self.samples_button = _button("Open the club samples", open_samples)
+        self.story_button = _button("Step by step ...", story)
         self._icons = {
             self.open_button: "open",
             self.folder_button: "open-folder",
             self.samples_button: "samples",
+            self.story_button: "help",
         }
         self._sign = QLabel()
         self._lay_out()
@@ -117,11 +120,15 @@ class EmptyPage(QWidget):
         command.setFont(font)
         command.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         grid.addWidget(command, 2, 1)
-        grid.addWidget(self.samples_button, 3, 0)
+        examples = QVBoxLayout()
+        examples.setSpacing(6)
+        examples.addWidget(self.story_button)
+        examples.addWidget(self.samples_button)
+        grid.addLayout(examples, 3, 0)
         grid.addWidget(
             _text(
-                "A club's 6 m ground-plane dry, wet and iced, a dipole, five kit-built units. "
-                "All of them are invented: nothing was measured.",
+                "A club's 6 m ground-plane dry, soaked and iced, a dipole, five kit-built units: "
+                "told in four steps, or only the sweeps. All of it is invented, nothing measured.",
             ),
             3,
             1,

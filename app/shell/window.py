@@ -43,6 +43,7 @@ from fairlead.app.handlers.pictures import PictureHandler
 from fairlead.app.handlers.planning import PlanHandler
 from fairlead.app.handlers.recovery import RecoveryHandler
 from fairlead.app.handlers.repeats import RepeatsHandler
+from fairlead.app.handlers.story import StoryHandler
 from fairlead.app.handlers.sweeps import SweepHandler
 from fairlead.app.handlers.typed import TypedHandler
 from fairlead.app.handlers.unforeseen import UnforeseenErrors, log_file
@@ -223,6 +224,7 @@ class MainWindow(QMainWindow):
             view=view,
             band=BandHandler(edits, self.key_steps, self.band_panel, view),
             paper=paper,
+            story=StoryHandler(document, edits, benches, messages, self),
             help=HelpHandler(document, view_state, self.sweep_model.concerns, paper, self, KEYS),
         )
 
@@ -236,7 +238,11 @@ class MainWindow(QMainWindow):
             lambda path: self.load([path]),
         )
         self.empty_page = EmptyPage(
-            self.view_state, commands["open"], commands["open-folder"], commands["open-samples"]
+            self.view_state,
+            commands["open"],
+            commands["open-folder"],
+            commands["open-samples"],
+            commands["story"],
         )
         for name in (
             "rename",

@@ -6,6 +6,14 @@ from fairlead.app.shell.actions.spec import ActionSpec
 
 HELP: tuple[ActionSpec, ...] = (
     ActionSpec(
+        "story",
+        "&Help",
+        "&Step by step through an example",
+        "A club's roof antenna dry, soaked and iced, and five kit-built units; all of it invented",
+        lambda do: do.story.open(),
+        icon="samples",
+    ),
+    ActionSpec(
         "help-keys",
         "&Help",
         "&Keys",
