@@ -19,6 +19,12 @@ from fairlead.core.document.groups import (
     with_group_visibility,
     without_group,
 )
+from fairlead.core.document.markers import (
+    with_marker,
+    with_marker_at,
+    with_markers,
+    without_markers,
+)
 from fairlead.core.document.planes import with_feed_line
 from fairlead.core.document.radiation import with_same_radiation
 from fairlead.core.document.showing import with_only
@@ -294,6 +300,20 @@ class Edits:
         """Ask something else of the advice."""
         self._push(self._bench.with_advice(asked), "Change question")
 
+    # Markers
+
+    def add_marker(self, frequency_hz: float) -> None:
+        """Pin a frequency."""
+        self._push(with_marker(self._bench, frequency_hz), "Add marker")
+
+    def remove_markers(self, keys: Iterable[int]) -> None:
+        """Remove markers."""
+        self._push(without_markers(self._bench, keys), "Remove marker")
+
+    def set_markers(self, wanted: Sequence[tuple[float, str]]) -> None:
+        """Replace the markers by typed ones: frequencies in Hz with their names."""
+        self._push(with_markers(self._bench, wanted), "Edit markers")
+
     # Gestures
 
     @property
@@ -318,6 +338,13 @@ class Edits:
         start = self._start
         band = move_band(start.band, low_hz)
         self._document.apply(start if band is start.band else start.with_band(band))
+
+    def drag_marker(self, key: int, frequency_hz: float) -> None:
+        """Move a marker within a gesture."""
+        start = self._start
+        self._gesture_text = "Move marker"
+        moved = with_marker_at(start, key, frequency_hz)
+        self._document.apply(start if moved == start else moved)
 
     def drag_limit(self, limit_swr: float) -> None:
         """Move the limit line within a gesture."""

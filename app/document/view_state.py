@@ -35,7 +35,13 @@ class Hover:
 
 
 class ViewState(QObject):
-    """Hovered point, selected sweeps, plotted quantity, theme, with a signal for each."""
+    """Hovered point, selected sweeps, plotted quantity, theme, with a signal for each.
+
+    Attributes
+    ----------
+    pointed_hz : float or None
+        The frequency last pointed at in a plot, by mouse or keys; there is no signal for it.
+    """
 
     hover_changed = Signal(object)
     """The new `Hover`, or None."""
@@ -47,6 +53,8 @@ class ViewState(QObject):
     """The new `Quantity` over frequency."""
     uncertainty_changed = Signal(bool)
     """Whether the plots show the uncertainty of the points."""
+    marker_values_changed = Signal(bool)
+    """Whether the values at the markers are to be seen."""
     match_path_changed = Signal(object)
     """The new way of a matching network over the Smith chart."""
     theme_changed = Signal(object)
@@ -55,10 +63,12 @@ class ViewState(QObject):
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._hover: Hover | None = None
+        self.pointed_hz: float | None = None
         self._selection: frozenset[int] = frozenset()
         self._folded: frozenset[int] = frozenset()
         self._quantity = VIEWS[0]
         self._shows_uncertainty = True
+        self._shows_marker_values = True
         self._theme = LIGHT
         self._match_path: tuple[ComplexArray, ...] = ()
 
@@ -115,6 +125,17 @@ class ViewState(QObject):
         if is_shown != self._shows_uncertainty:
             self._shows_uncertainty = is_shown
             self.uncertainty_changed.emit(is_shown)
+
+    @property
+    def shows_marker_values(self) -> bool:
+        """Whether the values at the markers are to be seen."""
+        return self._shows_marker_values
+
+    def show_marker_values(self, *, is_shown: bool) -> None:
+        """Show or hide them."""
+        if is_shown != self._shows_marker_values:
+            self._shows_marker_values = is_shown
+            self.marker_values_changed.emit(is_shown)
 
     @property
     def theme(self) -> Theme:

@@ -109,6 +109,15 @@ class Settings:
     def shows_uncertainty(self, value: bool) -> None:
         self._store.setValue("look/uncertainty", "yes" if value else "no")
 
+    @property
+    def shows_markers(self) -> bool:
+        """Whether the values at the markers stand beside the table."""
+        return self._text("look/markers") != "no"
+
+    @shows_markers.setter
+    def shows_markers(self, value: bool) -> None:
+        self._store.setValue("look/markers", "yes" if value else "no")
+
     # Work
 
     @property

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from fairlead.app.handlers.groups import GroupHandler
     from fairlead.app.handlers.help import HelpHandler
     from fairlead.app.handlers.imports import ImportHandler
+    from fairlead.app.handlers.markers import MarkerHandler
     from fairlead.app.handlers.on_air import OnAirHandler
     from fairlead.app.handlers.over_time import OverTimeHandler
     from fairlead.app.handlers.paper import PaperHandler
@@ -56,5 +57,6 @@ class Handlers:
     paper: PaperHandler
     view: ViewHandler
     band: BandHandler
+    markers: MarkerHandler
     help: HelpHandler
     story: StoryHandler

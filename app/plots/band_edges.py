@@ -9,13 +9,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal
 
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
+from PySide6.QtGui import QColor, QFont, QPainter
 from PySide6.QtWidgets import QGraphicsItem
 
 from fairlead.app.look.palette import LIGHT
-from fairlead.app.plots.pens import mix, thin_pen
+from fairlead.app.plots.line_handle import GRAB_PX, LineHandle, edge_text
 from fairlead.app.plots.screen_line import FAR_PX
-from fairlead.core.units import format_mhz
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -26,104 +25,12 @@ if TYPE_CHECKING:
     from fairlead.app.look.palette import Theme
     from fairlead.core.bands import Band
 
-Grip = Literal["low", "high", "limit", "band"]
-
-GRAB_PX = 6.0
-"""Reach of a line to either side."""
+Grip = Literal["low", "high", "limit", "band"] | int
+"""What can be dragged; a number is the key of a marker."""
 
 _TAG_TOP = 2.0
-_PADDING = 5.0
 _BAR_GAP = 5.0
 _BAR_HEIGHT = 6.0
-
-
-def edge_text(frequency_hz: float) -> str:
-    """A frequency in MHz: at least three decimals, more if it lies between whole kilohertz.
-
-    Not more than nine digits: no analyzer knows its frequency better.
-    """
-    before_point = len(f"{frequency_hz / 1e6:.0f}")
-    text = format_mhz(frequency_hz, min(max(9 - before_point, 3), 6))
-    whole, _, decimals = text.partition(".")
-    return f"{whole}.{decimals[:3]}{decimals[3:].rstrip('0')}"
-
-
-class _Handle(QGraphicsItem):
-    """A line through the plot with a tag, positioned in pixels."""
-
-    def __init__(self, parent: QGraphicsItem) -> None:
-        super().__init__(parent)
-        self._colour = QColor(LIGHT.band)
-        self._paper = QColor(LIGHT.base)
-        self._accent = QColor(LIGHT.accent)
-        self._font = QFont()
-        self._text = ""
-        self._line = QRectF()
-        self._tag = QRectF()
-        self._is_focused = False
-        self._is_hot = False
-
-    def set_tones(self, colour: str, theme: Theme) -> None:
-        """Use other tones."""
-        self._colour, self._paper = QColor(colour), QColor(theme.base)
-        self._accent = QColor(theme.accent)
-        self.update()
-
-    def set_font(self, font: QFont) -> None:
-        """Write in another font."""
-        self._font = font
-
-    def set_state(self, *, is_focused: bool, is_hot: bool) -> None:
-        """Show whether keys move it and whether the mouse is over it."""
-        if (is_focused, is_hot) != (self._is_focused, self._is_hot):
-            self._is_focused, self._is_hot = is_focused, is_hot
-            self.update()
-
-    def set_shape(self, text: str, line: QRectF, tag: QRectF) -> None:
-        """Lay out text, line and tag around its own position."""
-        if (text, line, tag) != (self._text, self._line, self._tag):
-            self.prepareGeometryChange()
-            self._text, self._line, self._tag = text, line, tag
-            self.update()
-
-    @property
-    def tag_in_plot(self) -> QRectF:
-        """The tag in pixels of the plot."""
-        return self._tag.translated(self.pos())
-
-    def tag_size(self, text: str) -> QSizeF:
-        """The size of the tag for a text."""
-        metrics = QFontMetricsF(self._font)
-        return QSizeF(
-            round(metrics.horizontalAdvance(text) + 2 * _PADDING), round(metrics.height() + 3)
-        )
-
-    def boundingRect(self) -> QRectF:
-        """Line, tag and the outline of the focus."""
-        return (self._line | self._tag).adjusted(-3, -3, 3, 3)
-
-    def paint(
-        self, painter: QPainter, option: QStyleOptionGraphicsItem, widget: QWidget | None = None
-    ) -> None:
-        """Draw line and tag."""
-        del option, widget
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=False)
-        strong = self._is_focused or self._is_hot
-        painter.fillRect(self._thick_line() if strong else self._line, self._colour)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setPen(QPen(self._accent, 2.5) if self._is_focused else thin_pen(self._colour, 1.0))
-        painter.setBrush(
-            self._colour if strong else mix(self._colour.name(), self._paper.name(), 0.16)
-        )
-        painter.drawRoundedRect(self._tag.adjusted(0.5, 0.5, -0.5, -0.5), 3, 3)
-        painter.setPen(self._paper if strong else self._colour)
-        painter.setFont(self._font)
-        painter.drawText(self._tag, Qt.AlignmentFlag.AlignCenter, self._text)
-
-    def _thick_line(self) -> QRectF:
-        if self._line.height() > self._line.width():
-            return self._line.adjusted(-0.5, 0, 0.5, 0)
-        return self._line.adjusted(0, -0.5, 0, 0.5)
 
 
 class _Bar(QGraphicsItem):
@@ -214,9 +121,9 @@ class Handles:
         self._shade.setZValue(10)
         self._bar = _Bar(parent)
         self._bar.setZValue(30)
-        self._limit = _Handle(parent)
+        self._limit = LineHandle(parent)
         self._limit.setZValue(40)
-        self._low, self._high = _Handle(parent), _Handle(parent)
+        self._low, self._high = LineHandle(parent), LineHandle(parent)
         for edge in (self._low, self._high):
             edge.setZValue(50)
         self._x = (0.0, 0.0)
@@ -327,7 +234,7 @@ class Handles:
                 return part
         return None
 
-    def _lines(self) -> Iterator[tuple[Grip, _Handle]]:
+    def _lines(self) -> Iterator[tuple[Grip, LineHandle]]:
         yield "low", self._low
         yield "high", self._high
         yield "limit", self._limit

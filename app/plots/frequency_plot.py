@@ -5,18 +5,20 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import numpy as np
-from PySide6.QtCore import QEvent, QPointF, QSizeF, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QFontMetricsF, QHideEvent, QKeyEvent
+from PySide6.QtCore import QPointF, QSizeF, Qt
+from PySide6.QtGui import QFontMetricsF
 
 from fairlead.app.drawing.frequency_axis import frequency_ticks
 from fairlead.app.drawing.marks import SHADINGS
-from fairlead.app.plots.band_edges import Handles, edge_text
+from fairlead.app.drawing.screen_map import round_step
+from fairlead.app.plots.best_match_marks import BestMatchMarks, marks_of
 from fairlead.app.plots.corner_text import CornerText
 from fairlead.app.plots.curve_layer import FrequencyCurveLayer
 from fairlead.app.plots.frequency_grid import FrequencyGrid
 from fairlead.app.plots.group_layer import FrequencyGroupLayer
-from fairlead.app.plots.handle_gestures import KEYS, HandleGestures
-from fairlead.app.plots.plot_frame import PlotFrame
+from fairlead.app.plots.handle_gestures import round_to
+from fairlead.app.plots.handled_plot import HandledPlot
+from fairlead.app.plots.line_handle import edge_text
 from fairlead.app.plots.projection import QuantityProjection
 from fairlead.core.comparison.viewed import needs_bench, viewed
 from fairlead.core.views.points import Sample, above_one_points, off_scale_points
@@ -28,7 +30,6 @@ if TYPE_CHECKING:
     from fairlead.app.document.document import Document
     from fairlead.app.document.view_state import Hover, ViewState
     from fairlead.app.look.palette import Theme
-    from fairlead.app.plots.band_edges import Grip
     from fairlead.core.comparison.viewed import Viewed
     from fairlead.core.document.bench import Bench
     from fairlead.core.views.quantity import Quantity
@@ -44,60 +45,36 @@ _MARGIN = 0.02
 _NARROWEST_HZ = 1e3
 # Below the tags of the band edges and the marks at the upper border.
 _CORNER_TEXT_TOP_PX = 32.0
-_CURSORS = {
-    "low": Qt.CursorShape.SplitHCursor,
-    "high": Qt.CursorShape.SplitHCursor,
-    "limit": Qt.CursorShape.SplitVCursor,
-    "band": Qt.CursorShape.SizeHorCursor,
-}
 
 
-class FrequencyPlot(PlotFrame):
+class FrequencyPlot(HandledPlot):
     """Curves over frequency; emits intents and changes nothing itself."""
-
-    gesture_began = Signal()
-    edge_dragged = Signal(str, float)
-    """Edge ("low" or "high"), Hz."""
-    band_dragged = Signal(float)
-    """New low edge, Hz."""
-    limit_dragged = Signal(float)
-    """SWR."""
-    gesture_ended = Signal()
-    gesture_cancelled = Signal()
 
     def __init__(
         self, document: Document, view_state: ViewState, parent: QWidget | None = None
     ) -> None:
-        self._quantity = view_state.quantity
         self._viewed: Viewed | None = None
-        super().__init__(document, view_state, QuantityProjection(self._quantity), parent)
-        self._focused: Grip | None = None
-        self._hot: Grip | None = None
+        super().__init__(document, view_state, view_state.quantity, parent)
         self._span: Span = (0.0, 1.0)
         self._setup_axes()
 
         self._grid = FrequencyGrid(self._box)
-        self._handles = Handles(self._box)
         self._layer = FrequencyCurveLayer(self._curves, self._quantity, self._box)
         self._layer.setZValue(20)
         self._envelopes = FrequencyGroupLayer(self._groups, "envelope", self._quantity, self._box)
         self._envelopes.setZValue(15)
         self._means = FrequencyGroupLayer(self._groups, "mean", self._quantity, self._box)
         self._means.setZValue(21)
+        self._matches = BestMatchMarks(self._box)
+        self._matches.setZValue(24)
         self._corner_text = CornerText(self._box, top=_CORNER_TEXT_TOP_PX)
         self._corner_text.setZValue(25)
         # Curves dip in the middle, so the lower corner is the emptier one.
         self._shading_text = CornerText(self._box)
         self._shading_text.setZValue(25)
 
-        self._gestures = HandleGestures(document, self._quantity, self)
-        self._gestures.began.connect(self.gesture_began)
-        self._gestures.edge_dragged.connect(self.edge_dragged)
-        self._gestures.band_dragged.connect(self.band_dragged)
-        self._gestures.limit_dragged.connect(self.limit_dragged)
-        self._gestures.ended.connect(self.gesture_ended)
-        self._gestures.cancelled.connect(self.gesture_cancelled)
         view_state.quantity_changed.connect(self._show_quantity)
+        document.learned.connect(self._show_matches)
         self._start()
         self._describe()
 
@@ -216,7 +193,13 @@ class FrequencyPlot(PlotFrame):
         self._item.getAxis("bottom").setHeight(round(_BOTTOM_AXIS_PX * scale))
 
     def _use_font(self) -> None:
-        for part in (self._handles, self._marker, self._corner_text, self._shading_text):
+        for part in (
+            self._handles,
+            self._flags,
+            self._marker,
+            self._corner_text,
+            self._shading_text,
+        ):
             part.set_font(self.font())
         for name in ("bottom", "left"):
             axis = self._item.getAxis(name)
@@ -234,6 +217,8 @@ class FrequencyPlot(PlotFrame):
             self._look_again(bench)
         self._name_quantity()
         screen = self._screen
+        if quantity.is_scaled != was_scaled:
+            self._matches.set_marks(())
         if quantity.is_scaled == was_scaled:
             self._span = self._fitting(screen.left, screen.right)
             self._show_x(screen.left, screen.right)
@@ -243,7 +228,7 @@ class FrequencyPlot(PlotFrame):
         self._screen_changed()
         self._curves_changed()
         self._place_marker()
-        if self._focused not in self._handles.parts:
+        if self._focused not in self._parts:
             self._focus_on(None)
         self._describe()
 
@@ -292,22 +277,18 @@ class FrequencyPlot(PlotFrame):
         for layer in (self._layer, self._envelopes, self._means):
             layer.set_screen(screen)
             layer.set_size(size)
+        self._matches.set_screen(screen)
         self._corner_text.set_screen(screen)
         self._shading_text.set_screen(screen)
         self._show_band(self._document.bench)
         self._show_limit()
+        self._show_markers(self._document.bench)
 
-    def _show_band(self, bench: Bench) -> None:
-        # Relative to their best matches, the sweeps have no edges in common.
-        self._handles.show_band(None if self._quantity.is_scaled else bench.band, self._screen)
-
-    def _show_limit(self) -> None:
-        limit_swr = self._document.bench.limit_swr
-        self._handles.show_limit(
-            self._quantity.limit_position(limit_swr),
-            self._quantity.limit_text(limit_swr),
-            self._screen,
-        )
+    def _show_matches(self) -> None:
+        """Mark the best matches, as far as they are known; with all aligned there is only one."""
+        is_shown = not self._quantity.is_scaled
+        known = self._document.knowledge
+        self._matches.set_marks(marks_of(self._document.bench, known) if is_shown else ())
 
     def _groups_changed(self) -> None:
         self._envelopes.renew()
@@ -352,6 +333,10 @@ class FrequencyPlot(PlotFrame):
                 self._fit()
         if old.limit_swr != new.limit_swr:
             self._show_limit()
+        if _matches_differ(old, new):
+            self._matches.set_marks(())
+        if old.markers is not new.markers:
+            self._show_markers(new)
         if self._focused is not None:
             self._describe()
 
@@ -365,11 +350,19 @@ class FrequencyPlot(PlotFrame):
         for layer in (self._layer, self._envelopes, self._means):
             layer.set_theme(theme)
         self._handles.set_theme(theme)
+        self._matches.set_theme(theme)
+        self._flags.set_theme(theme)
         self._corner_text.set_theme(theme)
         self._shading_text.set_theme(theme)
 
     def _shown_hz(self) -> tuple[float, float]:
         return self._screen.left, self._screen.right
+
+    def _frequency_at(self, at: QPointF) -> float | None:
+        if self._quantity.is_scaled:
+            return None
+        step_hz = round_step(1 / self._screen.x_scale)
+        return max(round_to(self._screen.x_value(at.x()), step_hz), 1.0)
 
     def _readout(self, hover: Hover) -> tuple[str, ...]:
         curve = self._curves.find(hover)
@@ -382,116 +375,13 @@ class FrequencyPlot(PlotFrame):
         where = f"{edge_text(at_hz)} MHz"
         return (f"{where}, {text}",) if self._viewed is None else (where, text)
 
-    # Mouse
 
-    def _grab(self, at: QPointF) -> bool:
-        part = self._handles.at(at)
-        self._focus_on(part if part != "band" else None)
-        if part is None:
-            return False
-        self._gestures.press(part, at)
-        return True
-
-    def _drag(self, at: QPointF) -> bool:
-        if self._gestures.held is None:
-            return False
-        self._gestures.move(at, self._screen)
-        return True
-
-    def _let_go(self) -> bool:
-        if self._gestures.held is None:
-            return False
-        self._gestures.release()
-        return True
-
-    def _is_over_handle(self, at: QPointF) -> bool:
-        self._hot = self._handles.at(at)
-        self._mark_handles()
-        if self._hot is None:
-            self.viewport().unsetCursor()
-        else:
-            self.viewport().setCursor(_CURSORS[self._hot])
-        return self._hot is not None
-
-    # Keys
-
-    def event(self, event: QEvent) -> bool:
-        """Keep keys that move a handle from being taken as shortcuts of the window."""
-        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
-            is_escape = event.key() == Qt.Key.Key_Escape and self._gestures.is_active
-            if is_escape or (event.key() in KEYS and self._focused is not None):
-                event.accept()
-                return True
-        return super().event(event)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Move the chosen handle, or cancel."""
-        if event.key() == Qt.Key.Key_Escape and (
-            self._gestures.is_active or self._gestures.held is not None
-        ):
-            self._gestures.cancel()
-        elif event.key() in KEYS and self._focused is not None:
-            if event.isAutoRepeat() and not self._gestures.is_active:
-                return  # still held after Escape
-            self._gestures.key_press(self._focused, event.key(), event.modifiers(), self._screen)
-        else:
-            super().keyPressEvent(event)
-
-    def keyReleaseEvent(self, event: QKeyEvent) -> None:
-        """End a run of keys; an auto-repeating key is still held."""
-        if event.key() in KEYS and not event.isAutoRepeat():
-            self._gestures.key_release(event.key())
-        else:
-            super().keyReleaseEvent(event)
-
-    def focusInEvent(self, event: QFocusEvent) -> None:
-        """Choose the first handle when the keyboard comes by Tab; the curves from behind."""
-        if event.reason() == Qt.FocusReason.TabFocusReason:
-            self._focus_on(self._handles.parts[0])
-        super().focusInEvent(event)
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        """End a run of keys: its release would never arrive."""
-        self._gestures.finish()
-        self._focus_on(None)
-        super().focusOutEvent(event)
-
-    def focusNextPrevChild(self, is_next: bool) -> bool:
-        """Tab goes from handle to handle, then to the curves, before it leaves the plot."""
-        if self.hasFocus():
-            stops: list[Grip | None] = [*self._handles.parts, None]
-            at = stops.index(self._focused) + (1 if is_next else -1)
-            if 0 <= at < len(stops):
-                self._gestures.finish()
-                self._focus_on(stops[at])
-                return True
-        return super().focusNextPrevChild(is_next)
-
-    def hideEvent(self, event: QHideEvent) -> None:
-        """End any gesture."""
-        self._gestures.finish()
-        super().hideEvent(event)
-
-    def _focus_on(self, part: Grip | None) -> None:
-        self._focused = part
-        self._mark_handles()
-        self._describe()
-
-    def _mark_handles(self) -> None:
-        self._handles.mark(focused=self._focused, hot=self._gestures.held or self._hot)
-
-    def _describe(self) -> None:
-        """Describe to assistive technology what the keys move."""
-        bench = self._document.bench
-        chosen = {
-            "low": f"Low band edge, {edge_text(bench.band.low_hz)} MHz. ",
-            "high": f"High band edge, {edge_text(bench.band.high_hz)} MHz. ",
-            "limit": f"{self._quantity.title} limit {self._quantity.limit_text(bench.limit_swr)}. ",
-        }.get(self._focused or "", "")
-        words = {"low": "a band edge", "limit": "the limit line"}
-        what = " or ".join(words[part] for part in self._handles.parts if part in words)
-        self.setAccessibleDescription(
-            f"{chosen}Tab chooses {what}; the arrow keys move it, with "
-            "Shift in large and with Ctrl in fine steps; Escape cancels the move. After them come "
-            "the curves: Left and Right read point after point, Up and Down change the sweep."
-        )
+def _matches_differ(old: Bench, new: Bench) -> bool:
+    """Whether what is known of the best matches is of another state."""
+    return (
+        old.entries is not new.entries
+        or old.band != new.band
+        or old.limit_swr != new.limit_swr
+        or old.z0_ohm != new.z0_ohm
+        or old.instruments is not new.instruments
+    )

@@ -12,6 +12,7 @@ from PySide6.QtCore import QObject, QPointF, Qt, Signal
 
 from fairlead.app.drawing.screen_map import round_step
 from fairlead.core.document.edits import LIMIT_HIGHEST
+from fairlead.core.document.markers import marker_with
 from fairlead.core.views.quantity import swr_at
 
 if TYPE_CHECKING:
@@ -45,6 +46,8 @@ class HandleGestures(QObject):
     """New low edge of the whole band, Hz."""
     limit_dragged = Signal(float)
     """SWR."""
+    marker_dragged = Signal(int, float)
+    """Key of a marker, Hz."""
     ended = Signal()
     cancelled = Signal()
 
@@ -99,7 +102,7 @@ class HandleGestures(QObject):
         value_hz = self._start
         if way_px:
             # No more digits than a pixel can resolve.
-            value_hz = _round_to(self._start + way_px * hz_a_pixel, round_step(hz_a_pixel))
+            value_hz = round_to(self._start + way_px * hz_a_pixel, round_step(hz_a_pixel))
         self._move_to(self._held, value_hz)
 
     def release(self) -> None:
@@ -163,12 +166,16 @@ class HandleGestures(QObject):
 
     def _value(self, part: Grip) -> float:
         bench = self._document.bench
+        if isinstance(part, int):
+            return marker_with(bench, part).frequency_hz
         if part == "limit":
             return bench.limit_swr
         return bench.band.high_hz if part == "high" else bench.band.low_hz
 
     def _move_to(self, part: Grip, frequency_hz: float) -> None:
-        if part == "band":
+        if isinstance(part, int):
+            self.marker_dragged.emit(part, max(frequency_hz, 1.0))
+        elif part == "band":
             self.band_dragged.emit(frequency_hz)
         else:
             self.edge_dragged.emit(cast("Edge", part), frequency_hz)
@@ -185,9 +192,10 @@ class HandleGestures(QObject):
         half_px = 0.5 / screen.y_scale
         swr_a_pixel = abs(swr_at(quantity, place + half_px) - swr_at(quantity, place - half_px))
         step = min(max(round_step(max(swr_a_pixel, 1e-3)), 0.01), 0.5)
-        return _round_to(min(swr_at(quantity, place), LIMIT_HIGHEST), step)
+        return round_to(min(swr_at(quantity, place), LIMIT_HIGHEST), step)
 
 
-def _round_to(value: float, step: float) -> float:
+def round_to(value: float, step: float) -> float:
+    """The multiple of a step nearest to a value."""
     # Steps below one are exact only as an inverse: 3 * 0.1 is not 0.3.
     return round(value / step) * step if step >= 1 else round(value / step) / round(1 / step)

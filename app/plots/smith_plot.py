@@ -8,11 +8,12 @@ import numpy as np
 from PySide6.QtCore import QPointF, QSizeF
 from PySide6.QtGui import QFont
 
-from fairlead.app.plots.band_edges import edge_text
 from fairlead.app.plots.corner_text import CornerText
 from fairlead.app.plots.curve_layer import PaleCurveLayer
 from fairlead.app.plots.group_layer import SmithGroupLayer
 from fairlead.app.plots.in_band_layer import InBandLayer
+from fairlead.app.plots.line_handle import edge_text
+from fairlead.app.plots.marker_points import MarkerPoints
 from fairlead.app.plots.match_path import MatchPathLayer
 from fairlead.app.plots.plot_frame import PlotFrame
 from fairlead.app.plots.projection import SmithProjection
@@ -69,6 +70,10 @@ class SmithPlot(PlotFrame):
         self._pale.setZValue(20)
         self._in_band = InBandLayer(self._curves, projection, self._box)
         self._in_band.setZValue(30)
+        self._path = MatchPathLayer(self._box)
+        self._path.setZValue(45)
+        self._points = MarkerPoints(self._box)
+        self._points.setZValue(36)
         self._corner_text = CornerText(self._box, top=_CORNER_TEXT_TOP_PX)
         self._corner_text.setZValue(40)
         self._scale_text = CornerText(self._box)
@@ -81,8 +86,6 @@ class SmithPlot(PlotFrame):
     def _use_font(self) -> None:
         for part in (self._grid, self._circle, self._corner_text, self._scale_text):
             part.set_font(self._small_font())
-        self._path = MatchPathLayer(self._box)
-        self._path.setZValue(45)
         self._path.set_font(self._small_font())
         self._marker.set_font(self.font())
 
@@ -158,6 +161,8 @@ class SmithPlot(PlotFrame):
         size = QSizeF(screen.width, screen.height)
         for layer in (self._grid, self._circle, self._pale, self._in_band, self._path):
             layer.set_size(size)
+        self._points.set_size(size)
+        self._points.set_screen(screen)
         self._path.set_screen(screen)
         self._grid.set_view(screen, bench.z0_ohm)
         self._circle.set_view(screen, bench.limit_swr)
@@ -172,10 +177,16 @@ class SmithPlot(PlotFrame):
     def _curves_changed(self) -> None:
         self._pale.renew()
         self._in_band.renew()
+        self._show_points()
 
     def _curves_moved(self) -> None:
         # The chart shows no frequencies: only what lies in the band is another part.
         self._in_band.follow()
+        self._show_points()
+
+    def _show_points(self) -> None:
+        markers = self._document.bench.markers
+        self._points.show_markers(markers, self._curves if markers else ())
 
     def _groups_changed(self) -> None:
         self._members.renew()
@@ -184,6 +195,8 @@ class SmithPlot(PlotFrame):
     def _bench_parts_changed(self, old: Bench, new: Bench) -> None:
         if old.band != new.band:
             self._in_band.set_band(new.band)
+        if old.markers is not new.markers:
+            self._show_points()
         if old.limit_swr != new.limit_swr:
             self._circle.set_view(self._screen, new.limit_swr)
         if old.z0_ohm != new.z0_ohm:
@@ -201,6 +214,7 @@ class SmithPlot(PlotFrame):
     def _restyle(self, theme: Theme) -> None:
         for layer in (self._grid, self._circle, self._pale, self._in_band, self._path):
             layer.set_theme(theme)
+        self._points.set_theme(theme)
         for groups in (self._members, self._means):
             groups.set_theme(theme)
         self._corner_text.set_theme(theme)

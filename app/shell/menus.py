@@ -106,7 +106,11 @@ class Actions(QObject):
         return action
 
     def _on_changed(self, old: Bench, new: Bench) -> None:
-        if new.entries is not old.entries or new.groups is not old.groups:
+        if (
+            new.entries is not old.entries
+            or new.groups is not old.groups
+            or bool(new.markers) != bool(old.markers)
+        ):
             self._refresh()
         elif self._edits.is_in_gesture:
             # Sixty times a second while an edge is dragged: only what a gesture changes.
@@ -140,6 +144,7 @@ class Actions(QObject):
             "grouped": is_grouped,
             "member": selected == 1 and is_grouped,
             "typed": selected == 1 and self._is_typed(keys & self._view_state.selection),
+            "markers": bool(self._document.bench.markers),
             # An unfinished gesture can be undone although it is not on the stack yet.
             "undo": stack.canUndo() or self._edits.is_in_gesture,
             "redo": stack.canRedo(),

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
 _OF_SWEEP = ("reference", "toggle", "show-alone", "change-style", "rename", "feed-line", "remove")
 _OF_PLOT = ("zoom-fit", "zoom-band", "uncertainty")
+_OF_MARKERS = ("marker-add", "marker-remove", "markers-edit")
 _OF_PICTURE = ("copy-picture", "export-picture")
 
 
@@ -34,6 +35,8 @@ class PlotMenu(QObject):
         for menu in (self._on_sweep, self._on_plot):
             menu.addActions([actions[name] for name in _OF_PLOT])
             menu.addMenu(views)
+            menu.addSeparator()
+            menu.addActions([actions[name] for name in _OF_MARKERS])
             menu.addSeparator()
             menu.addActions([actions[name] for name in _OF_PICTURE])
         for plot in plots:

@@ -36,6 +36,7 @@ from fairlead.app.handlers.files import FileHandler
 from fairlead.app.handlers.groups import GroupHandler
 from fairlead.app.handlers.help import HelpHandler
 from fairlead.app.handlers.imports import ImportHandler
+from fairlead.app.handlers.markers import MarkerHandler
 from fairlead.app.handlers.on_air import OnAirHandler
 from fairlead.app.handlers.over_time import OverTimeHandler
 from fairlead.app.handlers.paper import PaperHandler
@@ -76,6 +77,8 @@ from fairlead.app.shell.session_end import Application, LogOut, SessionEnd
 from fairlead.app.shell.workspace import Panes, Workspace
 from fairlead.app.tables.figures_model import FiguresModel
 from fairlead.app.tables.figures_view import FiguresView
+from fairlead.app.tables.marker_model import MarkerModel
+from fairlead.app.tables.marker_view import MarkerView
 from fairlead.app.version import version
 from fairlead.core.table_lines import heading_line
 
@@ -122,6 +125,7 @@ class MainWindow(QMainWindow):
         self.view_state = ViewState()
         self.view_state.set_theme(chosen_look(settings))
         self.view_state.show_uncertainty(is_shown=settings.shows_uncertainty)
+        self.view_state.show_marker_values(is_shown=settings.shows_markers)
         application = QApplication.instance()
         if isinstance(application, QApplication):
             apply_palette(application, self.view_state.theme)
@@ -170,6 +174,8 @@ class MainWindow(QMainWindow):
         self.smith_plot = SmithPlot(document, view_state)
         self.figures_model = FiguresModel(document, view_state, self)
         self.figures = FiguresView(self.figures_model, view_state)
+        self.marker_model = MarkerModel(document, view_state, self)
+        self.marker_view = MarkerView(self.marker_model, view_state)
         self.change_text = ChangeText(document, view_state)
         self.parts_table = PartsTable(document, view_state)
         self.figures_title = ElidedLabel()
@@ -225,6 +231,7 @@ class MainWindow(QMainWindow):
             band=BandHandler(edits, self.key_steps, self.band_panel, view),
             paper=paper,
             story=StoryHandler(document, edits, benches, messages, self),
+            markers=MarkerHandler(document, edits, view_state, settings, self),
             help=HelpHandler(document, view_state, self.sweep_model.concerns, paper, self, KEYS),
         )
 
@@ -271,6 +278,7 @@ class MainWindow(QMainWindow):
         for name in ("copy-changes", "copy-changes-markdown"):
             self.change_text.addAction(commands[name])
         commands["uncertainty"].setChecked(self.settings.shows_uncertainty)
+        commands["marker-values"].setChecked(self.settings.shows_markers)
         commands["detail"].setChecked(self.settings.shows_detail)
         self.detail.setVisible(self.settings.shows_detail)
         commands[f"theme-{self.settings.theme}"].setChecked(True)
@@ -291,6 +299,7 @@ class MainWindow(QMainWindow):
             smith_plot=self.smith_plot,
             figures_title=self.figures_title,
             figures=self.figures,
+            marker_values=self.marker_view,
             changes=self.change_text,
             change_parts=self.parts_table,
         )
@@ -314,6 +323,8 @@ class MainWindow(QMainWindow):
         # A zoom belongs to its bench.
         self.document.opened.connect(self.handlers.view.show_opened)
         self.view_state.theme_changed.connect(self._show_theme)
+        self.view_state.marker_values_changed.connect(self._show_marker_values)
+        self.marker_view.edit_wanted.connect(self.handlers.markers.edit)
 
         self.sweep_model.rename_wanted.connect(edits.rename)
         self.sweep_model.condition_wanted.connect(edits.set_condition)
@@ -351,6 +362,8 @@ class MainWindow(QMainWindow):
         self.frequency_plot.edge_dragged.connect(edits.drag_edge)
         self.frequency_plot.band_dragged.connect(edits.drag_band)
         self.frequency_plot.limit_dragged.connect(edits.drag_limit)
+        self.frequency_plot.marker_dragged.connect(edits.drag_marker)
+        self.frequency_plot.marker_removed.connect(lambda key: edits.remove_markers([key]))
         self.frequency_plot.gesture_ended.connect(edits.end_gesture)
         self.frequency_plot.gesture_cancelled.connect(edits.cancel_gesture)
 
@@ -373,6 +386,13 @@ class MainWindow(QMainWindow):
         self.figures_title.set_full_text(heading_line(new))
         if new.entries is not old.entries or not new.entries:
             self.workspace.show_empty(is_empty=not new.entries)
+        if bool(new.markers) != bool(old.markers):
+            self._show_marker_values()
+
+    def _show_marker_values(self) -> None:
+        has_any = bool(self.document.bench.markers)
+        is_shown = has_any and self.view_state.shows_marker_values
+        self.workspace.show_marker_values(is_shown=is_shown)
 
     def _show_file(self) -> None:
         # Qt puts its mark for unsaved changes at "[*]"; doubled where it is part of a name.

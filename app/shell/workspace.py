@@ -43,6 +43,7 @@ class Panes:
     smith_plot: QWidget
     figures_title: QLabel
     figures: QWidget
+    marker_values: QWidget
     changes: QWidget
     change_parts: QWidget
 
@@ -65,6 +66,7 @@ class Workspace(QWidget):
             "list": _splitter(Qt.Orientation.Vertical, "List and details"),
             "areas": _splitter(Qt.Orientation.Vertical, "Plots, table and what changed"),
             "plots": _splitter(Qt.Orientation.Horizontal, "Plot over frequency and Smith chart"),
+            "tables": _splitter(Qt.Orientation.Horizontal, "Table and values at the markers"),
             "changes": _splitter(Qt.Orientation.Horizontal, "What changed, in words and in parts"),
         }
         self._work = self._make_work(parts, actions)
@@ -94,6 +96,10 @@ class Workspace(QWidget):
             # The first thing to do on either page.
             (self._first_button if is_empty else self._sweeps).setFocus()
 
+    def show_marker_values(self, *, is_shown: bool) -> None:
+        """Show or hide the values at the markers, beside the table."""
+        self._marker_values.setVisible(is_shown)
+
     def restore(self, settings: Settings) -> None:
         """Restore the splitters; a damaged state leaves them where they are."""
         for name, splitter in self._splitters.items():
@@ -118,10 +124,9 @@ class Workspace(QWidget):
             actions.with_icon(name) for name in ("zoom-fit", "zoom-band", "zoom-in", "zoom-out")
         ]
         pictures = [actions.with_icon(name) for name in ("copy-picture", "export-picture")]
-        copies = [actions.with_icon("copy-table")]
         rows = self._splitters["areas"]
         rows.addWidget(_stack(AreaHeader(parts.readout, [*zooms, *pictures]), below=plots))
-        rows.addWidget(_stack(AreaHeader(parts.figures_title, copies), below=parts.figures))
+        rows.addWidget(self._make_tables(parts, actions))
         changes = self._splitters["changes"]
         changes.addWidget(parts.changes)
         changes.addWidget(parts.change_parts)
@@ -155,6 +160,19 @@ class Workspace(QWidget):
         column.addLayout(top)
         column.addWidget(columns, 1)
         return work
+
+    def _make_tables(self, parts: Panes, actions: Actions) -> QWidget:
+        tables = self._splitters["tables"]
+        copies = [actions.with_icon("copy-table")]
+        tables.addWidget(_stack(AreaHeader(parts.figures_title, copies), below=parts.figures))
+        header = AreaHeader("At the markers", [actions.with_icon("markers-edit")])
+        self._marker_values = _stack(header, below=parts.marker_values)
+        self._marker_values.hide()
+        tables.addWidget(self._marker_values)
+        tables.setSizes([700, 330])
+        tables.setStretchFactor(0, 1)
+        tables.setStretchFactor(1, 1)
+        return tables
 
     def _make_list(self, parts: Panes, actions: Actions) -> QWidget:
         names = ("open", "open-folder", "move-up", "move-down", "reference", "remove")

@@ -71,3 +71,11 @@ def value_at(quantity: Quantity, analysis: Analysis, frequency_hz: float) -> Poi
         is_change = quantity.id.endswith("-change")
         return PointValue(None, why_not or (_NOTHING_THERE if is_change else _NO_VALUE))
     return PointValue(value, is_bound=is_bound)
+
+
+def reflection_at(analysis: Analysis, frequency_hz: float) -> complex | None:
+    """The reflection of a sweep at a frequency in Hz; None where `value_at` has no resistance."""
+    inside_hz = within(analysis, frequency_hz)
+    if inside_hz is None or analysis.reflection is None or not is_supported(analysis, inside_hz):
+        return None
+    return complex(analysis.reflection_at(np.array([inside_hz]))[0])

@@ -49,7 +49,10 @@ class FixedMetrics:
 
 def no_letters(monkeypatch):
     """Let plots measure with `FixedMetrics` and write nothing."""
-    for name in ("band_edges", "smith_grid", "corner_text", "hover_marker", "frequency_plot"):
+    for name in (
+        *("line_handle", "marker_flags", "smith_grid", "corner_text"),
+        *("hover_marker", "frequency_plot"),
+    ):
         monkeypatch.setattr(f"fairlead.app.plots.{name}.QFontMetricsF", FixedMetrics)
     monkeypatch.setattr(QPainter, "drawText", lambda *_: None)
     monkeypatch.setattr(pg.LabelItem, "paint", lambda *_: None)

@@ -41,6 +41,7 @@ ONE_COLOUR = [
     "hidden",
     "band",
     "limit",
+    "markers",
     "smith",
     "swr",
     "zoom-fit",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fairlead.app.shell.actions.marker_menu import MARKERS
 from fairlead.app.shell.actions.spec import ActionSpec
 from fairlead.core.band_tables import NATIONAL_RULES, REGION_TEXT, REGIONS, allocations
 
@@ -29,6 +30,7 @@ BAND: tuple[ActionSpec, ...] = (
         keys=("Ctrl+Shift+B",),
         need="sweeps",
     ),
+    *MARKERS,
     ActionSpec(
         "advice",
         "&Band",

@@ -117,6 +117,14 @@ VIEW: tuple[ActionSpec, ...] = (
         is_checkable=True,
     ),
     ActionSpec(
+        "marker-values",
+        "&View",
+        "Show &marker values",
+        "Show what the sweeps read at the markers beside the table, once there are markers",
+        lambda do: do.markers.toggle_table(),
+        is_checkable=True,
+    ),
+    ActionSpec(
         "theme-system",
         "&View",
         "As the &system",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from fairlead.app.plots.band_edges import edge_text
+from fairlead.app.plots.line_handle import edge_text
 
 
 @pytest.mark.parametrize(
