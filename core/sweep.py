@@ -62,6 +62,26 @@ class Sweep:
         digest = _digest(frequency_hz, reflection, self.z0_ohm)
         object.__setattr__(self, "_digest", _with_traced(digest, self.traced, frequency_hz))
 
+    def at_frequencies(self, frequency_hz: FloatArray) -> Sweep:
+        """The same values at other frequencies, shape (n,); the array of values is shared.
+
+        How well a traced sweep is known is left out: it depends on what moved it.
+
+        Raises
+        ------
+        SweepError
+            If the frequencies break any of the rules, or are of another number.
+        """
+        moved = _checked_frequency(frequency_hz)
+        _check_number(moved, self.reflection, "reflection")
+        sweep = object.__new__(Sweep)
+        object.__setattr__(sweep, "frequency_hz", moved)
+        object.__setattr__(sweep, "reflection", self.reflection)
+        object.__setattr__(sweep, "z0_ohm", self.z0_ohm)
+        object.__setattr__(sweep, "traced", None)
+        object.__setattr__(sweep, "_digest", _digest(moved, self.reflection, self.z0_ohm))
+        return sweep
+
     @property
     def magnitude(self) -> FloatArray:
         """|reflection|, shape (n,), dimensionless; computed at each call."""
@@ -218,12 +238,16 @@ def _checked_frequency(values: ArrayLike) -> FloatArray:
     return frequency_hz
 
 
-def _check_values(frequency_hz: FloatArray, values: FloatArray | ComplexArray, what: str) -> None:
+def _check_number(frequency_hz: FloatArray, values: FloatArray | ComplexArray, what: str) -> None:
     if values.shape != frequency_hz.shape:
         raise SweepError(
             f"{frequency_hz.size} frequencies but {what} of shape {values.shape}",
             f"give one {what} per frequency",
         )
+
+
+def _check_values(frequency_hz: FloatArray, values: FloatArray | ComplexArray, what: str) -> None:
+    _check_number(frequency_hz, values, what)
     if not np.isfinite(values).all():
         raise SweepError(f"a {what} is not a finite number", "remove or repair that point")
     with np.errstate(over="ignore"):

@@ -17,6 +17,9 @@ if TYPE_CHECKING:
 
 # A dragged edge changes the band sixty times a second.
 _PAUSE_MS = 120
+# Curves that move with the hand are other sweeps at every step; the checks of twenty take longer
+# than a frame, so they wait until the hand rests.
+_HURRIED_PAUSE_MS = 400
 _SLICE_S = 0.012
 
 
@@ -50,9 +53,9 @@ class Concerns(QObject):
     def _on_changed(self, old: Bench, new: Bench) -> None:
         of_band = (old.band, old.limit_swr, old.z0_ohm), (new.band, new.limit_swr, new.z0_ohm)
         if new.entries is not old.entries or of_band[0] != of_band[1]:
-            self._begin(new)
+            self._begin(new, _HURRIED_PAUSE_MS if self._document.is_hurried else _PAUSE_MS)
 
-    def _begin(self, bench: Bench) -> None:
+    def _begin(self, bench: Bench, pause_ms: int = _PAUSE_MS) -> None:
         keys = [entry.key for entry in bench.entries]
         known = self._findings
         self._findings = {
@@ -61,7 +64,7 @@ class Concerns(QObject):
         }
         self._waiting = keys
         self._repeats = None
-        self._timer.start(_PAUSE_MS)
+        self._timer.start(pause_ms)
 
     def _work(self) -> None:
         """Do part of the work, so that the window stays responsive."""

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 from pyqtgraph.functions import arrayToQPolygonF
 from PySide6.QtCore import QPointF
+
+from fairlead.core.arrays import runs
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QPainter, QPen
@@ -68,6 +70,10 @@ class ScreenLine:
         Left, right, top and bottom of each lot of pieces; NaN where nothing is joined.
     goes_far : bool
         Whether it extends so far beyond the screen that parts must be clipped before drawing.
+    every_run : list of (first, last)
+        First and last point of each unbroken row of joined pieces.
+    lonely : IntArray, shape (j,)
+        Numbers of the points that have a position but are not joined to others.
     """
 
     index: IntArray
@@ -77,6 +83,8 @@ class ScreenLine:
     length: FloatArray
     lots: FloatArray
     goes_far: bool
+    every_run: list[tuple[int, int]]
+    lonely: IntArray
 
     @classmethod
     def through(
@@ -95,15 +103,20 @@ class ScreenLine:
         )
         length = np.concatenate(([0.0], np.cumsum(steps)))
         goes_far = bool((np.abs(lots) > FAR_PX).any())
-        return cls(index, x, y, joined, length, lots, goes_far)
+        before, after = np.append(False, joined), np.append(joined, False)
+        lonely: IntArray = np.flatnonzero(~before & ~after & np.isfinite(y))
+        return cls(index, x, y, joined, length, lots, goes_far, runs(joined), lonely)
 
     def stretched(self, scale: float, shift_px: float) -> ScreenLine:
         """The line with x multiplied and shifted; its dashes stay where they are on the curve."""
         lots = self.lots.copy()
         lots[:2] = lots[:2] * scale + shift_px
-        goes_far = bool((np.abs(lots) > FAR_PX).any())
-        x = self.x * scale + shift_px
-        return ScreenLine(self.index, x, self.y, self.joined, self.length, lots, goes_far)
+        return replace(
+            self,
+            x=self.x * scale + shift_px,
+            lots=lots,
+            goes_far=bool((np.abs(lots) > FAR_PX).any()),
+        )
 
     def box(self, start: float, end: float) -> tuple[float, float, float, float]:
         """Left, right, top and bottom of the stretch between two positions."""
@@ -156,6 +169,8 @@ class ScreenLine:
 
     def _runs(self, hit: BoolArray) -> list[tuple[int, int]]:
         """First and last point of each unbroken row of joined pieces in these lots."""
+        if self.every_run == [(0, self.joined.size)]:
+            return [(a * _LOT, min(b * _LOT, self.joined.size)) for a, b in runs(hit)]
         if not hit.any():
             return []
         drawn = np.zeros(self.joined.size + 2, dtype=np.bool_)
@@ -186,13 +201,6 @@ class ScreenLine:
             float(y[piece] + share * (y[piece + 1] - y[piece])),
             float(way[piece] + share * (way[piece + 1] - way[piece])),
         )
-
-    @property
-    def lonely(self) -> IntArray:
-        """Numbers of the points that have a position but are not joined to others."""
-        before, after = np.append(False, self.joined), np.append(self.joined, False)
-        lonely: IntArray = np.flatnonzero(~before & ~after & np.isfinite(self.y))
-        return lonely
 
     def distance(self, x: float, y: float) -> tuple[float, int]:
         """Distance of a pixel from the line, and the number of the nearest piece.

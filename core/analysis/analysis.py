@@ -169,6 +169,9 @@ class Analysis:
     @cached_property
     def gaps(self) -> tuple[tuple[float, float], ...]:
         """Low and high end in Hz of the ranges whose points are too far apart; in rising order."""
+        if self.moved_from is not None:
+            first, factor = self.moved_from
+            return tuple((low * factor, high * factor) for low, high in first.gaps)
         is_gap = self.track.is_gap
         bounds = np.flatnonzero(np.diff(np.concatenate(([False], is_gap, [False]))))
         ends_hz = self.track.frequency_hz[bounds].tolist()

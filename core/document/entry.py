@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from fairlead.core.errors import FairleadError
@@ -176,7 +177,7 @@ class Entry:
     def drawn_style(self) -> Style:
         """The style as it is drawn: what nobody has measured is never a solid line."""
         if self.is_what_if and self.style.dash % DASH_KINDS == 0:
-            return replace(self.style, dash=self.style.dash + 1)
+            return _dashed(self.style)
         return self.style
 
     @property
@@ -223,3 +224,9 @@ class Entry:
         more = {"date": noted.taken_at.replace("T", " "), "place": noted.place}.get(legend, "")
         words = ["" if legend == "name" else self.condition, " ".join(more.split())]
         return replace(self, condition=", ".join(filter(None, words)))
+
+
+@lru_cache(maxsize=512)
+def _dashed(style: Style) -> Style:
+    """The next kind of line; the same object each time, which is quick to compare."""
+    return replace(style, dash=style.dash + 1)

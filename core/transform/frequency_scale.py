@@ -63,5 +63,5 @@ class FrequencyScale(Step):
         """
         frequency_hz = sweep.frequency_hz * (1 + self.change_percent / 100)
         if isinstance(sweep, Sweep):
-            return Sweep(frequency_hz, sweep.reflection, sweep.z0_ohm)
+            return sweep.at_frequencies(frequency_hz)
         return sweep.with_values(frequency_hz)

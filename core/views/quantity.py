@@ -141,7 +141,8 @@ class Quantity:
         found = off_scale_points(points) if is_scalar else np.zeros(0, dtype=np.intp)
         if self.exists_above_one:
             return found
-        return np.union1d(above_one_points(points), found)
+        above = above_one_points(points)
+        return np.union1d(above, found) if found.size else above
 
     def seen(self, points: Points) -> Span | None:
         """Lowest and highest position of points; None where nothing exists.

@@ -1,7 +1,8 @@
 """One step of the what-if slider, from the moved value to the painted plots; then the table's turn.
 
-In processor time of all threads: the machine that runs this may be busy with other things. The
-table follows ten times a second at most, in a turn of its own, which is the second row.
+In processor time of the thread that shows the window: the machine may be busy with other things,
+and so are the threads that work out intervals whenever the hand rests. The table follows ten times
+a second at most, in a turn of its own, which is the second row.
 """
 
 from __future__ import annotations
@@ -31,17 +32,17 @@ def shift_steps_ms(window: PlotPair | MainWindow) -> tuple[list[float], list[flo
     moves, turns = [], []
     for step in range(STEPS):
         percent = round(2 * np.sin(step / 15), 2)
-        begin = time.process_time()
+        begin = time.thread_time()
         window.edits.drag_shift(keys, percent)
         for table in tables:
             table._late.stop()
         run_events()
-        moved = time.process_time()
+        moved = time.thread_time()
         for table in tables:
             table._catch_up()
         run_events()
         moves.append(1e3 * (moved - begin))
-        turns.append(1e3 * (time.process_time() - moved))
+        turns.append(1e3 * (time.thread_time() - moved))
     window.edits.cancel_gesture()
     return moves[3:], turns[3:]
 

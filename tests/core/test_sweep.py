@@ -104,3 +104,17 @@ def test_a_negative_zero_is_a_zero():
     one, other = Sweep(HZ, [0.0, 0.1, 0.2]), Sweep(HZ, [-0.0, 0.1, 0.2])
     assert one == other
     assert hash(one) == hash(other)
+
+
+def test_a_sweep_at_other_frequencies_shares_its_values():
+    sweep = Sweep(np.array(HZ), np.full(3, 0.3 - 0.1j), 75.0)
+    moved = sweep.at_frequencies(1.01 * np.array(HZ))
+    made = Sweep(1.01 * np.array(HZ), sweep.reflection, 75.0)
+    assert moved == made
+    assert hash(moved) == hash(made)
+    assert moved.reflection is sweep.reflection
+    assert not moved.frequency_hz.flags.writeable
+    with pytest.raises(SweepError, match="do not rise"):
+        sweep.at_frequencies(np.array(HZ)[::-1])
+    with pytest.raises(SweepError, match="of shape"):
+        sweep.at_frequencies(np.array(HZ)[1:])

@@ -85,6 +85,16 @@ def test_a_moved_analysis_is_that_of_the_moved_sweep(factor, length_m):
     assert moved.step_hz == pytest.approx(anew.step_hz)
 
 
+def test_gaps_move_with_the_sweep():
+    """Points too far apart are where they were, at the other frequencies."""
+    few_hz = AT_HZ[:: AT_HZ.size // 8]
+    reflection = np.interp(few_hz, AT_HZ, swept(length_m=25.0).reflection)
+    first = analyse(Sweep(few_hz, reflection), 50.0)
+    moved = first.scaled(1.1)
+    assert first.gaps
+    assert moved.gaps == analyse(Sweep(few_hz * 1.1, reflection), 50.0).gaps
+
+
 def test_a_moved_sweep_is_not_analysed_again(monkeypatch):
     analyses, sweep = Analyses(), swept()
     moved = Sweep(AT_HZ * 1.01, sweep.reflection)
