@@ -1,0 +1,1 @@
+"""The window in which a curve of a picture becomes a sweep."""
