@@ -28,6 +28,7 @@ from fairlead.core.document.markers import (
 from fairlead.core.document.planes import with_feed_line
 from fairlead.core.document.radiation import with_same_radiation
 from fairlead.core.document.showing import with_only
+from fairlead.core.document.tracings import with_tracing
 from fairlead.core.document.what_if import is_last, unmoved, with_shift
 from fairlead.core.errors import FairleadError
 from fairlead.core.sweep import ScalarSweep
@@ -41,7 +42,7 @@ if TYPE_CHECKING:
     from fairlead.core.document.colouring import ColourBy
     from fairlead.core.document.entry import Circumstances, Typed
     from fairlead.core.document.picture_request import PictureRequest
-    from fairlead.core.document.session import GroupKind, LogEntry, Plan
+    from fairlead.core.document.session import GroupKind, KeptPicture, LogEntry, Plan
     from fairlead.core.reading.reading import Reading
     from fairlead.core.transform.feed_line import LineAdded, LineRemoved
     from fairlead.core.transform.step import Plane, Step
@@ -78,6 +79,21 @@ class Edits:
         """Change typed readings, and the name if it differs."""
         after = self._bench.with_typed(key, sweep, typed).with_label(key, label)
         self._push(after, "Edit readings")
+
+    def set_tracing(
+        self,
+        picture: KeptPicture,
+        readings: Sequence[Reading],
+        curves: Sequence[int],
+        before: Sequence[int | None],
+    ) -> None:
+        """Put the sweeps traced from a picture on the bench, or mend them.
+
+        See `fairlead.core.document.tracings.with_tracing`.
+        """
+        after = with_tracing(self._bench, picture, readings, curves, before)
+        is_new = len(after.pictures) > len(self._bench.pictures)
+        self._push(after, f'{"Trace" if is_new else "Mend the tracing of"} "{picture.name}"')
 
     def reload(self, readings: Mapping[int, Reading], more: Sequence[Reading] = ()) -> None:
         """Replace sweeps by what is in their files now.

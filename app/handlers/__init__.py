@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from fairlead.app.handlers.repeats import RepeatsHandler
     from fairlead.app.handlers.story import StoryHandler
     from fairlead.app.handlers.sweeps import SweepHandler
+    from fairlead.app.handlers.tracing import TracingHandler
     from fairlead.app.handlers.typed import TypedHandler
     from fairlead.app.handlers.view import ViewHandler
     from fairlead.app.handlers.watching import WatchHandler
@@ -37,6 +38,7 @@ class Handlers:
     """Everything that a command can call."""
 
     files: FileHandler
+    tracing: TracingHandler
     bench: BenchHandler
     changes: ChangeHandler
     exports: ExportHandler

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from fairlead.app.files.gathering import repeats
+from fairlead.app.handlers.tracing import is_picture
 from fairlead.app.look.resources import sample_files
 from fairlead.app.panels.file_chooser import FileChooser
 from fairlead.core.band_tables import find_band
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from fairlead.app.files.loading import Loaded, Loader
     from fairlead.app.files.settings import Settings
     from fairlead.app.handlers.bench import BenchHandler
+    from fairlead.app.handlers.tracing import TracingHandler
     from fairlead.app.panels.message_bar import MessageBar
 
 _SAMPLES = "samples"
@@ -38,6 +40,7 @@ class FileHandler:
         benches: BenchHandler,
         messages: MessageBar,
         settings: Settings,
+        tracing: TracingHandler,
         window: QWidget,
     ) -> None:
         self._document = document
@@ -46,6 +49,7 @@ class FileHandler:
         self._benches = benches
         self._messages = messages
         self._settings = settings
+        self._tracing = tracing
         self._window = window
         loader.loaded.connect(self._on_loaded)
 
@@ -73,6 +77,9 @@ class FileHandler:
 
     def open_dropped(self, data: QMimeData) -> None:
         """Read files and folders that were dropped; web addresses are reported."""
+        if not data.hasUrls():
+            self._tracing.take(data)
+            return
         names = [url.toLocalFile() for url in data.urls()]
         files = [name for name in names if name]
         if len(files) < len(names):
@@ -87,8 +94,13 @@ class FileHandler:
         self.load(files)
 
     def load(self, paths: Sequence[str]) -> None:
-        """Read files and folders."""
-        self._loader.load(paths)
+        """Read files and folders; pictures are opened to be traced."""
+        pictures = [path for path in paths if is_picture(path)]
+        others = [path for path in paths if not is_picture(path)]
+        if pictures:
+            self._tracing.open(pictures)
+        if others or not pictures:
+            self._loader.load(others)
 
     def quit(self) -> None:
         """Close the window and end the program."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
@@ -19,40 +19,14 @@ if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
     from fairlead.app.document.view_state import ViewState
+    from fairlead.app.files.picture_files import DecodedPicture
     from fairlead.app.panels.tracing.draft import Draft
-    from fairlead.core.document.session import MediaType
     from fairlead.core.picture_trace.straighten import Picture
     from fairlead.core.picture_trace.trace import PictureTrace
 
 # After the last change of a mark.
 _PAUSE_MS = 200
 _MOST_REMEMBERED = 40
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class OpenedPicture:
-    """A picture as it is traced and kept.
-
-    Attributes
-    ----------
-    name : str
-    pixels : uint8 array, shape (h, w, 3)
-        Of what is kept, so that the same curves are found when it is opened again.
-    image : QImage
-        The same.
-    media_type : MediaType
-    data : bytes
-        What is kept.
-    sha256 : str
-        Of the file that was opened.
-    """
-
-    name: str
-    pixels: Picture
-    image: QImage
-    media_type: MediaType
-    data: bytes
-    sha256: str
 
 
 class TraceSession(QObject):
@@ -64,19 +38,21 @@ class TraceSession(QObject):
 
     def __init__(
         self,
-        picture: OpenedPicture,
+        picture: DecodedPicture,
+        image: QImage,
         draft: Draft,
-        trace_key: int | None,
+        file: str,
+        picture_key: int | None,
         view_state: ViewState,
         window: QWidget,
     ) -> None:
         super().__init__(window)
         self.picture = picture
-        self.trace_key = trace_key
-        """Key of the tracing on the bench that this one replaces; None for a new one."""
-        self.panel = TracePanel(
-            picture.name, picture.pixels, picture.image, draft, view_state, window
-        )
+        self.file = file
+        """Path of the file that was opened; may be empty."""
+        self.picture_key = picture_key
+        """Key on the bench of the picture, if it is kept there already."""
+        self.panel = TracePanel(picture.name, picture.pixels, image, draft, view_state, window)
         self._found: dict[PictureTrace, Lifted | str] = {}
         self._jobs = Jobs(self)
         self._pause = QTimer(self)
@@ -135,9 +111,7 @@ class TraceSession(QObject):
         problems = {index: one for index, one in enumerate(said) if isinstance(one, str)}
         chosen = self.panel.edits.curve
         problem = problems.get(chosen) or next(iter(problems.values()), "")
-        self.panel.show_found(
-            [one if isinstance(one, Lifted) else None for one in said], problem
-        )
+        self.panel.show_found([one if isinstance(one, Lifted) else None for one in said], problem)
 
     def _fail(self, error: FairleadError) -> None:
         self.panel.show_found((), str(error))
@@ -146,9 +120,7 @@ class TraceSession(QObject):
 def _alone(trace: PictureTrace, index: int) -> PictureTrace:
     """What one curve depends on; its name does not matter."""
     curve = trace.curves[index]
-    return replace(
-        trace, curves=(replace(curve, name=""),), values=(trace.axis(curve.kind),)
-    )
+    return replace(trace, curves=(replace(curve, name=""),), values=(trace.axis(curve.kind),))
 
 
 def _followed(pixels: Picture, alone: PictureTrace) -> Lifted | str:

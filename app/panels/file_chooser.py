@@ -15,6 +15,7 @@ _OPEN = (
     f"Sweeps and benches (*.fairlead {_SWEEP_ENDINGS});;Sweeps ({_SWEEP_ENDINGS});;"
     "Benches (*.fairlead);;All files (*)"
 )
+_TRACED = "Pictures (*.png *.jpg *.jpeg *.webp *.bmp *.PNG *.JPG *.JPEG);;All files (*)"
 _PICTURES = {
     "PNG picture (*.png)": "png",
     "SVG drawing (*.svg)": "svg",
@@ -30,6 +31,12 @@ class FileChooser:
         """Names of sweeps or of a bench to read."""
         names, _ = QFileDialog.getOpenFileNames(parent, "Open", folder, _OPEN)
         return names
+
+    @classmethod
+    def picture_to_trace(cls, parent: QWidget, folder: str) -> str:
+        """Name of a picture whose curves are to be traced."""
+        name, _ = QFileDialog.getOpenFileName(parent, "Trace a picture", folder, _TRACED)
+        return name
 
     @classmethod
     def folder_to_open(cls, parent: QWidget, folder: str) -> str:

@@ -145,6 +145,7 @@ class Actions(QObject):
             "member": selected == 1 and is_grouped,
             "typed": selected == 1 and self._is_typed(keys & self._view_state.selection),
             "markers": bool(self._document.bench.markers),
+            "traced": selected == 1 and self._is_traced(chosen),
             # An unfinished gesture can be undone although it is not on the stack yet.
             "undo": stack.canUndo() or self._edits.is_in_gesture,
             "redo": stack.canRedo(),
@@ -153,6 +154,10 @@ class Actions(QObject):
 
     def _is_typed(self, keys: set[int]) -> bool:
         return all(bool(self._document.bench.entry(key).typed.rows) for key in keys)
+
+    def _is_traced(self, keys: frozenset[int]) -> bool:
+        entries = [self._document.bench.entry(key) for key in keys]
+        return all(entry.picture_curve is not None for entry in entries)
 
     def _paint_icons(self, path: str = "") -> None:
         """Those that a menu, or any menu, still lacks."""

@@ -46,6 +46,7 @@ from fairlead.app.handlers.recovery import RecoveryHandler
 from fairlead.app.handlers.repeats import RepeatsHandler
 from fairlead.app.handlers.story import StoryHandler
 from fairlead.app.handlers.sweeps import SweepHandler
+from fairlead.app.handlers.tracing import TracingHandler
 from fairlead.app.handlers.typed import TypedHandler
 from fairlead.app.handlers.unforeseen import UnforeseenErrors, log_file
 from fairlead.app.handlers.view import ViewHandler, chosen_look
@@ -189,8 +190,12 @@ class MainWindow(QMainWindow):
         benches = BenchHandler(document, edits, view_state, worker, messages, settings, self)
         view = ViewHandler(document, view_state, settings, plots, self.detail)
         paper = PaperHandler(document, messages, settings, self)
+        tracing = TracingHandler(document, edits, view_state, messages, settings, self)
         return Handlers(
-            files=FileHandler(document, edits, self.loader, benches, messages, settings, self),
+            files=FileHandler(
+                document, edits, self.loader, benches, messages, settings, tracing, self
+            ),
+            tracing=tracing,
             bench=benches,
             changes=ChangeHandler(document, view_state, messages, self),
             exports=ExportHandler(document, view_state, worker, messages, settings, self),
@@ -255,6 +260,7 @@ class MainWindow(QMainWindow):
             "rename",
             "condition",
             "edit-readings",
+            "edit-tracing",
             "reference",
             "toggle",
             "show-alone",
@@ -408,7 +414,7 @@ class MainWindow(QMainWindow):
     # Events
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        """Accept files, folders and addresses (which are then reported as not being files)."""
+        """Accept pictures, files, folders and addresses (reported as not being files)."""
         if self._takes(event.mimeData()):
             event.acceptProposedAction()
 
@@ -424,8 +430,9 @@ class MainWindow(QMainWindow):
             self.handlers.files.open_dropped(event.mimeData())
 
     def _takes(self, data: QMimeData) -> bool:
-        """Files from elsewhere, not rows of our own list on their way to the desktop."""
-        return data.hasUrls() and not self.sweep_model.holds_own_rows(data)
+        """What comes from elsewhere, not rows of our own list on their way to the desktop."""
+        is_there = data.hasUrls() or data.hasImage()
+        return is_there and not self.sweep_model.holds_own_rows(data)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask what to do with unsaved changes, then close everything."""
@@ -485,6 +492,7 @@ class MainWindow(QMainWindow):
         self.background.close()
         self.handlers.changes.close()
         self.handlers.advice.close()
+        self.handlers.tracing.close()
         self.worker.close()
         self.handlers.recovery.close(keeps=keeps)
         self.settings.set_blob("window", self.saveGeometry())

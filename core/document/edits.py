@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from fairlead.core.document.advice_request import AdviceRequest
     from fairlead.core.document.picture_request import Legend, PictureRequest
-    from fairlead.core.document.session import Group, Instrument, LogEntry, Plan
+    from fairlead.core.document.session import Group, Instrument, KeptPicture, LogEntry, Plan
     from fairlead.core.reading.reading import Reading
     from fairlead.core.sweep import AnySweep, ScalarSweep
     from fairlead.core.transform.step import Plane, Step
@@ -48,6 +48,7 @@ class Edits:
     instruments: tuple[Instrument, ...]
     groups: tuple[Group, ...]
     log: tuple[LogEntry, ...]
+    pictures: tuple[KeptPicture, ...]
     same_radiation: tuple[tuple[int, int], ...]
 
     @property
@@ -114,7 +115,8 @@ class Edits:
     def without(self, keys: Iterable[int]) -> Self:
         """Sweeps removed; if the reference is among them, the first one left becomes the reference.
 
-        They are removed from their groups too, and so is a group without members; the log stays.
+        They are removed from their groups too, and so is a group without members, and a picture
+        that only they were traced from; the log stays.
         """
         gone = set(keys)
         entries = tuple(entry for entry in self.entries if entry.key not in gone)
@@ -130,9 +132,15 @@ class Edits:
             reference_key=reference_key,
             band=band,
             groups=tuple(group for group in groups if group.members),
+            pictures=self._pictures_without(gone),
             log=self._log_without(gone | {one.key for one in groups if not one.members}),
             same_radiation=tuple(one for one in self.same_radiation if gone.isdisjoint(one)),
         )
+
+    def _pictures_without(self, gone: Collection[int]) -> tuple[KeptPicture, ...]:
+        used = {entry.picture_key for entry in self.entries if entry.key not in gone}
+        left = {entry.picture_key for entry in self.entries if entry.key in gone} - used
+        return tuple(one for one in self.pictures if one.key not in left)
 
     def _log_without(self, gone: Collection[int]) -> tuple[LogEntry, ...]:
         return tuple(

@@ -6,7 +6,7 @@ A `PictureTrace` holds what is complete; a draft also a place whose number is st
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING
 
 from fairlead.core.picture_trace.axes import (
     HAND_SIGMA_PX,
@@ -64,6 +64,8 @@ class Draft:
     corners : Corners or None
     region : Rectangle or None
         Where curves are looked for; x0, y0, x1, y1 in pixels.
+    origins : tuple of (int or None)
+        For each curve, which one it is in the tracing that is on the bench; None for a new one.
     """
 
     base: PictureTrace = field(default_factory=PictureTrace)
@@ -73,6 +75,7 @@ class Draft:
     curves: tuple[Curve, ...] = ()
     corners: Corners | None = None
     region: Rectangle | None = None
+    origins: tuple[int | None, ...] = ()
 
     @classmethod
     def of(cls, trace: PictureTrace) -> Draft:
@@ -97,7 +100,22 @@ class Draft:
             curves=trace.curves,
             corners=trace.corners,
             region=trace.region,
+            origins=tuple(range(len(trace.curves))),
         )
+
+    def finished(self) -> Draft:
+        """Without curves of which nothing is marked."""
+        draft = self
+        for index in reversed(range(len(self.curves))):
+            if not self.curves[index].clicks and not self.curves[index].hand:
+                draft = draft.without_curve(index)
+        return draft
+
+    def accepted(self) -> Draft:
+        """The draft after its curves were put on the bench."""
+        there = iter(range(len(self.curves)))
+        origins = [next(there) if one.clicks or one.hand else None for one in self.curves]
+        return replace(self, origins=tuple(origins))
 
     def trace(self) -> PictureTrace:
         """What is complete of it."""
@@ -141,13 +159,18 @@ class Draft:
 
     def with_curve(self, index: int, curve: Curve) -> Draft:
         """One of the curves changed, or one more where the index is theirs behind the last."""
-        curves = [*self.curves]
+        curves, origins = [*self.curves], [*self.origins]
+        origins[index : index + 1] = [*origins[index : index + 1]] or [None]
         curves[index : index + 1] = [curve]
-        return replace(self, curves=tuple(curves))
+        return replace(self, curves=tuple(curves), origins=tuple(origins))
 
     def without_curve(self, index: int) -> Draft:
         """One curve less."""
-        return replace(self, curves=self.curves[:index] + self.curves[index + 1 :])
+        return replace(
+            self,
+            curves=self.curves[:index] + self.curves[index + 1 :],
+            origins=self.origins[:index] + self.origins[index + 1 :],
+        )
 
     def with_known(self, index: int, point: KnownPoint) -> Draft:
         """One of the known points changed, or one more."""
@@ -176,4 +199,4 @@ def rectangle(one: Point, other: Point) -> Rectangle:
 def corners_of(box: Rectangle) -> Corners:
     """Its corners, from the upper left clockwise."""
     x0, y0, x1, y1 = box
-    return cast("Corners", ((x0, y0), (x1, y0), (x1, y1), (x0, y1)))
+    return (x0, y0), (x1, y0), (x1, y1), (x0, y1)

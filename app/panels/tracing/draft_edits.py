@@ -57,6 +57,12 @@ class DraftEdits:
         """The mark of a known point."""
         return Grip("known", index)
 
+    def note_accepted(self) -> Draft:
+        """The curves marked now are those of the kept tracing; the draft with that."""
+        draft = self.draft.accepted()
+        self.history.replace(draft)
+        return draft
+
     # By the mouse and its keys
 
     def click(self, x: float, y: float, *, is_free: bool) -> Grip | None:

@@ -61,6 +61,11 @@ class History:
             self._at = len(self._steps) - 1
         self._joins = joins
 
+    def replace(self, draft: Draft) -> None:
+        """Another draft in place of this one, without a step."""
+        self._steps[self._at] = (draft, self._steps[self._at][1])
+        self._joins = ""
+
     def end_joining(self) -> None:
         """The next step is one of its own."""
         self._joins = ""

@@ -142,8 +142,8 @@ def _paint_areas(painter: QPainter, looking: Looking, marks: Marks, theme: Theme
             _paint_outline(painter, polygon, hatch)
     if marks.stretch is not None:
         one, other = (looking.spot(place) for place in marks.stretch)
-        box = QRectF(one, other).normalized()
-        _paint_outline(painter, QPolygonF(box), QColor(theme.limit))
+        stretched = QPolygonF(QRectF(one, other).normalized())
+        _paint_outline(painter, stretched, QColor(theme.limit))
 
 
 def _brush(colour: QColor) -> QColor:

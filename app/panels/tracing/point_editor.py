@@ -33,6 +33,7 @@ class PointEditor(QFrame):
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
+        self._around = parent
         self.setFrameShape(QFrame.Shape.StyledPanel)
         self.setAutoFillBackground(True)
         self.frequency = TypedField(
@@ -60,7 +61,7 @@ class PointEditor(QFrame):
 
     def place_at(self, spot: QPointF) -> None:
         """Stand beside a spot of the parent, and within it."""
-        area = self.parentWidget().size()
+        area = self._around.size()
         x = round(spot.x()) + _GAP_PX
         if x + self.width() > area.width():
             x = round(spot.x()) - _GAP_PX - self.width()

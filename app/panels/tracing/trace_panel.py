@@ -48,8 +48,8 @@ _TOOLS: tuple[tuple[Tool, str, str], ...] = (
         "square",
         "&1 Straighten",
         (
-            "Only for a picture taken at an angle: draw a rectangle, then drag its corners to those of "
-            "the plot's frame, or to four crossings of its grid."
+            "Only for a picture taken at an angle: draw a rectangle, then drag its corners to "
+            "those of the plot's frame, or to four crossings of its grid."
         ),
     ),
     (
@@ -149,7 +149,8 @@ class TracePanel(QDialog):
 
     def note_accepted(self) -> None:
         """What is marked now is on the bench."""
-        self._accepted_draft = self.draft
+        self._accepted_draft = self.edits.note_accepted()
+        self.accept_button.setEnabled(True)
 
     def choose_tool(self, tool: str) -> None:
         """Choose what the next click does."""
@@ -167,6 +168,11 @@ class TracePanel(QDialog):
         self._found_problem = problem
         has_all = bool(found) and not problem and any(one is not None for one in found)
         self.accept_button.setEnabled(has_all)
+        self._show_status()
+
+    def refuse(self, error: FairleadError) -> None:
+        """Say why the curves make no sweeps."""
+        self._found_problem = str(error)
         self._show_status()
 
     def show_waiting(self) -> None:
@@ -331,9 +337,9 @@ class TracePanel(QDialog):
         middle.addWidget(side)
         below = QHBoxLayout()
         below.addWidget(self.status, 1)
-        for button in (self.undo_button, self.redo_button, self.accept_button, self.close_button):
-            button.setAutoDefault(False)
-            below.addWidget(button)
+        for push in (self.undo_button, self.redo_button, self.accept_button, self.close_button):
+            push.setAutoDefault(False)
+            below.addWidget(push)
         self.run_button.setAutoDefault(False)
         self.accept_button.setEnabled(False)
         whole = QVBoxLayout(self)

@@ -65,6 +65,16 @@ EDIT: tuple[ActionSpec, ...] = (
         need="typed",
     ),
     ActionSpec(
+        "edit-tracing",
+        "&Edit",
+        "Edit trac&ing ...",
+        "Open the picture that the selected sweep was traced from, to check or mend the tracing",
+        lambda do: do.tracing.reopen(),
+        keys=("Ctrl+Shift+F2",),
+        icon="trace-picture",
+        need="traced",
+    ),
+    ActionSpec(
         "choose-columns",
         "&Edit",
         "Choose columns again ...",

@@ -58,6 +58,23 @@ FILE: tuple[ActionSpec, ...] = (
         icon="type-readings",
     ),
     ActionSpec(
+        "trace-picture",
+        "&File",
+        "Trace a pict&ure ...",
+        "Make sweeps of the curves in a screenshot, a photo of a screen or a scanned page",
+        lambda do: do.tracing.choose(),
+        keys=("Ctrl+Shift+T",),
+        icon="trace-picture",
+    ),
+    ActionSpec(
+        "trace-copied",
+        "&File",
+        "Trace cop&ied picture",
+        "Make sweeps of the curves in the picture on the clipboard",
+        lambda do: do.tracing.paste(),
+        keys=("Ctrl+V",),
+    ),
+    ActionSpec(
         "plan",
         "&File",
         "P&lan the measurement ...",

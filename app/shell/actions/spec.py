@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 # fmt: off
 Need = Literal[
     "", "unsaved", "sweeps", "selection", "one", "named", "several", "grouped", "member", "typed",
-    "markers", "undo", "redo",
+    "traced", "markers", "undo", "redo",
 ]
 # fmt: on
 
@@ -40,8 +40,8 @@ class ActionSpec:
     need : str
         What the command needs in order to make sense: unsaved changes, sweeps on the bench, a
         selection, one selected sweep, one with a name (a sweep or a whole group), several sweeps,
-        a sweep of a group, one sweep of a group, markers, something to undo or redo; empty for
-        nothing.
+        a sweep of a group, one sweep of a group, one that was typed or traced, markers, something
+        to undo or redo; empty for nothing.
     group : str
         Commands of a group exclude each other; the current one is checked.
     is_checkable : bool
