@@ -49,10 +49,12 @@ class Mouse:
         self._buttons |= button
         self._send(QEvent.Type.MouseButtonPress, button)
 
-    def release(self, button: Qt.MouseButton = LEFT) -> None:
+    def release(
+        self, button: Qt.MouseButton = LEFT, modifiers: Qt.KeyboardModifier = NO_MODIFIER
+    ) -> None:
         """Let a button go."""
         self._buttons &= ~button
-        self._send(QEvent.Type.MouseButtonRelease, button)
+        self._send(QEvent.Type.MouseButtonRelease, button, modifiers)
 
     def click(self, at: QPointF) -> None:
         """Move there, press and let go."""

@@ -22,6 +22,7 @@ ONE_COLOUR = [
     "open-folder",
     "watch-folder",
     "type-readings",
+    "trace-picture",
     "save",
     "export-picture",
     "feed-line",

@@ -74,10 +74,11 @@ class PointEditor(QFrame):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter goes on to the next field and then to the picture, Escape to the picture."""
         is_enter = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
-        if is_enter and self.frequency.hasFocus() and not self.frequency.is_waiting:
+        field = self.frequency if self.frequency.hasFocus() else self.value
+        if is_enter and not field.is_waiting and field is self.frequency:
             self.value.setFocus()
             self.value.selectAll()
-        elif event.key() == Qt.Key.Key_Escape or (is_enter and not self.value.is_waiting):
+        elif event.key() == Qt.Key.Key_Escape or (is_enter and not field.is_waiting):
             self.left.emit()
         event.accept()
 

@@ -67,7 +67,7 @@ EDIT: tuple[ActionSpec, ...] = (
     ActionSpec(
         "edit-tracing",
         "&Edit",
-        "Edit trac&ing ...",
+        "Edit tracing ...",
         "Open the picture that the selected sweep was traced from, to check or mend the tracing",
         lambda do: do.tracing.reopen(),
         keys=("Ctrl+Shift+F2",),
