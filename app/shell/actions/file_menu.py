@@ -69,7 +69,7 @@ FILE: tuple[ActionSpec, ...] = (
     ActionSpec(
         "trace-copied",
         "&File",
-        "Trace cop&ied picture",
+        "Trace copie&d picture",
         "Make sweeps of the curves in the picture on the clipboard",
         lambda do: do.tracing.paste(),
         keys=("Ctrl+V",),
