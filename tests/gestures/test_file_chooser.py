@@ -2,44 +2,9 @@
 
 from __future__ import annotations
 
-import pytest
-from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit, QMessageBox
-from window import run_events
-
 from fairlead.app.panels.file_chooser import FileChooser
 
 pytest_plugins = ["window_fixtures"]
-
-
-@pytest.fixture
-def play(qtbot):
-    """Types into the dialog that opens next; answers a question about replacing with "no"."""
-    asked = []
-
-    def refuse():
-        box = QApplication.activeModalWidget()
-        if isinstance(box, QMessageBox):
-            asked.append(box.text())
-            qtbot.keyClick(box, Qt.Key.Key_Escape)
-
-    def type_name(text):
-        dialog = QApplication.activeModalWidget()
-        assert isinstance(dialog, QFileDialog)
-        line = dialog.findChild(QLineEdit)
-        line.setText("")
-        qtbot.keyClicks(line, text)
-        QTimer.singleShot(150, refuse)
-        qtbot.keyClick(line, Qt.Key.Key_Return)
-        run_events()
-        if dialog.isVisible():
-            dialog.reject()
-
-    def begin(text):
-        QTimer.singleShot(150, lambda: type_name(text))
-        return asked
-
-    return begin
 
 
 def test_a_name_without_an_ending_gets_one(window, play, tmp_path):

@@ -7,7 +7,7 @@ from mouse import Mouse, tap_key
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QStyle, QStyleOptionSlider
-from window import cell, key_of, run_events, select, steps, type_into
+from window import cell, choose, key_of, run_events, select, steps, type_into
 
 from fairlead.core.document.what_if import shift_of
 
@@ -140,19 +140,6 @@ def test_closing_the_panel_ends_the_asking(loaded, qtbot, panel):
     assert "other: of 100 W" in text(panel)
 
 
-def choose(box, value):
-    box.setFocus()
-    for _ in range(box.count()):
-        if box.currentData() == value:
-            return
-        tap_key(box, Qt.Key.Key_Down)
-    for _ in range(box.count()):
-        if box.currentData() == value:
-            return
-        tap_key(box, Qt.Key.Key_Up)
-    raise AssertionError(value)
-
-
 def test_a_question_is_kept_with_the_bench_and_undone(loaded, qtbot, panel):
     made = steps(loaded)
     type_into(qtbot, panel.form.fields["match_at"], "50.5")
@@ -169,11 +156,11 @@ def test_a_question_is_kept_with_the_bench_and_undone(loaded, qtbot, panel):
     assert panel.answers.isEnabled()
 
 
-def test_a_network_is_chosen_and_its_way_is_on_the_smith_chart(loaded, panel):
+def test_a_network_is_chosen_and_its_way_is_on_the_smith_chart(loaded, qtbot, panel):
     shown = loaded.smith_plot._path
     first = shown.path
     assert len(first) == len(panel.match.path)
-    choose(panel.match_box, "quarter-wave transformer")
+    choose(qtbot, panel.match_box, "Quarter-wave transformer")
     run_events()
     assert panel.match.kind == "quarter-wave transformer"
     assert loaded.document.bench.advice.network == "quarter-wave transformer"
@@ -222,7 +209,7 @@ def test_what_a_what_if_costs_is_named_so_and_a_cut_is_of_the_measured_antenna(
 
 def test_a_radio_end_and_e12_values_are_another_network(loaded, qtbot, panel):
     before = [one for one in text(panel).splitlines() if one.startswith("L network")]
-    choose(panel.form.boxes["series"], "E12")
+    choose(qtbot, panel.form.boxes["series"], "E12")
     type_into(qtbot, panel.form.fields["coil_q"], "40")
     answered(loaded, qtbot)
     after = [one for one in text(panel).splitlines() if one.startswith("L network")]
@@ -236,12 +223,12 @@ def test_a_radio_end_and_e12_values_are_another_network(loaded, qtbot, panel):
 
 def test_two_sweeps_say_what_a_cut_does(loaded, qtbot, panel):
     assert not panel.form.boxes["before_key"].isVisible()
-    choose(panel.form.boxes["cut"], "measured")
+    choose(qtbot, panel.form.boxes["cut"], "As two sweeps show")
     run_events()
     assert panel.form.boxes["before_key"].isVisible()
     answered(loaded, qtbot)
     assert "choose the one before it" in panel.problem.text()
-    choose(panel.form.boxes["before_key"], key_of(loaded, "wet"))
+    choose(qtbot, panel.form.boxes["before_key"], "wet")
     type_into(qtbot, panel.form.fields["cut_by"], "5 mm")
     type_into(qtbot, panel.form.fields["length"], "1385 mm")
     type_into(qtbot, panel.form.fields["target"], "50")

@@ -8,7 +8,18 @@ from circuits import SeriesCircuit
 from mouse import Mouse, release_key
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtWidgets import QLineEdit
-from window import ALT, CTRL, SHIFT, cell, load, run_events, steps, type_into, write_sweep
+from window import (
+    ALT,
+    CTRL,
+    SHIFT,
+    cell,
+    choose_opened,
+    load,
+    run_events,
+    steps,
+    type_into,
+    write_sweep,
+)
 
 from fairlead.app.document.key_steps import edge_step_hz
 from fairlead.core.band_tables import NATIONAL_RULES, find_band
@@ -173,20 +184,8 @@ def test_no_reference_impedance(loaded, qtbot, text):
 # Chosen
 
 
-def choose(qtbot, box, text):
-    """Open a list by keys, go to an entry, take it."""
-    box.setFocus()
-    box.showPopup()
-    view = box.view()
-    for _ in range(abs(box.findText(text) - box.currentIndex())):
-        key = Qt.Key.Key_Down if box.findText(text) > view.currentIndex().row() else Qt.Key.Key_Up
-        qtbot.keyClick(view, key)
-    qtbot.keyClick(view, Qt.Key.Key_Return)
-    run_events()
-
-
 def test_a_band_chosen_from_the_table(loaded, qtbot):
-    choose(qtbot, loaded.band_panel.band_box, "6 m")
+    choose_opened(qtbot, loaded.band_panel.band_box, "6 m")
     assert loaded.document.bench.band == find_band("6 m", 1)
     assert loaded.band_panel.band_box.currentText() == "6 m"
     assert loaded.band_panel.high_field.text() == "52 MHz"
@@ -197,8 +196,8 @@ def test_a_band_chosen_from_the_table(loaded, qtbot):
 
 def test_another_region_takes_its_edges_of_the_same_band(loaded, qtbot):
     panel = loaded.band_panel
-    choose(qtbot, panel.band_box, "6 m")
-    choose(qtbot, panel.region_box, "Region 2")
+    choose_opened(qtbot, panel.band_box, "6 m")
+    choose_opened(qtbot, panel.region_box, "Region 2")
     assert loaded.document.bench.band == find_band("6 m", 2)
     assert cell(loaded, "dry", "high_edge") == swr_text(54e6)
     assert loaded.settings.region == 2
@@ -211,13 +210,13 @@ def test_another_region_takes_its_edges_of_the_same_band(loaded, qtbot):
 
 def test_another_region_without_a_band_leaves_the_edges(loaded, qtbot):
     before = loaded.document.bench
-    choose(qtbot, loaded.band_panel.region_box, "Region 3")
+    choose_opened(qtbot, loaded.band_panel.region_box, "Region 3")
     assert loaded.document.bench is before
     assert loaded.band_panel.band_box.currentText() == "Whole span"
 
 
 def test_own_edges_in_the_list_lead_to_the_field(loaded, qtbot):
-    choose(qtbot, loaded.band_panel.band_box, "Own edges")
+    choose_opened(qtbot, loaded.band_panel.band_box, "Own edges")
     assert loaded.focusWidget() is loaded.band_panel.low_field
     assert loaded.band_panel.band_box.currentText() == "Whole span"
     assert steps(loaded) == 1

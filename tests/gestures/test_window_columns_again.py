@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import Qt
-from window import load, run_events, select, steps
+from window import choose, load, run_events, select, steps
 
 from fairlead.app.panels.column_roles import Role
 
@@ -33,15 +33,6 @@ def reopen(window, qtbot):
     return panel
 
 
-def choose(panel, qtbot, column, role):
-    box = panel.role_boxes[column]
-    box.setFocus()
-    qtbot.keyClick(box, Qt.Key.Key_Home)
-    for _ in range(list(Role).index(role)):
-        qtbot.keyClick(box, Qt.Key.Key_Down)
-    assert box.currentText() == role.value
-
-
 def ratios(window):
     found = []
     for entry in window.document.bench.entries:
@@ -60,8 +51,8 @@ def test_another_column_replaces_the_sweep_and_undo_brings_it_back(window, qtbot
         Role.SWR.value,
         Role.UNUSED.value,
     ]
-    choose(panel, qtbot, 1, Role.UNUSED)
-    choose(panel, qtbot, 2, Role.SWR)
+    choose(qtbot, panel.role_boxes[1], Role.UNUSED.value)
+    choose(qtbot, panel.role_boxes[2], Role.SWR.value)
     qtbot.waitUntil(panel.import_button.isEnabled)
     qtbot.mouseClick(panel.import_button, Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: ratios(window) == [[b for _, _, b in ROWS]])
@@ -75,7 +66,7 @@ def test_another_column_replaces_the_sweep_and_undo_brings_it_back(window, qtbot
 
 def test_more_sweeps_are_added_and_fewer_removed_in_one_step(window, qtbot, table):
     panel = reopen(window, qtbot)
-    choose(panel, qtbot, 2, Role.SWR)
+    choose(qtbot, panel.role_boxes[2], Role.SWR.value)
     qtbot.waitUntil(panel.import_button.isEnabled)
     qtbot.mouseClick(panel.import_button, Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: len(window.document.bench.entries) == 2)
@@ -84,7 +75,7 @@ def test_more_sweeps_are_added_and_fewer_removed_in_one_step(window, qtbot, tabl
     panel = reopen(window, qtbot)
     # As chosen before, since the table has headings.
     assert panel.role_boxes[2].currentText() == Role.SWR.value
-    choose(panel, qtbot, 2, Role.UNUSED)
+    choose(qtbot, panel.role_boxes[2], Role.UNUSED.value)
     qtbot.wait(200)
     qtbot.waitUntil(panel.import_button.isEnabled)
     qtbot.mouseClick(panel.import_button, Qt.MouseButton.LeftButton)

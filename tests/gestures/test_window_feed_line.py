@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from circuits import SeriesCircuit
 from PySide6.QtCore import Qt
-from window import cell, key_of, load, run_events, select, steps, type_into
+from window import cell, choose, key_of, load, run_events, select, steps, type_into
 
 from fairlead.core.feed_line import seen_through
 from fairlead.core.line_types import line_of_type
@@ -51,18 +51,6 @@ def panel(lined):
     found = lined.handlers.feed_line.panel
     assert found.isVisible()
     return found
-
-
-def choose(qtbot, box, words):
-    """By keys, as a person would: open nothing, press Down until it stands there."""
-    box.setFocus()
-    qtbot.keyClick(box, Qt.Key.Key_Home)
-    for _ in range(box.count()):
-        if box.currentText() == words:
-            break
-        qtbot.keyClick(box, Qt.Key.Key_Down)
-    assert box.currentText() == words
-    run_events()
 
 
 def entry(window, label):

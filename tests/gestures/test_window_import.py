@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import QSettings, Qt
 from PySide6.QtWidgets import QDialogButtonBox
-from window import cell, load, run_events, steps, type_into
+from window import cell, choose, load, run_events, steps, type_into
 
 from fairlead.app.files.settings import Settings
 from fairlead.app.panels.column_roles import Role
@@ -36,16 +36,6 @@ def open_panel(window, qtbot, *paths):
     return panel
 
 
-def choose(panel, qtbot, column, role):
-    """By keys, as one who does not use the mouse."""
-    box = panel.role_boxes[column]
-    box.setFocus()
-    qtbot.keyClick(box, Qt.Key.Key_Home)
-    for _ in range(list(Role).index(role)):
-        qtbot.keyClick(box, Qt.Key.Key_Down)
-    assert box.currentText() == role.value
-
-
 def take(panel, qtbot, window):
     with qtbot.waitSignal(window.loader.ended, timeout=20_000):
         qtbot.mouseClick(panel.import_button, Qt.MouseButton.LeftButton)
@@ -53,9 +43,9 @@ def take(panel, qtbot, window):
 
 
 def choose_swr(panel, qtbot):
-    choose(panel, qtbot, 0, Role.FREQUENCY)
-    choose(panel, qtbot, 1, Role.SWR)
-    choose(panel, qtbot, 2, Role.UNUSED)
+    choose(qtbot, panel.role_boxes[0], Role.FREQUENCY.value)
+    choose(qtbot, panel.role_boxes[1], Role.SWR.value)
+    choose(qtbot, panel.role_boxes[2], Role.UNUSED.value)
     box = panel.frequency_unit
     box.setFocus()
     qtbot.keyClick(box, Qt.Key.Key_Home)
@@ -68,7 +58,7 @@ def test_the_whole_way_from_the_bar_to_the_sweep(window, qtbot, table):
     panel = open_panel(window, qtbot, table)
     assert window.messages.lines == []
     assert panel.table.item(1, 1).text() == "2.40"
-    choose(panel, qtbot, 0, Role.UNUSED)
+    choose(qtbot, panel.role_boxes[0], Role.UNUSED.value)
     qtbot.waitUntil(lambda: not panel.import_button.isEnabled())
     assert "no column is the frequency" in panel.problem
     assert panel.plot.line_count == 0

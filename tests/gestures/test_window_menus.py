@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtCore import QPoint, QPointF
 from PySide6.QtGui import QContextMenuEvent
 from PySide6.QtWidgets import QApplication
-from window import run_events, steps
+from window import click_entry, run_events, steps
 
 from fairlead.app.shell.window import MainWindow
 
@@ -24,13 +24,6 @@ def ids(menu):
     return [action.objectName() for action in menu.actions() if action.objectName()]
 
 
-def choose(qtbot, menu, name):
-    """Click an entry of an open menu."""
-    action = next(a for a in menu.actions() if a.objectName() == name)
-    qtbot.mouseClick(menu, Qt.MouseButton.LeftButton, pos=menu.actionGeometry(action).center())
-    run_events()
-
-
 def test_on_a_curve_the_menu_is_that_of_its_sweep(loaded, qtbot):
     plot = loaded.frequency_plot
     entry = loaded.document.bench.entries[1]
@@ -40,7 +33,7 @@ def test_on_a_curve_the_menu_is_that_of_its_sweep(loaded, qtbot):
     menu = ask(plot.viewport(), QPointF(*at) + plot._origin())
     assert ids(menu)[:4] == ["reference", "toggle", "show-alone", "change-style"]
     assert loaded.view_state.selection == frozenset({entry.key})
-    choose(qtbot, menu, "reference")
+    click_entry(qtbot, menu, "reference")
     assert loaded.document.bench.reference_key == entry.key
     assert steps(loaded) == before + 1
     # Hidden from the chart's menu.
@@ -60,7 +53,7 @@ def test_beside_the_curves_it_is_that_of_the_plot(loaded, qtbot):
     menu = ask(plot.viewport(), QPointF(3, 3))
     assert ids(menu)[:2] == ["zoom-fit", "zoom-band"]
     assert loaded.view_state.selection == selection
-    choose(qtbot, menu, "zoom-fit")
+    click_entry(qtbot, menu, "zoom-fit")
     assert plot.position_of(0.3, 0.3) == fitted
 
 
@@ -71,7 +64,7 @@ def test_columns_are_hidden_from_their_heading_and_stay_so(loaded, qtbot, settin
     header = table.horizontalHeader()
     menu = ask(header.viewport(), QPoint(10, 5))
     assert "label" not in ids(menu)
-    choose(qtbot, menu, "best_swr")
+    click_entry(qtbot, menu, "best_swr")
     assert table.isColumnHidden(column)
     loaded.commands["text-larger"].trigger()
     loaded.commands["text-usual"].trigger()

@@ -7,7 +7,7 @@ import pytest
 from circuits import SeriesCircuit
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QGuiApplication
-from window import load, run_events, select
+from window import choose, load, run_events, select
 
 from fairlead.app.look.palette import DARK
 from fairlead.app.panels.file_chooser import FileChooser
@@ -44,15 +44,6 @@ def opened(window):
     panel = window.handlers.over_time.panel
     assert panel.isVisible()
     return panel
-
-
-def choose(qtbot, box, text):
-    """With the keyboard, as a user who has tabbed there."""
-    box.setFocus()
-    wanted = box.findText(text)
-    while box.currentIndex() != wanted:
-        qtbot.keyClick(box, Qt.Key.Key_Down if box.currentIndex() < wanted else Qt.Key.Key_Up)
-    run_events()
 
 
 def holds(image, colour):

@@ -48,8 +48,8 @@ def chosen(panel):
     return [box.currentText() for box in panel.boxes]
 
 
-def choose(qtbot, box, key):
-    """With the keyboard, as a user who has tabbed there."""
+def press(qtbot, box, key):
+    """A key in a list, as one who has tabbed there."""
     box.setFocus()
     qtbot.keyClick(box, key)
     run_events()
@@ -82,12 +82,12 @@ def test_copied_as_text_and_as_markdown(qtbot, panel):
 
 
 def test_the_cable_has_its_caution_and_its_verdict(qtbot, panel):
-    choose(qtbot, panel.kind_box, Qt.Key.Key_Down)
+    press(qtbot, panel.kind_box, Qt.Key.Key_Down)
     assert panel.caution.isVisible()
     assert "never while transmitting" in panel.caution.text()
     assert panel.result_text.toPlainText().startswith("The cable is part of the antenna")
     assert panel.labels[1].text() == "&During (held)"
-    choose(qtbot, panel.kind_box, Qt.Key.Key_Down)
+    press(qtbot, panel.kind_box, Qt.Key.Key_Down)
     assert "remove its line" in panel.result_text.toPlainText()
     qtbot.mouseClick(panel.copy_button, Qt.MouseButton.LeftButton)
     assert "Nothing can be compared" in QGuiApplication.clipboard().text()
@@ -103,10 +103,10 @@ def test_other_choices_and_typed_minutes(qtbot, panel):
     assert "not a number" in panel.result_text.toPlainText()
     assert not panel.copy_button.isEnabled()
     panel.minutes_field.clear()
-    choose(qtbot, panel.boxes[1], Qt.Key.Key_Up)
+    press(qtbot, panel.boxes[1], Qt.Key.Key_Up)
     assert "choose a different sweep" in panel.result_text.toPlainText()
-    choose(qtbot, panel.boxes[1], Qt.Key.Key_Down)
-    choose(qtbot, panel.boxes[2], Qt.Key.Key_Home)
+    press(qtbot, panel.boxes[1], Qt.Key.Key_Down)
+    press(qtbot, panel.boxes[2], Qt.Key.Key_Home)
     assert chosen(panel)[2] == "– none –"
     assert "Without a sweep afterwards" in panel.result_text.toPlainText()
     assert not panel.minutes_field.isEnabled()
@@ -155,5 +155,5 @@ def test_the_drying_curve_is_drawn_where_there_is_one(window, qtbot):
     panel.plot.grab()
     assert panel.plot.image.width() == panel.plot.width()
     assert panel.plot.accessibleDescription().startswith("8 sweeps, half time ")
-    choose(qtbot, panel.kind_box, Qt.Key.Key_Down)
+    press(qtbot, panel.kind_box, Qt.Key.Key_Down)
     assert not panel.plot.isVisible()

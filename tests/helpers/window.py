@@ -108,6 +108,37 @@ def type_into(qtbot, line, text):
                 )
 
 
+def choose(qtbot, box, text):
+    """Choose an entry of a closed list by keys, as one who has tabbed there."""
+    box.setFocus()
+    wanted = box.findText(text)
+    for _ in range(box.count()):
+        if box.currentIndex() != wanted:
+            is_below = box.currentIndex() < wanted
+            qtbot.keyClick(box, Qt.Key.Key_Down if is_below else Qt.Key.Key_Up)
+    assert box.currentText() == text
+    run_events()
+
+
+def choose_opened(qtbot, box, text):
+    """Open a list, go to an entry by keys, take it."""
+    box.setFocus()
+    box.showPopup()
+    view = box.view()
+    for _ in range(abs(box.findText(text) - box.currentIndex())):
+        key = Qt.Key.Key_Down if box.findText(text) > view.currentIndex().row() else Qt.Key.Key_Up
+        qtbot.keyClick(view, key)
+    qtbot.keyClick(view, Qt.Key.Key_Return)
+    run_events()
+
+
+def click_entry(qtbot, menu, name):
+    """Click the entry of an open menu, or of the menu bar, that has an id or a text."""
+    action = next(one for one in menu.actions() if name in (one.objectName(), one.text()))
+    qtbot.mouseClick(menu, Qt.MouseButton.LeftButton, pos=menu.actionGeometry(action).center())
+    run_events()
+
+
 def drop(window, at, *, files=(), urls=()):
     """Drag files over a point of the window and let go, over whatever widget is there.
 
