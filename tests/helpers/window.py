@@ -133,10 +133,17 @@ def choose_opened(qtbot, box, text):
 
 
 def click_entry(qtbot, menu, name):
-    """Click the entry of an open menu, or of the menu bar, that has an id or a text."""
+    """Click the entry of an open menu, or of the menu bar, that has an id or a text.
+
+    Returns the menu that opens below it, if one does.
+    """
     action = next(one for one in menu.actions() if name in (one.objectName(), one.text()))
+    below = action.menu()
     qtbot.mouseClick(menu, Qt.MouseButton.LeftButton, pos=menu.actionGeometry(action).center())
+    if below is not None:
+        qtbot.waitUntil(below.isVisible)
     run_events()
+    return below
 
 
 def drop(window, at, *, files=(), urls=()):

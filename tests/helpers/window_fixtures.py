@@ -85,9 +85,12 @@ def play(qtbot):
             asked.append(box.text())
             qtbot.keyClick(box, Qt.Key.Key_Escape)
 
-    def type_name(text):
+    def type_name(text, tries=60):
         dialog = QApplication.activeModalWidget()
-        assert isinstance(dialog, QFileDialog)
+        if not isinstance(dialog, QFileDialog):
+            assert tries
+            QTimer.singleShot(150, lambda: type_name(text, tries - 1))
+            return
         line = dialog.findChild(QLineEdit)
         line.setText("")
         qtbot.keyClicks(line, text)
