@@ -21,6 +21,12 @@ def add_picture_words(parser: VerbParser) -> None:
         help=f"what is plotted over frequency: {', '.join(view.id for view in VIEWS)}; default: "
         f"that of the bench, else {PictureRequest().view}",
     )
+    parser.add_argument(
+        "--markers",
+        choices=("yes", "no"),
+        help="whether the markers are drawn, with a table of their values; default: as the bench "
+        "has it, else yes",
+    )
     parser.add_argument("--grey", action="store_true", help="black and greys only")
     parser.add_argument("--title", help='title above the plots ("" for none)')
     parser.add_argument("--caption", help="a line of your own")
@@ -30,6 +36,7 @@ def picture_words(options: argparse.Namespace) -> dict[str, Any]:
     """Their values; None where one was not given."""
     return {
         "view": options.view,
+        "markers": None if options.markers is None else options.markers == "yes",
         "grey": True if options.grey else None,
         "title": options.title,
         "caption": options.caption,

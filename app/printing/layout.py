@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from fairlead.app.printing.drawn import Drawn
 from fairlead.app.printing.group_part import REMARK, printed_groups
+from fairlead.app.printing.marker_part import NO_MARKERS, lay_out_markers, plan_markers
 from fairlead.app.printing.match_part import printed_match
 from fairlead.app.printing.plot_part import lay_out_plot
 from fairlead.app.printing.shapes import Box
@@ -72,6 +73,7 @@ _LEAST_PLOTS_WITHIN_MM = 55.0
 _TABLE_SHARE = 0.42
 _MOST_REMARK_LINES = 2
 _SENTENCES_SHARE = 0.25
+_MARKERS_SHARE = 0.25
 _CONDITION_LINES = 1
 _LOW_PAGE_MM = 80.0
 _ASIDE_RATIO = 1.3
@@ -91,6 +93,8 @@ class PrintedPicture:
     plot : PlotPart
     smith : SmithPart
     table : TablePart
+    markers : tuple of Shape
+        What the sweeps read at the markers; empty if that is not wanted.
     heading : tuple of Text
     caption : tuple of Text
     remarks : tuple of str
@@ -104,6 +108,7 @@ class PrintedPicture:
     plot: PlotPart
     smith: SmithPart
     table: TablePart
+    markers: tuple[Shape, ...]
     heading: tuple[Text, ...]
     caption: tuple[Text, ...]
     remarks: tuple[str, ...]
@@ -111,7 +116,7 @@ class PrintedPicture:
     @property
     def shapes(self) -> tuple[Shape, ...]:
         """All shapes, in painting order."""
-        parts = (self.plot.shapes, self.smith.shapes, self.table.shapes)
+        parts = (self.plot.shapes, self.smith.shapes, self.table.shapes, self.markers)
         return (*self.heading, *(shape for part in parts for shape in part), *self.caption)
 
 
@@ -145,6 +150,7 @@ def lay_out(
     """
     as_noted, quantity = bench, request.quantity
     bench = bench.in_legend(request.legend)
+    as_shown = bench.with_picture(request)
     analyses = Analyses() if analyses is None else analyses
     all_rows = compare_known(bench, analyses, known)
     rows = [row for row in all_rows if row.entry.is_visible]
@@ -191,6 +197,12 @@ def lay_out(
     # Room is reserved for all lines that may occur; what is not used goes to the plots.
     step_mm = line_height_mm(SMALLEST_PT)
     lines_mm = step_mm * (len(own_lines) + _CONDITION_LINES + most_remarks)
+    marker_plan = NO_MARKERS
+    if request.markers:
+        marker_plan = plan_markers(
+            as_shown, rows, analyses, page.width, _MARKERS_SHARE * page.height, measure
+        )
+    lines_mm += marker_plan.height_mm
     plan = plan_table(
         bench,
         [*rows, *(group.row for group in groups)],
@@ -215,6 +227,7 @@ def lay_out(
             band_is_shown=is_shown,
             drawn=found_traces,
         ),
+        *marker_plan.remarks,
         *drawn.remarks,
     ]
     lines = [
@@ -229,7 +242,8 @@ def lay_out(
     if within is None:
         lines += _fit_with_changes(found, said, request, page.width, most_remarks, measure)
     foot = page.bottom - step_mm * len(lines)
-    table_top = foot - plan.height_mm - _TABLE_FOOT_MM
+    markers_top = foot - marker_plan.height_mm
+    table_top = markers_top - plan.height_mm - _TABLE_FOOT_MM
     plot_area, smith_area = _divide(Box(page.left, top, page.right, table_top - _GAP_MM))
     return PrintedPicture(
         request.width_mm,
@@ -247,6 +261,7 @@ def lay_out(
             measure,
             groups=groups,
             marks_best_match=request.mark_best_match,
+            shows_markers=request.markers and not quantity.is_scaled,
         ),
         lay_out_smith(
             smith_area,
@@ -259,7 +274,19 @@ def lay_out(
             () if network is None else network.path,
         ),
         lay_out_table(
-            plan, Box(page.left, table_top, page.right, foot), len(rows), request, ink, measure
+            plan,
+            Box(page.left, table_top, page.right, markers_top),
+            len(rows),
+            request,
+            ink,
+            measure,
+        ),
+        lay_out_markers(
+            marker_plan,
+            Box(page.left, markers_top, page.right, foot),
+            ink,
+            measure,
+            grey=request.grey,
         ),
         heading,
         _caption(lines, page, foot, ink, measure),

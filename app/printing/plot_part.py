@@ -11,6 +11,7 @@ import numpy as np
 from fairlead.app.drawing.marks import FEW_POINTS, MOST_SHADED, OUTLIER, OUTLIER_SIZE
 from fairlead.app.printing.dashes import dashed
 from fairlead.app.printing.group_part import envelopes, means
+from fairlead.app.printing.marker_part import marker_lines
 from fairlead.app.printing.plot_axes import (
     axes,
     band_label,
@@ -98,6 +99,7 @@ def lay_out_plot(
     *,
     groups: Sequence[PrintedGroup] = (),
     marks_best_match: bool,
+    shows_markers: bool = False,
 ) -> PlotPart:
     """The plot of a quantity inside an area; ``band`` is None where none is shown."""
     between = view_hz if band is None else (band.low_hz, band.high_hz)
@@ -148,6 +150,8 @@ def lay_out_plot(
             shapes += _marks(trace, index, len(traces), frame, frequency, axis)
             shapes += _crosses(trace, frame, frequency, axis, mark_size_mm(len(traces)))
             shapes += _beyond_edge(trace, frame, frequency)
+    if shows_markers:
+        shapes += marker_lines(bench.markers, frame, frequency, ink, measure)
     shapes += frame_lines(frame, ink)
     shapes += [*limit_texts, *band_texts]
     return PlotPart(
