@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from fairlead.core.uncertainty.point_range import RangeKind
+
 FEW_POINTS = 30
 """A sweep with fewer points shows each of them: between them nothing was measured."""
 
@@ -18,10 +23,11 @@ STROKES = {
 }
 MOST_SHADED = 6
 """With more sweeps than this only the selected ones get a pale band: many would merge into grey."""
-# By whether it is a statement of accuracy, or of repeatability.
-SHADINGS = {
-    True: "pale band: the analyzer's stated accuracy",
-    False: "pale band: repeatability, 95 %, from noise alone",
+# By what is known of the points.
+SHADINGS: dict[RangeKind, str] = {
+    "accuracy": "pale band: the analyzer's stated accuracy",
+    "repeatability": "pale band: repeatability, 95 %, from noise alone",
+    "picture": "pale band: what the traced picture leaves open, 95 %",
 }
 
 PATH_ENDS = ("antenna", "what-if: matched")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
+import numpy as np
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QFormLayout,
@@ -21,6 +22,7 @@ from fairlead.app.panels.circumstances_form import CircumstancesForm
 from fairlead.app.panels.elided_label import ElidedLabel
 from fairlead.app.panels.steps_form import StepsForm
 from fairlead.app.panels.sweep_list_model import span_text
+from fairlead.core.traced import TRACED_WORDS
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -31,7 +33,9 @@ if TYPE_CHECKING:
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.entry import Entry
     from fairlead.core.soundness.finding import Finding
+    from fairlead.core.traced import Traced
 
+_QUANTILE = 1.96
 _NOTHING = "Select a sweep to see where it came from and what was noticed in it."
 
 
@@ -46,6 +50,8 @@ class SweepDetail(QScrollArea):
     """Key, tuple of `Step`."""
     explanation_wanted = Signal(int)
     """Key."""
+    tracing_wanted = Signal(int)
+    """Key of a sweep whose picture is to be opened."""
 
     def __init__(
         self,
@@ -96,7 +102,7 @@ class SweepDetail(QScrollArea):
         if (chosen, findings) == self._shown:
             return
         self._shown = chosen, findings
-        new = _content(chosen, findings, self.explanation_wanted.emit)
+        new = _content(chosen, findings, self.explanation_wanted.emit, self.tracing_wanted.emit)
         self._column.replaceWidget(self._facts, new)
         self._facts.hide()
         self._facts.deleteLater()
@@ -111,7 +117,10 @@ class SweepDetail(QScrollArea):
 
 
 def _content(
-    chosen: tuple[Entry, ...], findings: tuple[Finding, ...], explain: Callable[[int], None]
+    chosen: tuple[Entry, ...],
+    findings: tuple[Finding, ...],
+    explain: Callable[[int], None],
+    open_tracing: Callable[[int], None],
 ) -> QWidget:
     page = QWidget()
     column = QVBoxLayout(page)
@@ -119,6 +128,8 @@ def _content(
     column.setSpacing(6)
     if len(chosen) == 1:
         _add_entry(column, chosen[0])
+        if chosen[0].picture_curve is not None:
+            _add_button(column, "Open the tracing", "tracing", partial(open_tracing, chosen[0].key))
         if findings:
             _add_findings(column, findings, partial(explain, chosen[0].key))
     elif chosen:
@@ -136,7 +147,9 @@ def _add_entry(column: QVBoxLayout, entry: Entry) -> None:
     step_hz = (float(sweep.frequency_hz[-1]) - float(sweep.frequency_hz[0])) / (len(sweep) - 1)
     kind = "impedance known" if sweep.has_phase else "SWR only"
     facts = (
-        ("File", entry.file or "none; typed here"),
+        ("File", entry.file or ("none; typed here" if sweep.traced is None else "copied picture")),
+        ("Mark", "" if sweep.traced is None else TRACED_WORDS),
+        ("Known to", "" if sweep.traced is None else _known_to(sweep.traced)),
         ("Points", f"{len(sweep)}, {kind}"),
         ("Span", span_text(sweep)),
         ("Step", f"{step_hz / 1e3:.4g} kHz on average"),
@@ -160,11 +173,23 @@ def _add_findings(
         label = _label(f"• {found.text}")
         label.setToolTip(tool_tip(found.code))
         column.addWidget(label)
-    button = QPushButton("Why is this marked?")
-    button.setObjectName("why")
+    _add_button(column, "Why is this marked?", "why", explain)
+
+
+def _add_button(column: QVBoxLayout, text: str, name: str, call: Callable[[], None]) -> None:
+    button = QPushButton(text)
+    button.setObjectName(name)
     # The signal's own argument is whether the button is checked.
-    button.clicked.connect(lambda _checked: explain())
+    button.clicked.connect(lambda _checked: call())
     column.addWidget(button, alignment=Qt.AlignmentFlag.AlignLeft)
+
+
+def _known_to(traced: Traced) -> str:
+    """What the picture leaves open at a usual point."""
+    half = _QUANTILE * float(np.median(traced.sigma))
+    half_khz = _QUANTILE * traced.frequency_sigma_hz / 1e3
+    gaps = f"; lost in {len(traced.lost_after)} places" if traced.lost_after else ""
+    return f"± {half:.2g} of |Γ| and ± {half_khz:.2g} kHz, 95 %{gaps}"
 
 
 def _label(text: str, *, muted: bool = False) -> QLabel:

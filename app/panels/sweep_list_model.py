@@ -14,6 +14,7 @@ from fairlead.app.panels.dragging import add_files
 from fairlead.core.document.filtering import matching
 from fairlead.core.document.groups import group_of, in_rows
 from fairlead.core.names import Parts, parts_of
+from fairlead.core.traced import TRACED_WORDS
 from fairlead.core.units import format_mhz, mhz_decimals
 
 if TYPE_CHECKING:
@@ -292,8 +293,9 @@ class SweepListModel(KeyedModel):
 
 
 def second_line(entry: Entry) -> str:
-    """The steps and the condition; while there are none, the span."""
-    words = ", ".join(filter(None, [entry.steps_caption, entry.plane_words, entry.condition]))
+    """Whether it was traced, the steps and the condition; while there are none, the span."""
+    mark = "" if entry.sweep.traced is None else TRACED_WORDS
+    words = ", ".join(filter(None, [mark, entry.steps_caption, entry.plane_words, entry.condition]))
     return words or span_text(entry.sweep)
 
 

@@ -318,12 +318,12 @@ class FrequencyPlot(HandledPlot):
             lines.append(f"no phase measured: {what} not shown here")
         self._corner_text.set_lines(tuple(lines))
         kinds = {
-            curve.points.is_accuracy
+            curve.points.kind
             for curve in self._curves.shaded
             if curve.points is not None and quantity.can_shade(curve.points, curve.beside)
         }
         self._shading_text.set_lines(
-            tuple(text for is_accuracy, text in SHADINGS.items() if is_accuracy in kinds)
+            tuple(text for kind, text in SHADINGS.items() if kind in kinds)
         )
 
     def _bench_parts_changed(self, old: Bench, new: Bench) -> None:

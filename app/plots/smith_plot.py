@@ -38,6 +38,7 @@ _LARGEST_RADIUS = 1.6
 _SMALLEST_HALF = 0.002
 _LARGEST_HALF = 4.0
 _SMALLEST_BAND_HALF = 0.03
+_CAUSES = {"accuracy": "", "repeatability": ", noise alone", "picture": ", read off a picture"}
 
 
 class SmithPlot(PlotFrame):
@@ -207,7 +208,7 @@ class SmithPlot(PlotFrame):
 
     def _error_at(self, hover: Hover, points: PointRange) -> tuple[float, tuple[str, ...]]:
         radius = points.radius(hover.index)
-        cause = "" if points.is_accuracy else ", noise alone"
+        cause = _CAUSES[points.kind]
         # The number too: a small disc is hidden behind the ring.
         return radius * self._screen.y_scale, (f"Γ ± {radius:.2g}{cause}",)
 

@@ -143,11 +143,11 @@ def _signs(traces: Sequence[Trace]) -> list[str]:
 def _shading(traces: Sequence[Trace]) -> list[str]:
     """What the pale bands mean, and which curves have them."""
     lines = []
-    for is_accuracy, text in SHADINGS.items():
+    for kind, text in SHADINGS.items():
         found = [
             trace
             for trace in shaded(traces)
-            if trace.points is not None and trace.points.is_accuracy is is_accuracy
+            if trace.points is not None and trace.points.kind == kind
         ]
         if found:
             everyone = len(found) == len(traces)

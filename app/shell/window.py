@@ -346,6 +346,7 @@ class MainWindow(QMainWindow):
         self.sweep_list.alone_wanted.connect(self.handlers.sweeps.show_alone)
         self.sweep_list.explanation_wanted.connect(self.handlers.help.show_why)
         self.detail.explanation_wanted.connect(self.handlers.help.show_why)
+        self.detail.tracing_wanted.connect(self.handlers.tracing.reopen_of)
         self.detail.condition_wanted.connect(edits.set_condition)
         self.parts_table.radiation_said.connect(
             lambda key, is_same: edits.say_same_radiation([key], is_same=is_same)

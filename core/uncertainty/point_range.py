@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
@@ -11,6 +11,8 @@ if TYPE_CHECKING:
     from fairlead.core.analysis.analysis import Analysis
     from fairlead.core.arrays import FloatArray
     from fairlead.core.uncertainty.error_model import PointErrors
+
+RangeKind = Literal["accuracy", "repeatability", "picture"]
 
 # 95 % of a Gaussian lie within so many standard deviations, and 95 % of a two-dimensional one
 # within a circle of sqrt(2 ln 20).
@@ -22,7 +24,7 @@ _THINNEST = 2e-3
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PointRange:
-    """One of two statements, which are never mixed.
+    """One of three statements; accuracy is never mixed with the others.
 
     Attributes
     ----------
@@ -31,10 +33,20 @@ class PointRange:
     is_accuracy : bool
         A bound from the analyzer's stated errors. False: repeatability, the noise of a point at
         95 %, while those errors are not known.
+    is_traced : bool
+        Not accuracy, but what the picture leaves open at 95 %, of a sweep traced from one.
     """
 
     half: FloatArray
     is_accuracy: bool
+    is_traced: bool = False
+
+    @property
+    def kind(self) -> RangeKind:
+        """Which of the three it is."""
+        if self.is_traced:
+            return "picture"
+        return "accuracy" if self.is_accuracy else "repeatability"
 
     def radius(self, index: int) -> float:
         """Of the disc around a measured point in the reflection plane."""
@@ -57,6 +69,9 @@ def range_of(analysis: Analysis, errors: PointErrors | None) -> PointRange | Non
         None where nothing is known, or the noise is too little to be seen. Rounded readings have
         steps in the place of noise.
     """
+    if analysis.traced is not None:
+        # Whatever instrument is in the picture, its errors are small beside those of the picture.
+        return PointRange(_SIGMAS * analysis.traced.sigma, is_accuracy=False, is_traced=True)
     if errors is not None:
         return PointRange(errors.bound, is_accuracy=True)
     half = _SIGMAS * analysis.sigma

@@ -10,6 +10,7 @@ import pytest
 from mouse import Mouse, press_key, release_key, tap_key
 from PySide6.QtCore import QMimeData, QPointF, Qt
 from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QPushButton
 from window import (
     CTRL,
     NO_MODIFIER,
@@ -26,7 +27,9 @@ from window import (
     type_into,
 )
 
+from fairlead.app.drawing.marks import SHADINGS
 from fairlead.app.panels.file_chooser import FileChooser
+from fairlead.app.panels.sweep_list_model import SECOND_LINE_ROLE
 from fairlead.core.reflection import swr
 
 pytest_plugins = ["window_fixtures"]
@@ -107,6 +110,13 @@ def test_a_picture_becomes_a_sweep_within_its_own_uncertainty(window, panel, qtb
     assert labels(window) == ["review"]
     (entry,) = window.document.bench.entries
     assert entry.caption == "review (traced from a picture)"
+    row = window.sweep_model.index(0, 0)
+    assert row.data(SECOND_LINE_ROLE) == "traced from a picture"
+    select(window, "review")
+    run_events()
+    assert window.detail.findChild(QPushButton, "tracing").text() == "Open the tracing"
+    qtbot.waitUntil(lambda: len(window.frequency_plot._shading_text._lines) == 1, timeout=20_000)
+    assert window.frequency_plot._shading_text._lines == (SHADINGS["picture"],)
     sweep = entry.sweep
     ratio, true = swr(sweep.magnitude), painted.ratio_of(sweep.frequency_hz, BEST_HZ)
     is_low = true < 3
@@ -401,7 +411,9 @@ def test_a_saved_bench_brings_the_tracing_back(window, panel, qtbot, tmp_path, m
     assert labels(window) == ["review"]
     assert window.document.bench.entries[0].sweep == before
     select(window, "review")
-    window.commands["edit-tracing"].trigger()
+    run_events()
+    button = window.detail.findChild(QPushButton, "tracing")
+    qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
     ready(window, qtbot)
     again = window.handlers.tracing.sessions[-1].panel
     assert again.draft.known == marked.known

@@ -264,7 +264,7 @@ def test_a_change_is_shaded_where_both_accuracies_are_known(solid):
     learn(solid, 2)
     after = spots()
     assert (after[0] != before[0], after[1]) == (True, before[1])
-    assert solid.swr._shading_text._lines == (SHADINGS[True],)
+    assert solid.swr._shading_text._lines == (SHADINGS["accuracy"],)
 
 
 def test_the_shade_of_a_change_is_printed_with_the_same_bounds():

@@ -273,7 +273,7 @@ def test_the_stated_accuracy_is_shaded_around_a_curve(solid, view):
         False,
         False,
     ]
-    assert solid.swr._shading_text._lines == (SHADINGS[True],)
+    assert solid.swr._shading_text._lines == (SHADINGS["accuracy"],)
     solid.view_state.show_uncertainty(is_shown=False)
     run_events(4)
     assert [spot(error) for error in errors] == before
@@ -289,7 +289,7 @@ def test_noise_alone_is_shaded_and_labelled_so(plots):
     document = plots.document
     document.learn(plots.bench, knowledge_of(plots.bench, document.analyses, document.knowledge))
     run_events(4)
-    assert plots.swr._shading_text._lines == (SHADINGS[False],)
+    assert plots.swr._shading_text._lines == (SHADINGS["repeatability"],)
     (curve,) = plots.swr._curves
     assert not curve.points.is_accuracy
     assert curve.points.half[0] == pytest.approx(0.039, rel=0.2)
