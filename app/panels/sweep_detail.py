@@ -6,8 +6,9 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, QTimer, Signal
 from PySide6.QtWidgets import (
+    QApplication,
     QFormLayout,
     QFrame,
     QLabel,
@@ -37,6 +38,8 @@ if TYPE_CHECKING:
 
 _QUANTILE = 1.96
 _NOTHING = "Select a sweep to see where it came from and what was noticed in it."
+_SENTENCE_LINES = 4
+_QT_LARGEST = 16_777_215  # QWIDGETSIZE_MAX: no limit
 
 
 class SweepDetail(QScrollArea):
@@ -65,6 +68,7 @@ class SweepDetail(QScrollArea):
         self._concerns = concerns
         self._view_state = view_state
         self._shown: tuple[tuple[Entry, ...], tuple[Finding, ...]] | None = None
+        self._has_described = False
         self.setAccessibleName("Details of the selected sweep")
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidgetResizable(True)
@@ -88,6 +92,7 @@ class SweepDetail(QScrollArea):
         document.changed.connect(self._on_changed)
         view_state.selection_changed.connect(self._refresh)
         concerns.changed.connect(self._refresh)
+        self._fit_height()
         self._refresh()
 
     def _on_changed(self, old: Bench, new: Bench) -> None:
@@ -114,6 +119,24 @@ class SweepDetail(QScrollArea):
             self.steps.forget()
             self.form.forget()
         self.form.setVisible(is_one)
+        if is_one and not self._has_described:
+            self._has_described = True
+            # Not before a second click has come: it must meet the row that the first one met.
+            QTimer.singleShot(QApplication.doubleClickInterval(), self, self._fit_height)
+
+    def _fit_height(self) -> None:
+        """Until a sweep has been described, a sentence is all: the list has the rest of the column.
+
+        After that the height stays, so that rows do not move under the mouse.
+        """
+        lines_px = _SENTENCE_LINES * self.fontMetrics().lineSpacing()
+        self.setMaximumHeight(_QT_LARGEST if self._has_described else lines_px)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Follow the size of the text."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._fit_height()
 
 
 def _content(

@@ -11,7 +11,7 @@ from fairlead.app.panels.dragging import Dragging
 from fairlead.app.panels.sweep_delegate import SweepDelegate
 
 if TYPE_CHECKING:
-    from PySide6.QtGui import QKeyEvent, QMouseEvent
+    from PySide6.QtGui import QKeyEvent, QMouseEvent, QResizeEvent
 
     from fairlead.app.document.view_state import ViewState
     from fairlead.app.panels.sweep_delegate import Field
@@ -98,6 +98,12 @@ class SweepList(QListView):
         self.scrollTo(index)
         self._delegate.field = field
         self.edit(index)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep the selected row in sight when the details below take their share."""
+        super().resizeEvent(event)
+        if self.currentIndex().isValid() and self.selectionModel().isSelected(self.currentIndex()):
+            self.scrollTo(self.currentIndex())
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         """Edit the line that was double-clicked."""

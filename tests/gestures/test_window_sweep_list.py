@@ -71,6 +71,40 @@ def test_a_click_selects_in_list_table_and_detail(loaded):
     assert steps(loaded) == 1
 
 
+def test_list_and_details_share_the_column(loaded, qtbot):
+    """With nothing described yet the list has the height; after that rows stay where they are."""
+    tall = loaded.sweep_list.height()
+    assert loaded.detail.height() < tall / 4
+
+    click(loaded, "wet")
+    run_events()
+    assert loaded.sweep_list.height() == tall, "a double click would miss its row"
+    qtbot.waitUntil(lambda: loaded.detail.height() > tall / 4)
+    shared = loaded.sweep_list.height()
+
+    qtbot.keyClick(loaded.sweep_list, Qt.Key.Key_A, CTRL)
+    run_events()
+    assert loaded.sweep_list.height() == shared
+
+
+def test_a_row_that_the_details_would_cover_is_scrolled_to(window, tmp_path, qtbot):
+    load(
+        window,
+        qtbot,
+        [write_sweep(tmp_path / f"s{i}.s1p", 50e6 + i * 1e5, points=11) for i in range(30)],
+    )
+    tall = window.sweep_list.height()
+    row_px = row_centre(window, "s1").y() - row_centre(window, "s0").y()
+    last = f"s{int(tall / row_px) - 1}"
+
+    click(window, last)
+    qtbot.waitUntil(lambda: window.sweep_list.height() < tall - row_px)
+    run_events()
+
+    assert window.view_state.selection == {key_of(window, last)}
+    assert window.sweep_list.viewport().rect().contains(row_centre(window, last).toPoint())
+
+
 def test_a_row_of_the_table_selects_in_the_list(loaded):
     table = loaded.figures
     at = QPointF(table.visualRect(loaded.figures_model.index(2, 3)).center())
