@@ -16,12 +16,12 @@ if TYPE_CHECKING:
 
 _CHOICES = {
     "radio": (
-        ("50 Ω, without a tuner", "fixed"),
+        ("50 Ω, no tuner", "fixed"),
         ("With a tuner at the radio", "tuner"),
         ("Lowers its power (rule of thumb)", "fold-back"),
     ),
     "cut": (
-        ("The whole antenna, evenly", "whole"),
+        ("The whole antenna", "whole"),
         ("Only a part of it", "part"),
         ("As two sweeps show", "measured"),
     ),
@@ -37,7 +37,7 @@ _COLUMNS = (
     ),
     (
         ("cut", "C&ut", "What is cut", ""),
-        ("length", "Len&gth now", "Length of what is cut, with its unit", "in per cent; or 985 mm"),
+        ("length", "Len&gth now", "Length of what is cut, with its unit", "none; or 985 mm"),
         (
             "target",
             "&Wanted at",
@@ -48,7 +48,7 @@ _COLUMNS = (
         ("cut_by", "&Cut then", "How much was cut then", "5 mm"),
     ),
     (
-        ("match_at", "&Match at", "Frequency to match at", "the whole band; or 50.2 MHz"),
+        ("match_at", "&Match at", "Frequency to match at", "band; or 50.2 MHz"),
         ("match_end", "Network &at", "Where the network stands", ""),
         ("stub_line", "&Stubs of", "Line that stubs are made of", "RG-213; or z0=50, vf=0.8"),
         ("section_line", "S&ection of", "Line of another impedance", "RG-59; or z0=75, vf=0.8"),
@@ -60,7 +60,7 @@ _COLUMNS = (
     ),
 )
 _MEASURED = ("before_key", "cut_by")
-_SHARES = (4, 4, 4, 3)
+_SHARES = (5, 5, 4, 3)
 _ROW_GAP_PX = 7
 _NOT_CHOSEN = "choose a sweep"
 

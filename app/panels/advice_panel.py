@@ -69,6 +69,7 @@ class AdvicePanel(QDialog):
         self.answers = QTextBrowser()
         self.answers.setAccessibleName("Answers")
         self.answers.setOpenLinks(False)
+        self.answers.setPlaceholderText("Working out the answers ...")
         self.shift_plot = AnswerPlot(view_state, "Worst SWR over the tuning shift", "%")
         self.match_plot = AnswerPlot(view_state, "SWR with and without a network", "MHz")
         self.match_box = QComboBox()

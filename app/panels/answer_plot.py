@@ -10,6 +10,8 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from fairlead.app.drawing.frequency_axis import frequency_ticks
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -151,9 +153,21 @@ class AnswerPlot(QWidget):
             height = metrics.height()
             painter.drawText(QRectF(0, y - height / 2, area.left() - 5, height), right, label)
         below = QRectF(area.left(), area.bottom() + 2, area.width(), metrics.height())
-        low, high = (f"{value:.4g}".replace("-", "−") for value in span)
-        painter.drawText(below, Qt.AlignmentFlag.AlignLeft, low)
-        painter.drawText(below, Qt.AlignmentFlag.AlignRight, f"{high} {self._unit}")
+        painter.drawText(below, Qt.AlignmentFlag.AlignRight, self._unit)
+        width_px, gap_px = metrics.horizontalAdvance, float(metrics.averageCharWidth())
+        last_px = area.right() - width_px(self._unit) - gap_px
+        # The ticks of a frequency in MHz are those of any axis in a millionth of its unit.
+        low, high = span[0] * 1e6, span[1] * 1e6
+        ticks, _ = frequency_ticks(low, high, area.width(), width_px, 4 * gap_px)
+        for tick in ticks:
+            words = tick.text.replace("-", "−")
+            x, half = self._x(area, span, tick.frequency_hz / 1e6), width_px(words) / 2
+            painter.setPen(QPen(QColor(theme.grid_minor), 1))
+            painter.drawLine(QPointF(x, area.top()), QPointF(x, area.bottom()))
+            painter.setPen(QColor(theme.muted))
+            if x + half < last_px:
+                at = QPointF(max(x - half, area.left()), below.top() + metrics.ascent())
+                painter.drawText(at, words)
 
     def _draw_curves(
         self, painter: QPainter, area: QRectF, span: tuple[float, float], top: float
@@ -180,7 +194,9 @@ class AnswerPlot(QWidget):
             painter.setPen(QColor(theme.text))
             width = metrics.horizontalAdvance(mark.words)
             at = x + 4 if x + 4 + width < area.right() else x - 4 - width
-            painter.drawText(QPointF(at, area.top() + (row + 1) * metrics.height()), mark.words)
+            box = QRectF(at, area.top() + 2 + row * metrics.height(), width, metrics.height())
+            painter.fillRect(box, QColor(theme.base))
+            painter.drawText(box, Qt.AlignmentFlag.AlignCenter, mark.words)
 
     @staticmethod
     def _x(area: QRectF, span: tuple[float, float], value: float) -> float:

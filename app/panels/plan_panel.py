@@ -134,6 +134,9 @@ class PlanPanel(QDialog):
                 field.setPlaceholderText(tip)
                 field.setToolTip(tool_tip(tip))
                 field.setAccessibleName(words.replace("&", ""))
+                field.ensurePolished()
+                letters = field.fontMetrics().horizontalAdvance(tip)
+                field.setMinimumWidth(letters + 3 * field.fontMetrics().averageCharWidth())
                 form.addRow(words, field)
             columns.addWidget(box)
         buttons = QDialogButtonBox(

@@ -41,24 +41,30 @@ def budget_sentence(label: str, found: SweepBudget) -> str:
     """The worst point of a sweep, with all its steps."""
     keys: tuple[PlaceKey, ...] = ("worst", "low_edge", "high_edge")
     places = [found.place(key) for key in keys]
-    seen = [(one, one.steps) for one in places if one.steps is not None]
-    if not seen:
+    known = [(one, one.steps) for one in places if one.steps is not None]
+    if not known:
         return f"{label}: no power budget: {places[0].why_not}."
-    worst, steps = min(seen, key=lambda pair: pair[1].power_w)
+    worst, steps = min(known, key=lambda pair: pair[1].power_w)
     where = f"at the {PLACE_WORDS[worst.key]}, {_mhz(worst.frequency_hz)}"
     parts = [
-        (steps.fold_back_db, "fold-back of the radio"),
-        (steps.mismatch_db, "mismatch at the radio"),
-        (steps.line_db, "line"),
+        (steps.fold_back_db, "to the radio's fold-back"),
+        (steps.mismatch_db, "to mismatch at the radio"),
+        (steps.line_db, "in the line"),
         (steps.added_db, "added by standing waves"),
-        (steps.transformer_db, "transformer"),
+        (steps.transformer_db, "in the transformer"),
     ]
-    lost = ", ".join(f"{_db(value)} dB {words}" for value, words in parts if abs(value) >= 0.005)
+    told = [(value, words) for value, words in parts if abs(value) >= 0.005]
+    lost = f"{_db(steps.total_db)} dB lost"
+    if len(told) == 1:
+        lost += f" {told[0][1]}"
+    elif told:
+        lost += f": {', '.join(f'{_db(value)} dB {words}' for value, words in told)}"
+    at_antenna, at_radio = format_swr(steps.swr_antenna), format_swr(steps.swr_radio)
+    seen = f"{at_antenna} there, {at_radio} at the radio" if at_radio != at_antenna else at_radio
     power = power_text(steps.power_w, worst.power)
     return (
         f"{label}: of {found.station.power_w:.4g} W, {power} W go into the antenna "
-        f"{where} (SWR {format_swr(steps.swr_antenna)} there, {format_swr(steps.swr_radio)} at "
-        f"the radio): {_db(steps.total_db)} dB in all{': ' if lost else ''}{lost}."
+        f"{where} (SWR {seen}), {lost}."
     )
 
 

@@ -105,8 +105,8 @@ def _calibration(plan: Plan, found: Needs) -> list[str]:
         said.append(
             f"Calibration: with one calibration kept for all sweeps, a directivity of "
             f"{found.kept_db:.0f} dB{_presets(found.kept_db)}, if the Q changes by no more than "
-            f"{Q_CHANGE:.0%}; with a new one for each sweep it would take {found.anew_db:.0f} dB"
-            f"{_presets(found.anew_db)}."
+            f"{100 * Q_CHANGE:.0f} %; with a new one for each sweep it would take "
+            f"{found.anew_db:.0f} dB{_presets(found.anew_db)}."
         )
     if found.cover_db is not None:
         said.append(
