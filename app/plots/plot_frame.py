@@ -64,9 +64,13 @@ class PlotFrame(MovablePlot):
 
     def _curves_moved(self) -> None:
         """Draw curves that only moved along the frequency axis; many are painted roughly first."""
+        self._paint_roughly()
+        self._curves_changed()
+
+    def _paint_roughly(self) -> None:
+        """Leave the exact picture for when the motion ends."""
         self._curves.set_screen(self._screen, is_fine=False)
         self._at_rest.start()
-        self._curves_changed()
 
     def _groups_changed(self) -> None:
         """Draw envelopes and means again."""
@@ -231,6 +235,8 @@ class PlotFrame(MovablePlot):
             if self._curves.only_moved and not is_other:
                 self._curves_moved()
             else:
+                if self._document.is_hurried:
+                    self._paint_roughly()
                 self._curves_changed()
             if self._view_state.hover is not None and not self._is_shown(new):
                 self._view_state.set_hover(None)

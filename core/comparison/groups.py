@@ -10,9 +10,11 @@ from __future__ import annotations
 import math
 from collections import Counter
 from dataclasses import dataclass, replace
-from statistics import median
 from typing import TYPE_CHECKING, Literal
 
+import numpy as np
+
+from fairlead.core.arrays import median
 from fairlead.core.uncertainty.interval import Interval
 from fairlead.core.uncertainty.quantiles import share_interval
 from fairlead.core.uncertainty.repeats import spread_of
@@ -127,7 +129,7 @@ def figure_spread(
     reference = None if reference_key is None else known.get(reference_key)
     found = FigureSpread(
         n=len(known),
-        median=median(ordered),
+        median=median(np.array(ordered)),
         lowest=ordered[0],
         highest=ordered[-1],
         centre=reference,

@@ -12,6 +12,8 @@ from fairlead.app.document.edits import Edits
 from fairlead.app.document.keyed_model import KeyedModel
 from fairlead.app.plots.pens import curve_pen, mix
 from fairlead.core.document.entry import Style
+from fairlead.core.document.planes import line_step
+from fairlead.core.feed_line import FeedLine
 
 pytest_plugins = ["plot_fixtures"]
 
@@ -66,6 +68,24 @@ def test_the_plot_is_exact_again_when_the_hand_rests(moving, qtbot):
     move(moving, 0.3)
     assert not moving.swr._curves.is_fine
     qtbot.waitUntil(lambda: moving.swr._curves.is_fine, timeout=5000)
+
+
+def test_a_curve_seen_through_a_line_is_rough_in_motion_and_exact_at_rest(plots, qtbot):
+    """It is another curve at every step: the delay of the line does not move with the antenna."""
+    plots.add(circuit_sweep(144e6, 20.0, 9.0, 801, 0.002, 1))
+    key = plots.bench.entries[0].key
+    line = line_step("feed", FeedLine(""), 3.0)
+    plots.document.apply(plots.bench.with_step(key, line))
+    plots.edits.begin_gesture()
+    for percent in (0.5, 0.7):
+        move(plots, percent)
+        both = (plots.swr._curves, plots.smith._curves)
+        assert not any(curves.only_moved or curves.is_fine for curves in both)
+    qtbot.waitUntil(lambda: all(curves.is_fine for curves in both), timeout=5000)
+    (curve,) = plots.smith._curves
+    x, y = plots.smith._curves.pixels(curve, plots.smith._curves.line(curve).index)
+    np.testing.assert_allclose(plots.smith._curves.line(curve).x, x)
+    np.testing.assert_allclose(plots.smith._curves.line(curve).y, y)
 
 
 def test_a_hasty_pen_is_a_pixel_wide_with_dashes_as_long():
