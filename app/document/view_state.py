@@ -53,6 +53,8 @@ class ViewState(QObject):
     """The new `Quantity` over frequency."""
     uncertainty_changed = Signal(bool)
     """Whether the plots show the uncertainty of the points."""
+    log_frequency_changed = Signal(bool)
+    """Whether the frequency axis is logarithmic."""
     marker_values_changed = Signal(bool)
     """Whether the values at the markers are to be seen."""
     match_path_changed = Signal(object)
@@ -69,6 +71,7 @@ class ViewState(QObject):
         self._quantity = VIEWS[0]
         self._shows_uncertainty = True
         self._shows_marker_values = True
+        self._log_frequency = False
         self._theme = LIGHT
         self._match_path: tuple[ComplexArray, ...] = ()
 
@@ -125,6 +128,17 @@ class ViewState(QObject):
         if is_shown != self._shows_uncertainty:
             self._shows_uncertainty = is_shown
             self.uncertainty_changed.emit(is_shown)
+
+    @property
+    def log_frequency(self) -> bool:
+        """Whether the frequency axis is logarithmic."""
+        return self._log_frequency
+
+    def set_log_frequency(self, *, is_log: bool) -> None:
+        """Make the frequency axis logarithmic or linear."""
+        if is_log != self._log_frequency:
+            self._log_frequency = is_log
+            self.log_frequency_changed.emit(is_log)
 
     @property
     def shows_marker_values(self) -> bool:

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import Any, TypeVar
+
+import numpy as np
 
 from fairlead.core.arrays import FloatArray
+
+_SMALLEST = 1e-6
 
 Value = TypeVar("Value", float, FloatArray)
 
@@ -72,9 +76,70 @@ class ScreenMap:
         """Value at that many pixels from the left border."""
         return self.left + pixel / self.x_scale
 
+    def value_a_pixel(self, pixel: float) -> float:
+        """By how much the value rises from one pixel to the next, near that one."""
+        del pixel
+        return 1 / self.x_scale
+
+    def shifted(self, pixels: float) -> tuple[float, float]:
+        """Values at both ends of the horizontal axis, moved by that many pixels."""
+        return self.x_value(pixels), self.x_value(self.width + pixels)
+
     def y_value(self, pixel: float) -> float:
         """Value at that many pixels from the upper border."""
         return self.bottom + (self.height - pixel) / self.y_scale
+
+
+@dataclass(frozen=True, slots=True)
+class LogScreenMap(ScreenMap):
+    """The same with a logarithmic horizontal axis.
+
+    Attributes
+    ----------
+    left : float
+        Value at the left border, > 0.
+    x_scale : float
+        Pixels per decade.
+    """
+
+    @classmethod
+    def between_logs(
+        cls,
+        logs: tuple[float, float],
+        y_range: tuple[float, float],
+        size: tuple[float, float],
+    ) -> LogScreenMap:
+        """The map that shows values between two powers of ten, given as their exponents."""
+        straight = ScreenMap.between(logs, y_range, size)
+        return cls(
+            left=10.0 ** logs[0],
+            bottom=straight.bottom,
+            x_scale=straight.x_scale,
+            y_scale=straight.y_scale,
+            width=straight.width,
+            height=straight.height,
+        )
+
+    @property
+    def right(self) -> float:
+        """Value at the right border."""
+        return self.x_value(self.width)
+
+    def x(self, value: Value) -> Value:
+        """Pixels from the left border; far to the left of it for 0."""
+        ratio = np.maximum(value, _SMALLEST) / self.left
+        pixels: Any = np.log10(ratio) * self.x_scale
+        # Qt takes no numbers of numpy.
+        result: Value = pixels.item() if pixels.ndim == 0 else pixels
+        return result
+
+    def x_value(self, pixel: float) -> float:
+        """Value at that many pixels from the left border."""
+        return float(self.left * 10.0 ** (pixel / self.x_scale))
+
+    def value_a_pixel(self, pixel: float) -> float:
+        """By how much the value rises from one pixel to the next, near that one."""
+        return self.x_value(pixel) * math.log(10) / self.x_scale
 
 
 def round_step(size: float) -> float:

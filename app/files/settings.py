@@ -118,6 +118,15 @@ class Settings:
     def shows_markers(self, value: bool) -> None:
         self._store.setValue("look/markers", "yes" if value else "no")
 
+    @property
+    def log_frequency(self) -> bool:
+        """Whether the frequency axis is logarithmic."""
+        return self._text("look/log-frequency") == "yes"
+
+    @log_frequency.setter
+    def log_frequency(self, value: bool) -> None:
+        self._store.setValue("look/log-frequency", "yes" if value else "no")
+
     # Work
 
     @property

@@ -106,6 +106,11 @@ class ViewHandler:
         self._settings.shows_detail = not self._settings.shows_detail
         self._detail.setVisible(self._settings.shows_detail)
 
+    def toggle_log_frequency(self) -> None:
+        """Make the frequency axis logarithmic, or linear again."""
+        self._settings.log_frequency = not self._settings.log_frequency
+        self._view_state.set_log_frequency(is_log=self._settings.log_frequency)
+
     def toggle_uncertainty(self) -> None:
         """Show or hide the uncertainty of the points in plots and pictures."""
         self._settings.shows_uncertainty = not self._settings.shows_uncertainty

@@ -27,6 +27,7 @@ def add_picture_words(parser: VerbParser) -> None:
         help="whether the markers are drawn, with a table of their values; default: as the bench "
         "has it, else yes",
     )
+    parser.add_argument("--log-frequency", action="store_true", help="a logarithmic frequency axis")
     parser.add_argument("--grey", action="store_true", help="black and greys only")
     parser.add_argument("--title", help='title above the plots ("" for none)')
     parser.add_argument("--caption", help="a line of your own")
@@ -36,6 +37,7 @@ def picture_words(options: argparse.Namespace) -> dict[str, Any]:
     """Their values; None where one was not given."""
     return {
         "view": options.view,
+        "log_frequency": True if options.log_frequency else None,
         "markers": None if options.markers is None else options.markers == "yes",
         "grey": True if options.grey else None,
         "title": options.title,

@@ -120,6 +120,7 @@ class PicturePanel(QDialog):
             grey=self.is_grey.isChecked(),
             mark_best_match=self.marks_best_match.isChecked(),
             markers=self.has_markers.isChecked(),
+            log_frequency=self.is_log.isChecked(),
             legend=LEGENDS[self.legend_box.currentIndex()],
             view=VIEWS[self.view_box.currentIndex()].id,
             changes=CHANGES_SHOWN[self.changes_box.currentIndex()],
@@ -157,6 +158,8 @@ class PicturePanel(QDialog):
         self.marks_best_match.setChecked(request.mark_best_match)
         self.has_markers = TickBox("Mar&kers, with a table")
         self.has_markers.setChecked(request.markers)
+        self.is_log = TickBox("Lo&garithmic frequency axis")
+        self.is_log.setChecked(request.log_frequency)
         self.view_box = QComboBox()
         self.view_box.setAccessibleName("What is plotted over frequency")
         self.view_box.addItems([view.title for view in VIEWS])
@@ -184,6 +187,7 @@ class PicturePanel(QDialog):
         form.addRow("", self.is_grey)
         form.addRow("", self.marks_best_match)
         form.addRow("", self.has_markers)
+        form.addRow("", self.is_log)
         self.save_button = QPushButton("Choose a &name and save ...")
         self.save_button.setDefault(True)
         self.copy_button = QPushButton("C&opy")
@@ -216,7 +220,8 @@ class PicturePanel(QDialog):
             box.changed.connect(self._redraw_soon)
         for choice in (self.view_box, self.legend_box, self.changes_box):
             choice.currentIndexChanged.connect(self._redraw_soon)
-        for tick in (self.has_title, self.is_grey, self.marks_best_match, self.has_markers):
+        marks = self.marks_best_match, self.has_markers, self.is_log
+        for tick in (self.has_title, self.is_grey, *marks):
             tick.toggled.connect(self._redraw_soon)
         self.has_title.toggled.connect(self.title_field.setEnabled)
         self.title_field.setEnabled(self.has_title.isChecked())

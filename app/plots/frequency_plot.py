@@ -2,23 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 import numpy as np
 from PySide6.QtCore import QPointF, QSizeF, Qt
-from PySide6.QtGui import QFontMetricsF
 
-from fairlead.app.drawing.frequency_axis import frequency_ticks
 from fairlead.app.drawing.marks import SHADINGS
-from fairlead.app.drawing.screen_map import round_step
+from fairlead.app.drawing.screen_map import LogScreenMap, round_step
 from fairlead.app.plots.best_match_marks import BestMatchMarks, marks_of
 from fairlead.app.plots.corner_text import CornerText
 from fairlead.app.plots.curve_layer import FrequencyCurveLayer
-from fairlead.app.plots.frequency_grid import FrequencyGrid
 from fairlead.app.plots.group_layer import FrequencyGroupLayer
 from fairlead.app.plots.handle_gestures import round_to
 from fairlead.app.plots.handled_plot import HandledPlot
 from fairlead.app.plots.line_handle import edge_text
+from fairlead.app.plots.plot_axes import PlotAxes
 from fairlead.app.plots.projection import QuantityProjection
 from fairlead.core.comparison.viewed import needs_bench, viewed
 from fairlead.core.views.points import Sample, above_one_points, off_scale_points
@@ -29,19 +28,18 @@ if TYPE_CHECKING:
 
     from fairlead.app.document.document import Document
     from fairlead.app.document.view_state import Hover, ViewState
+    from fairlead.app.drawing.screen_map import ScreenMap
     from fairlead.app.look.palette import Theme
     from fairlead.core.comparison.viewed import Viewed
     from fairlead.core.document.bench import Bench
     from fairlead.core.views.quantity import Quantity
     from fairlead.core.views.scale import Span
 
-_LEFT_AXIS_PX = 46
-# Room for a sign and four digits.
-_LEFT_AXIS_WIDE_PX = 62
-_BOTTOM_AXIS_PX = 40
-_TICK_DISTANCE_PX = 22.0
-_NUMBER_GAP_PX = 36.0
 _MARGIN = 0.02
+_BAND_MARGIN = 0.15
+_DECADES_MORE = 2.0
+# What is in hertz, before the axis has become logarithmic, is far above any power of ten.
+_MOST_DECADES = 30.0
 _NARROWEST_HZ = 1e3
 # Below the tags of the band edges and the marks at the upper border.
 _CORNER_TEXT_TOP_PX = 32.0
@@ -56,9 +54,9 @@ class FrequencyPlot(HandledPlot):
         self._viewed: Viewed | None = None
         super().__init__(document, view_state, view_state.quantity, parent)
         self._span: Span = (0.0, 1.0)
-        self._setup_axes()
+        self._axes = PlotAxes(self._item, self._theme)
+        self._name_quantity()
 
-        self._grid = FrequencyGrid(self._box)
         self._layer = FrequencyCurveLayer(self._curves, self._quantity, self._box)
         self._layer.setZValue(20)
         self._envelopes = FrequencyGroupLayer(self._groups, "envelope", self._quantity, self._box)
@@ -74,6 +72,7 @@ class FrequencyPlot(HandledPlot):
         self._shading_text.setZValue(25)
 
         view_state.quantity_changed.connect(self._show_quantity)
+        view_state.log_frequency_changed.connect(self._change_axis)
         document.learned.connect(self._show_matches)
         self._start()
         self._describe()
@@ -91,15 +90,21 @@ class FrequencyPlot(HandledPlot):
         if self._quantity.is_scaled:
             half_hz = MATCH_HZ * band.width_hz / (low_hz + high_hz)
             low_hz, high_hz = MATCH_HZ - half_hz, MATCH_HZ + half_hz
-        margin_hz = 0.15 * (high_hz - low_hz)
         self._span = self._fitting(low_hz, high_hz, near=True)
-        self._show_x(low_hz - margin_hz, high_hz + margin_hz)
+        self._show_x(*self._with_margin(low_hz, high_hz, _BAND_MARGIN))
+
+    def _with_margin(self, low_hz: float, high_hz: float, share: float) -> tuple[float, float]:
+        """Both ends moved out by a share of the axis between them."""
+        if self._is_log and low_hz > 0:
+            factor = (high_hz / low_hz) ** share
+            return low_hz / factor, high_hz * factor
+        margin_hz = share * (high_hz - low_hz)
+        return low_hz - margin_hz, high_hz + margin_hz
 
     def _fit(self) -> None:
         low_hz, high_hz = self._span_hz()
-        margin_hz = _MARGIN * (high_hz - low_hz)
         self._span = self._fitting(low_hz, high_hz)
-        self._show_x(low_hz - margin_hz, high_hz + margin_hz)
+        self._show_x(*self._with_margin(low_hz, high_hz, _MARGIN))
 
     def _span_hz(self) -> tuple[float, float]:
         """Lowest and highest frequency of what is shown; around the band if nothing is."""
@@ -130,6 +135,10 @@ class FrequencyPlot(HandledPlot):
         )
 
     def _show_x(self, low_hz: float, high_hz: float) -> None:
+        """Show these frequencies, within reason."""
+        if self._is_log:
+            self._show_logs(low_hz, high_hz)
+            return
         lowest_hz, highest_hz = self._span_hz()
         span_hz = max(highest_hz - lowest_hz, _NARROWEST_HZ)
         width_hz = min(max(high_hz - low_hz, _NARROWEST_HZ), 20 * span_hz)
@@ -137,12 +146,43 @@ class FrequencyPlot(HandledPlot):
         low_hz = min(max(low_hz, lowest_hz - 0.9 * width_hz), highest_hz - 0.1 * width_hz)
         self._show_ranges((low_hz, low_hz + width_hz), self._span)
 
+    def _show_logs(self, low_hz: float, high_hz: float) -> None:
+        """The same on a logarithmic axis, in powers of ten."""
+        lowest, highest = (math.log10(hz) for hz in self._span_hz())
+        low_hz = max(low_hz, 1.0)
+        low, high = math.log10(low_hz), math.log10(max(high_hz, low_hz + _NARROWEST_HZ))
+        width = min(high - low, 2 * (highest - lowest) + _DECADES_MORE)
+        low = min(max(low, lowest - 0.9 * width), highest - 0.1 * width)
+        self._show_ranges((low, low + width), self._span)
+
+    def _map(
+        self, x_range: tuple[float, float], y_range: tuple[float, float], size: tuple[float, float]
+    ) -> ScreenMap:
+        if self._is_log and x_range[1] < _MOST_DECADES:
+            return LogScreenMap.between_logs(x_range, y_range, size)
+        return super()._map(x_range, y_range, size)
+
+    @property
+    def _is_log(self) -> bool:
+        """Whether the axis is logarithmic; shares of the best match always are on a linear one."""
+        return self._view_state.log_frequency and not self._quantity.is_scaled
+
+    def _change_axis(self) -> None:
+        """Show the same frequencies on the other kind of axis."""
+        self._gestures.finish()
+        low_hz, high_hz = self._screen.left, self._screen.right
+        self._plot(self._quantity, self._document.bench)
+        if self._is_fitted:
+            self._fit()
+        else:
+            self._show_x(low_hz, high_hz)
+        self._curves_changed()
+        self._place_marker()
+
     def _zoom_at(self, at: QPointF, factor: float) -> None:
-        screen = self._screen
-        centre_hz = screen.x_value(at.x())
+        screen, x = self._screen, at.x()
         self._show_x(
-            centre_hz - (centre_hz - screen.left) / factor,
-            centre_hz + (screen.right - centre_hz) / factor,
+            screen.x_value(x - x / factor), screen.x_value(x + (screen.width - x) / factor)
         )
 
     def _wheel(self, at: QPointF, factor: float, modifiers: Qt.KeyboardModifier) -> None:
@@ -162,35 +202,13 @@ class FrequencyPlot(HandledPlot):
             self._zoom_at(at, factor)
 
     def _pan_by(self, way: QPointF) -> None:
-        shift_hz = way.x() / self._screen.x_scale
-        self._show_x(self._screen.left - shift_hz, self._screen.right - shift_hz)
+        self._show_x(*self._screen.shifted(-way.x()))
 
     # Showing
 
-    def _setup_axes(self) -> None:
-        for name in ("bottom", "left"):
-            axis = self._item.getAxis(name)
-            axis.enableAutoSIPrefix(enable=False)
-            axis.setStyle(tickLength=-4)
-        self._item.getAxis("bottom").setScale(1e-6)
-        # pyqtgraph lets titles extend beyond their axis, hence the margins.
-        self._item.layout.setContentsMargins(4, 8, 14, 6)
-        self._name_quantity()
-
     def _name_quantity(self) -> None:
-        quantity = self._quantity
-        self.setAccessibleName(f"{quantity.title} over frequency")
-        axis = self._item.getAxis("left")
-        self._size_axes()
-        axis.setLabel(quantity.axis_title, color=self._theme.text)
-        self._item.getAxis("bottom").setLabel(quantity.frequency_title, color=self._theme.text)
-
-    def _size_axes(self) -> None:
-        """Room for numbers and titles; whole pixels, or all layers blur."""
-        scale = self._theme.text_scale
-        left_px = _LEFT_AXIS_WIDE_PX if self._quantity.needs_phase else _LEFT_AXIS_PX
-        self._item.getAxis("left").setWidth(round(left_px * scale))
-        self._item.getAxis("bottom").setHeight(round(_BOTTOM_AXIS_PX * scale))
+        self.setAccessibleName(f"{self._quantity.title} over frequency")
+        self._axes.set_quantity(self._quantity)
 
     def _use_font(self) -> None:
         for part in (
@@ -201,11 +219,7 @@ class FrequencyPlot(HandledPlot):
             self._shading_text,
         ):
             part.set_font(self.font())
-        for name in ("bottom", "left"):
-            axis = self._item.getAxis(name)
-            axis.setStyle(tickFont=self.font())
-            axis.label.setFont(self.font())
-        self._size_axes()
+        self._axes.set_font(self.font(), self._quantity)
 
     def _show_quantity(self, quantity: Quantity) -> None:
         """Plot another quantity; of the same frequencies, where it has the same axis."""
@@ -250,30 +264,12 @@ class FrequencyPlot(HandledPlot):
         for layer in (self._layer, self._envelopes, self._means):
             layer.set_quantity(quantity)
         drawn = None if self._viewed is None else self._viewed.drawn
-        self._curves.set_projection(QuantityProjection(quantity), bench, drawn)
+        self._curves.set_projection(QuantityProjection(quantity, self._is_log), bench, drawn)
 
     def _screen_changed(self) -> None:
         screen = self._screen
         size = QSizeF(screen.width, screen.height)
-        rows = self._quantity.scale.ticks(
-            (screen.bottom, screen.top), _TICK_DISTANCE_PX / screen.y_scale
-        )
-        self._item.getAxis("left").setTicks([[(tick.position, tick.text) for tick in rows]])
-        columns, small = frequency_ticks(
-            screen.left,
-            screen.right,
-            screen.width,
-            QFontMetricsF(self.font()).horizontalAdvance,
-            _NUMBER_GAP_PX,
-        )
-        self._item.getAxis("bottom").setTicks(
-            [[(tick.frequency_hz, tick.text) for tick in columns], [(hz, "") for hz in small]]
-        )
-        self._grid.set_size(size)
-        self._grid.set_lines(
-            [screen.x(tick.frequency_hz) for tick in columns],
-            [screen.y(tick.position) for tick in rows],
-        )
+        self._axes.show(screen, self._quantity)
         for layer in (self._layer, self._envelopes, self._means):
             layer.set_screen(screen)
             layer.set_size(size)
@@ -341,12 +337,7 @@ class FrequencyPlot(HandledPlot):
             self._describe()
 
     def _restyle(self, theme: Theme) -> None:
-        for name in ("bottom", "left"):
-            axis = self._item.getAxis(name)
-            axis.setPen(theme.muted)
-            axis.setTextPen(theme.text)
-            axis.setLabel(axis.labelText, color=theme.text)
-        self._grid.set_theme(theme)
+        self._axes.set_theme(theme)
         for layer in (self._layer, self._envelopes, self._means):
             layer.set_theme(theme)
         self._handles.set_theme(theme)
@@ -361,7 +352,7 @@ class FrequencyPlot(HandledPlot):
     def _frequency_at(self, at: QPointF) -> float | None:
         if self._quantity.is_scaled:
             return None
-        step_hz = round_step(1 / self._screen.x_scale)
+        step_hz = round_step(self._screen.value_a_pixel(at.x()))
         return max(round_to(self._screen.x_value(at.x()), step_hz), 1.0)
 
     def _readout(self, hover: Hover) -> tuple[str, ...]:

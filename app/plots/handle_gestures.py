@@ -98,11 +98,11 @@ class HandleGestures(QObject):
             self.limit_dragged.emit(self._limit_at(at, screen))
             return
         way_px = at.x() - self._from.x()
-        hz_a_pixel = 1 / screen.x_scale
         value_hz = self._start
         if way_px:
+            x = screen.x(self._start) + way_px
             # No more digits than a pixel can resolve.
-            value_hz = round_to(self._start + way_px * hz_a_pixel, round_step(hz_a_pixel))
+            value_hz = round_to(screen.x_value(x), round_step(screen.value_a_pixel(x)))
         self._move_to(self._held, value_hz)
 
     def release(self) -> None:
@@ -133,7 +133,8 @@ class HandleGestures(QObject):
                 step = _LIMIT_FINE_STEP
             self.limit_dragged.emit(round(self._value(part) + direction * step, 6))
             return
-        step_hz = round_step(screen.width / screen.x_scale / _KEY_STEPS_A_VIEW)
+        hz_a_pixel = screen.value_a_pixel(screen.x(self._value(part)))
+        step_hz = round_step(screen.width * hz_a_pixel / _KEY_STEPS_A_VIEW)
         if modifiers & Qt.KeyboardModifier.ShiftModifier:
             step_hz *= 10
         elif modifiers & Qt.KeyboardModifier.ControlModifier:

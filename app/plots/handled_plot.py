@@ -58,7 +58,8 @@ class HandledPlot(PlotFrame):
         quantity: Quantity,
         parent: QWidget | None = None,
     ) -> None:
-        super().__init__(document, view_state, QuantityProjection(quantity), parent)
+        projection = QuantityProjection(quantity, is_log=view_state.log_frequency)
+        super().__init__(document, view_state, projection, parent)
         self._quantity = quantity
         self._focused: Grip | None = None
         self._hot: Grip | None = None

@@ -198,10 +198,16 @@ class PlotFrame(MovablePlot):
 
     # Changes from elsewhere
 
+    def _map(
+        self, x_range: tuple[float, float], y_range: tuple[float, float], size: tuple[float, float]
+    ) -> ScreenMap:
+        """The map from values to pixels for the ranges of the plot."""
+        return ScreenMap.between(x_range, y_range, size)
+
     def _ranges_changed(self) -> None:
         size = self._box.size()
         x_range, y_range = self._box.viewRange()
-        screen = ScreenMap.between(tuple(x_range), tuple(y_range), (size.width(), size.height()))
+        screen = self._map(tuple(x_range), tuple(y_range), (size.width(), size.height()))
         if screen == self._screen:
             return
         self._screen = screen

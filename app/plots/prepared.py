@@ -27,17 +27,24 @@ _READY: WeakKeyDictionary[AnySweep, dict[Projection, tuple[Analysis, WeightArray
 )
 
 
-def prepare(analyses: Analyses, sweep: AnySweep, bench: Bench, quantity: Quantity = SWR) -> None:
+def prepare(
+    analyses: Analyses,
+    sweep: AnySweep,
+    bench: Bench,
+    quantity: Quantity = SWR,
+    *,
+    is_log: bool = False,
+) -> None:
     """Compute in advance what the window will need of a sweep about to join a bench.
 
     Figures and checks fill the caches of the analysis; then the weight of each point in the plot of
-    ``quantity`` over frequency and on the Smith chart.
+    ``quantity`` over frequency, on a logarithmic axis if ``is_log``, and on the Smith chart.
     """
     analysis = analyses.of(sweep, bench.z0_ohm)
     checked(analysis, figures_or_reasons(analysis, bench.band, bench.limit_swr), bench.band)
     projections: list[Projection] = [SmithProjection()]
     if not needs_bench(quantity):
-        projections.append(QuantityProjection(quantity))
+        projections.append(QuantityProjection(quantity, is_log))
     _READY[sweep] = {
         projection: (analysis, weights_of(projection, analysis))
         for projection in projections

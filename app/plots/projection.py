@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
@@ -65,6 +66,8 @@ class QuantityProjection:
     """Frequency to the right, a quantity upwards, with gaps where it does not exist."""
 
     quantity: Quantity
+    is_log: bool = False
+    """Whether the frequency axis is logarithmic."""
 
     def shows(self, analysis: Analysis) -> bool:
         """Whether the sweep has any of the quantity."""
@@ -76,7 +79,8 @@ class QuantityProjection:
         points = analysis if joined is None else Sample.picked(analysis, joined)
         values = self.quantity.values(points)
         places = _filled(self.quantity.scale.positions(values))
-        weights = function_weights(points.frequency_hz, places)
+        across = np.log10(points.frequency_hz) if self.is_log else points.frequency_hz
+        weights = function_weights(across, places)
         border = np.flatnonzero(self.quantity.breaks(values))
         weights[border] = weights[border + 1] = np.inf
         return _spread(weights, joined, analysis)
@@ -102,6 +106,8 @@ class QuantityProjection:
 
     def moved(self, line: ScreenLine, by: float, screen: ScreenMap) -> ScreenLine:
         """Stretched from 0 Hz, wherever that is; the values stay."""
+        if self.is_log:
+            return line.stretched(1.0, math.log10(by) * screen.x_scale)
         return line.stretched(by, (1 - by) * screen.x(0.0))
 
     def points(
@@ -116,9 +122,12 @@ class QuantityProjection:
     ) -> IntArray:
         """Nearest to evenly spaced frequencies that do not move when the plot is panned."""
         del line
-        places_hz = _evenly(
-            screen.left, screen.right, spacing=_MARK_SPACING / screen.x_scale, order=order
-        )
+        left, right = screen.left, screen.right
+        if self.is_log:
+            left, right = math.log10(left), math.log10(right)
+        places_hz = _evenly(left, right, spacing=_MARK_SPACING / screen.x_scale, order=order)
+        if self.is_log:
+            places_hz = 10.0**places_hz
         return _unique_inside(np.searchsorted(analysis.frequency_hz, places_hz), analysis)
 
     def position(

@@ -262,6 +262,7 @@ def lay_out(
             groups=groups,
             marks_best_match=request.mark_best_match,
             shows_markers=request.markers and not quantity.is_scaled,
+            is_log=request.log_frequency and not quantity.is_scaled and drawn.view_hz[0] > 0,
         ),
         lay_out_smith(
             smith_area,

@@ -100,6 +100,7 @@ def lay_out_plot(
     groups: Sequence[PrintedGroup] = (),
     marks_best_match: bool,
     shows_markers: bool = False,
+    is_log: bool = False,
 ) -> PlotPart:
     """The plot of a quantity inside an area; ``band`` is None where none is shown."""
     between = view_hz if band is None else (band.low_hz, band.high_hz)
@@ -119,7 +120,7 @@ def lay_out_plot(
     axis = ValueAxis(quantity.scale, span, frame.top, frame.bottom)
     numbers += [tick.text for tick in axis.ticks(1.15 * line_height_mm(TICK_PT))]
     frame = plot_frame(area, numbers, limit_text, measure, has_band=band is not None)
-    frequency = FrequencyScale(view_hz[0], view_hz[1], frame.left, frame.right)
+    frequency = FrequencyScale(*view_hz, frame.left, frame.right, is_log=is_log)
     axis = ValueAxis(quantity.scale, span, frame.top, frame.bottom)
     x_ticks, small = frequency_ticks(frequency, lambda text: measure.width_mm(text, TICK_PT))
     y_ticks = axis.ticks(1.15 * line_height_mm(TICK_PT))

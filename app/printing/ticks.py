@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -27,21 +28,31 @@ class Tick:
 
 @dataclass(frozen=True, slots=True)
 class FrequencyScale:
-    """Frequency in Hz to x in mm, linear."""
+    """Frequency in Hz to x in mm, linear or logarithmic."""
 
     low_hz: float
     high_hz: float
     left: float
     right: float
+    is_log: bool = False
 
     def x(self, frequency_hz: float) -> float:
         """Position of one frequency."""
-        share = (frequency_hz - self.low_hz) / (self.high_hz - self.low_hz)
+        if self.is_log:
+            share = math.log(frequency_hz / self.low_hz) / math.log(self.high_hz / self.low_hz)
+        else:
+            share = (frequency_hz - self.low_hz) / (self.high_hz - self.low_hz)
         return self.left + share * (self.right - self.left)
 
     def xs(self, frequency_hz: FloatArray) -> FloatArray:
         """Positions of many."""
-        result: FloatArray = self.left + (frequency_hz - self.low_hz) * (
+        result: FloatArray
+        if self.is_log:
+            decades = np.log(self.high_hz / self.low_hz)
+            shares = np.log(frequency_hz / self.low_hz) / decades
+            result = self.left + shares * (self.right - self.left)
+            return result
+        result = self.left + (frequency_hz - self.low_hz) * (
             (self.right - self.left) / (self.high_hz - self.low_hz)
         )
         return result
@@ -49,6 +60,8 @@ class FrequencyScale:
     def frequency_hz(self, x: float) -> float:
         """The frequency at a position."""
         share = (x - self.left) / (self.right - self.left)
+        if self.is_log:
+            return float(self.low_hz * (self.high_hz / self.low_hz) ** share)
         return self.low_hz + share * (self.high_hz - self.low_hz)
 
     def holds(self, frequency_hz: float) -> bool:
@@ -112,8 +125,13 @@ def frequency_ticks(
     gap_mm : float
         Smallest gap between two numbers.
     """
-    ticks, small = frequency_axis.frequency_ticks(
-        scale.low_hz, scale.high_hz, scale.right - scale.left, width_of, gap_mm
+    find = frequency_axis.log_frequency_ticks if scale.is_log else frequency_axis.frequency_ticks
+    ticks, small = find(
+        scale.low_hz,
+        scale.high_hz,
+        scale.right - scale.left,
+        width_of,
+        gap_mm / 2 if scale.is_log else gap_mm,
     )
     return [
         Tick(tick.frequency_hz / 1e6, scale.x(tick.frequency_hz), tick.text) for tick in ticks

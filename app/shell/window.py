@@ -127,12 +127,20 @@ class MainWindow(QMainWindow):
         self.view_state.set_theme(chosen_look(settings))
         self.view_state.show_uncertainty(is_shown=settings.shows_uncertainty)
         self.view_state.show_marker_values(is_shown=settings.shows_markers)
+        self.view_state.set_log_frequency(is_log=settings.log_frequency)
         application = QApplication.instance()
         if isinstance(application, QApplication):
             apply_palette(application, self.view_state.theme)
 
         def make_ready(sweep: AnySweep, bench: Bench) -> None:
-            prepare(self.document.analyses, sweep, bench, self.view_state.quantity)
+            view_state = self.view_state
+            prepare(
+                self.document.analyses,
+                sweep,
+                bench,
+                view_state.quantity,
+                is_log=view_state.log_frequency,
+            )
 
         self.loader = Loader(
             lambda: self.document.bench, self, lambda: settings.columns, make_ready
@@ -284,6 +292,7 @@ class MainWindow(QMainWindow):
         for name in ("copy-changes", "copy-changes-markdown"):
             self.change_text.addAction(commands[name])
         commands["uncertainty"].setChecked(self.settings.shows_uncertainty)
+        commands["log-frequency"].setChecked(self.settings.log_frequency)
         commands["marker-values"].setChecked(self.settings.shows_markers)
         commands["detail"].setChecked(self.settings.shows_detail)
         self.detail.setVisible(self.settings.shows_detail)

@@ -51,7 +51,7 @@ def no_letters(monkeypatch):
     """Let plots measure with `FixedMetrics` and write nothing."""
     for name in (
         *("line_handle", "marker_flags", "smith_grid", "corner_text"),
-        *("hover_marker", "frequency_plot"),
+        *("hover_marker", "plot_axes"),
     ):
         monkeypatch.setattr(f"fairlead.app.plots.{name}.QFontMetricsF", FixedMetrics)
     monkeypatch.setattr(QPainter, "drawText", lambda *_: None)

@@ -79,6 +79,15 @@ VIEW: tuple[ActionSpec, ...] = (
         need="sweeps",
     ),
     ActionSpec(
+        "log-frequency",
+        "&View",
+        "Lo&g frequency axis",
+        "Give each octave the same width in the plot over frequency",
+        lambda do: do.view.toggle_log_frequency(),
+        keys=("Ctrl+Shift+L",),
+        is_checkable=True,
+    ),
+    ActionSpec(
         "see-at-feed",
         "&View",
         "All at the f&eed point",

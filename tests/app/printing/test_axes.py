@@ -74,6 +74,37 @@ def test_numbers_of_the_frequency_axis_are_round_true_and_apart(high_hz, share, 
     assert len(small) >= len(ticks)
 
 
+@given(st.floats(1e3, 1e11), st.floats(1.00001, 1e6), st.floats(30, 300))
+def test_numbers_of_a_logarithmic_axis_are_true_and_apart(high_hz, ratio, width_mm):
+    scale = FrequencyScale(high_hz / ratio, high_hz, 20.0, 20.0 + width_mm, is_log=True)
+    ticks, small = frequency_ticks(scale, lambda text: 1.2 * len(text))
+    for tick in ticks:
+        assert scale.left - 1e-6 <= tick.at_mm <= scale.right + 1e-6
+        assert float(tick.text) * 1e6 == pytest.approx(tick.value * 1e6, rel=1e-9)
+    for a, b in itertools.pairwise(ticks):
+        assert b.at_mm - a.at_mm >= 1.2 * (len(a.text) + len(b.text)) / 2
+    assert len(small) >= len(ticks)
+
+
+def test_a_logarithmic_axis_has_the_numbers_one_would_write():
+    def texts(low_hz, high_hz, width_mm):
+        scale = FrequencyScale(low_hz, high_hz, 0.0, width_mm, is_log=True)
+        return [tick.text for tick in frequency_ticks(scale, lambda text: 1.2 * len(text))[0]]
+
+    assert texts(1e6, 60e6, 100) == ["1", "2", "3", "5", "7", "10", "20", "30", "50"]
+    assert texts(1e6, 60e6, 52) == ["1", "2", "5", "10", "20", "50"]
+    assert texts(1e6, 60e6, 24) == ["1", "3", "10", "30"]
+    assert texts(1e3, 1e9, 80) == ["0.001", "0.01", "0.1", "1", "10", "100", "1000"]
+    assert texts(49e6, 53e6, 50) == ["49", "50", "51", "52", "53"]
+
+
+def test_places_and_frequencies_on_a_logarithmic_axis_are_inverse():
+    scale = FrequencyScale(1e6, 100e6, 10.0, 90.0, is_log=True)
+    assert scale.x(10e6) == pytest.approx(50.0)
+    assert scale.frequency_hz(scale.x(7.1e6)) == pytest.approx(7.1e6)
+    assert scale.xs(np.array([1e6, 10e6, 100e6])).tolist() == pytest.approx([10.0, 50.0, 90.0])
+
+
 def test_frequencies_of_a_band_get_the_numbers_one_would_write():
     scale = FrequencyScale(49e6, 53e6, 0.0, 100.0)
     ticks, small = frequency_ticks(scale, lambda text: 1.2 * len(text))
