@@ -1,7 +1,7 @@
 """Make README's pictures again, from the samples: ``python samples/make_pictures.py``.
 
-The window in light and dark, the advice, the exported picture, the kit's units, and a trend over
-years. Runs without a screen.
+The window in light and dark, the advice, a picture that is traced, the exported picture, the kit's
+units, and a trend over years. Runs without a screen.
 """
 
 from __future__ import annotations
@@ -29,7 +29,21 @@ FOLDER = HERE / "pictures"
 ROOF = ("dipole-reference", "ground-plane-dry", "ground-plane-wet", "ground-plane-iced")
 CONDITIONS = {"ground-plane-wet": "soaked", "ground-plane-iced": "iced", "ground-plane-dry": "dry"}
 SIZE = (1280, 800)
-PATIENCE_S = 30
+PATIENCE_S = 60
+# Crossings of the grid in the exported picture below, in pixels, with MHz and SWR.
+CROSSINGS = (
+    (116.5, 55.0, 47e6, 3.0),
+    (180.0, 104.5, 48e6, 2.5),
+    (434.0, 171.0, 52e6, 2.0),
+    (561.0, 223.0, 54e6, 1.7),
+    (116.5, 265.0, 47e6, 1.5),
+    (561.0, 313.0, 54e6, 1.3),
+    (434.0, 341.0, 52e6, 1.2),
+    (243.5, 371.0, 49e6, 1.1),
+    (307.0, 405.0, 50e6, 1.0),
+)
+FRAME = (62.0, 54.0, 596.0, 406.0)
+ON_THE_CURVE = (225.5, 213.5)
 
 
 def make_window_pictures() -> None:
@@ -82,6 +96,39 @@ def make_advice_picture() -> None:
         window.close()
 
 
+def make_tracing_picture() -> None:
+    """Grab the window that traces a curve: that of the dry ground-plane in an exported picture."""
+    application = QApplication.instance() or QApplication([])
+    with tempfile.TemporaryDirectory() as scratch:
+        exported = f"{scratch}/exported picture.png"
+        files = [str(HERE / f"{name}.s1p") for name in (ROOF[1], ROOF[3])]
+        request = ["--band", "6m", "--dpi", "150", "--title", "Exported picture"]
+        if fairlead(["picture", *files, *request, "-o", exported]):
+            sys.exit("the picture to trace was not made")
+        settings = Settings(QSettings(f"{scratch}/settings.ini", QSettings.Format.IniFormat))
+        window = MainWindow(settings)
+        window.show()
+        window.load([exported])
+        tracing, until = window.handlers.tracing, time.monotonic() + PATIENCE_S
+        while tracing.is_busy and time.monotonic() < until:
+            application.processEvents()
+        panel = tracing.sessions[0].panel
+        for index, (x, y, frequency_hz, value) in enumerate(CROSSINGS):
+            panel.edits.click(x, y, is_free=False)
+            panel.edits.type_known(index, frequency_hz=frequency_hz, value=value)
+        panel.edits.set_scale("free")
+        panel.choose_tool("area")
+        panel.edits.add_rectangle(FRAME)
+        panel.choose_tool("curve")
+        panel.edits.click(*ON_THE_CURVE, is_free=True)
+        panel.choose_tool("curve")
+        panel.asked.emit()
+        while tracing.is_busy and time.monotonic() < until:
+            application.processEvents()
+        panel.grab().save(str(FOLDER / "tracing.png"))
+        window.close()
+
+
 def make_printed_picture() -> None:
     """Run the command that README shows, and its grey sister."""
     roof = sorted(str(path) for path in HERE.glob("ground-plane-*.s1p"))
@@ -113,6 +160,7 @@ if __name__ == "__main__":
     FOLDER.mkdir(exist_ok=True)
     make_window_pictures()
     make_advice_picture()
+    make_tracing_picture()
     make_printed_picture()
     make_kit_picture()
     make_years_picture()

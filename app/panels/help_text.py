@@ -44,6 +44,13 @@ def keys_page(rows: Iterable[tuple[str, str, Sequence[str]]]) -> str:
             ),
             "In a field, Enter applies what you typed and Escape restores the old value.",
             "Drag the headings of the table to reorder its columns.",
+            (
+                "While a picture is traced: 1 to 6 choose what a click does; the arrows move the "
+                "cursor, or the mark chosen with N or P, by a fifth of a pixel, with Shift by five "
+                "pixels, and with Ctrl the picture; Enter clicks, Delete removes a mark, Ctrl+Z "
+                "undoes one step of the tracing, Alt places a mark without snapping to a grid "
+                "line, and +, - and 0 zoom."
+            ),
         )
     ]
     return "".join([*lines, "</ul>"])
@@ -81,6 +88,11 @@ def figures_page(limit: str) -> str:
             (
                 "A change is shown as unresolved where it is smaller than the combined "
                 "uncertainty of the two figures."
+            ),
+            (
+                "A sweep traced from a picture is marked as such everywhere. Its ± and its pale "
+                "band cover 95 % of what the picture leaves open; what was wrong in the picture "
+                "stays wrong."
             ),
             "A best match marked (end) lies where the sweep stops; the true one lies outside.",
             (

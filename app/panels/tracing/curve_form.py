@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from fairlead.core.picture_trace.axes import ValueKind
 
 _FREQUENCY_SCALES = (("Linear", "linear"), ("Logarithmic", "log"))
-_VALUE_SCALES = (("Linear", "linear"), ("Logarithmic", "log"), ("Neither: by its points", "free"))
+_VALUE_SCALES = (("Linear", "linear"), ("Logarithmic", "log"), ("By its points", "free"))
 _KINDS = (
     ("SWR", "swr"),
     ("Return loss, dB", "return_loss_db"),
@@ -63,8 +63,6 @@ class CurveForm(QWidget):
         self.kind = _box("What the curve shows", _KINDS)
         self.scale = _box("Scale of the value axis", _VALUE_SCALES)
         self.known = _list("Known points")
-        self.residual = QLabel()
-        self.residual.setWordWrap(True)
         self.curves = _list("Curves")
         self.curves.setEditTriggers(
             QListWidget.EditTrigger.DoubleClicked | QListWidget.EditTrigger.EditKeyPressed
@@ -139,7 +137,6 @@ class CurveForm(QWidget):
         column.addLayout(form)
         column.addWidget(known)
         column.addWidget(self.known)
-        column.addWidget(self.residual)
         column.addWidget(curves)
         column.addWidget(self.curves)
         column.addLayout(buttons)
@@ -175,7 +172,7 @@ def _box(name: str, choices: Sequence[tuple[str, str]]) -> QComboBox:
     for words, value in choices:
         box.addItem(words, value)
     box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-    box.setMinimumContentsLength(10)
+    box.setMinimumContentsLength(7)
     return box
 
 

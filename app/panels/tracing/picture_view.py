@@ -190,7 +190,7 @@ class PictureView(QWidget):
 
     def _paint_lens(self, painter: QPainter) -> None:
         """The surroundings of the cursor, eight times as large, in the corner away from it."""
-        side = float(min(_LENS_PX, self.width() // 3, self.height() // 2))
+        side = float(min(_LENS_PX, self.width() // 4, self.height() // 3))
         spot = self._looking.spot(self.cursor_place)
         is_left = spot.x() > self.width() / 2
         is_near = spot.y() > self.height() - side - 40 and (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, cast
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QImage, QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QButtonGroup,
@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QLabel,
     QPushButton,
     QScrollArea,
+    QStyle,
     QToolButton,
     QVBoxLayout,
     QWidget,
@@ -32,7 +33,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from PySide6.QtCore import QPointF
-    from PySide6.QtGui import QCloseEvent, QKeyEvent
+    from PySide6.QtGui import QCloseEvent, QKeyEvent, QShowEvent
 
     from fairlead.app.document.view_state import ViewState
     from fairlead.app.panels.tracing.draft import Draft
@@ -41,7 +42,7 @@ if TYPE_CHECKING:
     from fairlead.core.picture_trace.straighten import Picture
 
 _SIZE_PX = (1180, 720)
-_SIDE_PX = 262
+_SIDE_PX = 220
 _PREVIEW_FROM_PX = 600.0
 _TOOLS: tuple[tuple[Tool, str, str], ...] = (
     (
@@ -60,7 +61,14 @@ _TOOLS: tuple[tuple[Tool, str, str], ...] = (
             "frequencies and two different values, better three of each."
         ),
     ),
-    ("curve", "&3 Curve", "Click on the curve. Click again where another way is meant."),
+    (
+        "curve",
+        "&3 Curve",
+        (
+            "Click on the curve. Where the magenta line leaves it: click again on the curve, draw "
+            "a search area around the plot, or leave a span out."
+        ),
+    ),
     (
         "hand",
         "&4 By hand",
@@ -128,6 +136,7 @@ class TracePanel(QDialog):
         self.close_button = QPushButton("C&lose")
         self.tool_buttons: dict[Tool, QToolButton] = {}
         self._tools = QButtonGroup(self)
+        self._side = QScrollArea()
         self._found_problem = ""
         self._axes_words, self._axes_problem = "", ""
         self._accepted_draft: Draft = draft
@@ -319,9 +328,11 @@ class TracePanel(QDialog):
             self.tool_buttons[tool] = button
             top.addWidget(button)
         top.addStretch(1)
-        top.addWidget(self.snap_box)
-        top.addWidget(self.run_button)
-        side = QScrollArea()
+        said = QHBoxLayout()
+        said.addWidget(self.hint, 1)
+        said.addWidget(self.snap_box)
+        said.addWidget(self.run_button)
+        side = self._side
         side.setWidgetResizable(True)
         side.setFrameShape(QScrollArea.Shape.NoFrame)
         side.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -331,7 +342,6 @@ class TracePanel(QDialog):
         column.addWidget(self.preview)
         column.addWidget(self.form, 1)
         side.setWidget(inside)
-        side.setFixedWidth(_SIDE_PX)
         middle = QHBoxLayout()
         middle.addWidget(self.view, 1)
         middle.addWidget(side)
@@ -344,7 +354,7 @@ class TracePanel(QDialog):
         self.accept_button.setEnabled(False)
         whole = QVBoxLayout(self)
         whole.addLayout(top)
-        whole.addWidget(self.hint)
+        whole.addLayout(said)
         whole.addLayout(middle, 1)
         whole.addLayout(below)
 
@@ -393,6 +403,21 @@ class TracePanel(QDialog):
         """Neither Enter nor Escape ends the work."""
         if event.key() not in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Escape):
             super().keyPressEvent(event)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Larger texts need a wider column."""
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.FontChange, QEvent.Type.StyleChange):
+            self._fit_side()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Make the column as wide as what stands in it."""
+        super().showEvent(event)
+        self._fit_side()
+
+    def _fit_side(self) -> None:
+        bar = self.style().pixelMetric(QStyle.PixelMetric.PM_ScrollBarExtent)
+        self._side.setFixedWidth(max(_SIDE_PX, self.form.minimumSizeHint().width()) + bar)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Closed by its button or the window's."""
