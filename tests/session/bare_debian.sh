@@ -33,9 +33,7 @@ readme() { awk -v mark="<!-- $1 -->" '$0 == mark {on = 1; next} on && /^```$/ {e
 
 [ -d "$folder/usr" ] || debootstrap --variant=minbase bookworm "$folder"
 mkdir -p "$folder/home/guest"
-for path in /etc/resolv.conf /etc/pip.conf /etc/ssl/certs/ca-certificates.crt; do
-    [ -f "$path" ] && mkdir -p "$folder$(dirname "$path")" && cp -L "$path" "$folder$path"
-done
+cp -L /etc/resolv.conf "$folder/etc/"
 mount -t proc proc "$folder/proc"
 mount --rbind /dev "$folder/dev"
 for path in ${BIND:-}; do
@@ -50,6 +48,11 @@ go="cd /home/guest/fairlead && "
 say "Debian $(cat "$folder/etc/debian_version"): python3 and pip, nothing else"
 inside sh -c "apt-get update && apt-get install -y --no-install-recommends python3 python3-pip" \
     >"$folder/tmp/apt" 2>&1 || { tail "$folder/tmp/apt"; exit 1; }
+
+# How this machine reaches the package index; after apt, which writes the certificates again.
+for path in /etc/pip.conf /etc/ssl/certs/ca-certificates.crt; do
+    [ ! -f "$path" ] || cp -L "$path" "$folder$path"
+done
 
 say "Installing, and the figures, without Qt's libraries"
 expect 0 sh -c "$go$(readme 'demo command' | sed -n 1p) true"
