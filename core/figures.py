@@ -265,6 +265,8 @@ def _figures_of(analysis: Analysis, band: Band, limit_swr: float) -> Figures:
         why_not["q"] = no_q
     judged = _Judged(
         step_hz=analysis.step_hz,
+        low_hz=float(analysis.frequency_hz[0]),
+        high_hz=float(analysis.frequency_hz[-1]),
         covers_band=covers,
         highest_swr=None if seen is None else seen.value,
         highest_hz=None if highest is None else highest[0],
@@ -324,6 +326,8 @@ class _Judged(NamedTuple):
     """What a verdict rests on; see `fairlead.core.verdict.Judged`."""
 
     step_hz: float
+    low_hz: float
+    high_hz: float
     covers_band: bool
     highest_swr: float | None
     highest_hz: float | None

@@ -89,6 +89,14 @@ class Judged(Protocol):
         """Median spacing of the points."""
 
     @property
+    def low_hz(self) -> float:
+        """Where the sweep begins."""
+
+    @property
+    def high_hz(self) -> float:
+        """Where the sweep ends."""
+
+    @property
     def covers_band(self) -> bool:
         """Whether the sweep reaches from edge to edge."""
 
@@ -165,11 +173,23 @@ def _measured(figures: Judged, band: Band, limit_swr: float, within: Within | No
     return Verdict("cannot tell", doubt) if doubt else Verdict("yes", f"at most {found}")
 
 
+def _missing(figures: Judged, band: Band) -> list[str]:
+    """The ends of the band that the sweep does not reach, and where it stops."""
+    decimals = max(3, mhz_decimals(figures.step_hz))
+    found = []
+    if figures.low_hz > band.low_hz:
+        found.append(f"it begins at {format_mhz(figures.low_hz, decimals)} MHz, above the low edge")
+    if figures.high_hz < band.high_hz:
+        found.append(f"it ends at {format_mhz(figures.high_hz, decimals)} MHz, below the high edge")
+    return found
+
+
 def _unseen(figures: Judged, band: Band) -> str:
     """The part of the band that was not seen; empty if all was."""
     if not figures.covers_band:
         edges = f"{format_mhz(band.low_hz, 3)} to {format_mhz(band.high_hz, 3)} MHz"
-        return f"the sweep does not reach from edge to edge of the band, {edges}"
+        missing = " and ".join(_missing(figures, band))
+        return f"the sweep does not reach from edge to edge of the band, {edges}: {missing}"
     if figures.gaps:
         wanted = figures.points_wanted
         return f"points too far apart in the band: narrow the span or take {wanted} points"

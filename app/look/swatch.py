@@ -104,6 +104,29 @@ def swatch_icon(style: Style, theme: Theme, size: int = 16) -> QIcon:
     return made
 
 
+@lru_cache(maxsize=8)
+def over_limit_sign(theme: Theme, size: int = 12) -> QIcon:
+    """An arrow through a line: a value over the limit, for those who do not see the tint."""
+    made = QIcon()
+    for ratio in (1.0, 2.0):
+        image = QImage(
+            round(size * ratio), round(size * ratio), QImage.Format.Format_ARGB32_Premultiplied
+        )
+        image.setDevicePixelRatio(ratio)
+        image.fill(Qt.GlobalColor.transparent)
+        painter = QPainter(image)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QPen(QColor(theme.text), 1.5))
+        middle, low, tip = size / 2, size - 2.0, 1.5
+        painter.drawLine(QPointF(1, low - 3), QPointF(size - 1, low - 3))
+        painter.drawLine(QPointF(middle, low), QPointF(middle, tip))
+        for side in (-3, 3):
+            painter.drawLine(QPointF(middle, tip), QPointF(middle + side, tip + 3))
+        painter.end()
+        made.addPixmap(QPixmap.fromImage(image))
+    return made
+
+
 def _draw_marker(painter: QPainter, name: str, middle: QPointF, colour: QColor) -> None:
     r = _MARKER_RADIUS
     x, y = middle.x(), middle.y()

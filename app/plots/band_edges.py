@@ -158,18 +158,17 @@ class Handles:
         self._ground = QRectF(0, 0, screen.width, screen.height)
         self._shade.set_size(self._ground.size())
         self._shade.set_span(*self._x)
-        for handle, x, side in ((self._low, self._x[0], -1), (self._high, self._x[1], 1)):
-            text = edge_text(band.low_hz if side < 0 else band.high_hz)
-            handle.set_shape(
-                text,
-                QRectF(-0.5, 0, 1.5, screen.height),
-                _tag_beside(handle.tag_size(text), x, side, screen),
-            )
+        texts = edge_text(band.low_hz), edge_text(band.high_hz)
+        tags = _tags_of(
+            (self._low.tag_size(texts[0]), self._high.tag_size(texts[1])), self._x, screen
+        )
+        for handle, x, text, tag in zip((self._low, self._high), self._x, texts, tags, strict=True):
+            handle.set_shape(text, QRectF(-0.5, 0, 1.5, screen.height), tag)
             handle.setPos(round(x), 0)
             handle.setVisible(-5 <= x <= screen.width + 5)
         left, right = max(self._x[0], 0.0) + _BAR_GAP, min(self._x[1], screen.width) - _BAR_GAP
         # Below the tags, which may lie inside the band where there is no room outside.
-        top = _TAG_TOP + self._low.tag_size("0").height() + 4
+        top = max(tag.bottom() for tag in tags) + 4
         self._bar.setVisible(right - left >= _BAR_HEIGHT)
         self._bar.setPos(left, top)
         self._bar.set_width(max(right - left, 0.0))
@@ -238,6 +237,19 @@ class Handles:
         yield "low", self._low
         yield "high", self._high
         yield "limit", self._limit
+
+
+def _tags_of(
+    sizes: tuple[QSizeF, QSizeF], edges: tuple[float, float], screen: ScreenMap
+) -> tuple[QRectF, QRectF]:
+    """The tags of both edges, from their lines; where they would overlap one is below the other."""
+    low, high = (
+        _tag_beside(size, x, side, screen)
+        for size, x, side in zip(sizes, edges, (-1, 1), strict=True)
+    )
+    if low.translated(round(edges[0]), 0).intersects(high.translated(round(edges[1]), 0)):
+        high.translate(0, low.height() + 2)
+    return low, high
 
 
 def _tag_beside(size: QSizeF, x: float, side: int, screen: ScreenMap) -> QRectF:

@@ -1,4 +1,4 @@
-"""Which columns of the table are shown: chosen from a menu of the heading."""
+"""Which columns of the table are shown, in which order: chosen from a menu of the heading."""
 
 from __future__ import annotations
 
@@ -12,6 +12,11 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
     from PySide6.QtWidgets import QHeaderView
+
+_ORDERS = (
+    ("beside", "Put each change beside its figure", True),
+    ("usual-order", "Put columns in their usual order", False),
+)
 
 
 class ColumnMenu(QObject):
@@ -28,6 +33,8 @@ class ColumnMenu(QObject):
 
     changed = Signal()
     """Another set of columns is hidden."""
+    order_wanted = Signal(bool)
+    """Each change beside its figure, or the usual order."""
 
     def __init__(
         self,
@@ -75,6 +82,10 @@ class ColumnMenu(QObject):
         show_all = menu.addAction("Show all columns")
         show_all.setEnabled(bool(self._hidden))
         show_all.triggered.connect(lambda: self.hide_only(frozenset()))
+        for name, text, is_beside in _ORDERS:
+            action = menu.addAction(text)
+            action.setObjectName(name)
+            action.triggered.connect(partial(self.order_wanted.emit, is_beside))
         menu.popup(self._header.viewport().mapToGlobal(at))
 
     def _shown_of(self, chosen: Sequence[int]) -> int:

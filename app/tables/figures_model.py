@@ -8,7 +8,7 @@ from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QColor, QFont
 
 from fairlead.app.document.keyed_model import NO_PARENT, AnyIndex, KeyedModel
-from fairlead.app.look.swatch import group_swatch_icon, swatch_icon
+from fairlead.app.look.swatch import group_swatch_icon, over_limit_sign, swatch_icon
 from fairlead.app.look.tool_tip import tool_tip
 from fairlead.app.tables.rectangles import rectangles
 from fairlead.core.comparison.knowledge import at_once
@@ -40,7 +40,11 @@ _WORDS = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 _DISPLAY = int(Qt.ItemDataRole.DisplayRole)
 _ALIGNMENT = int(Qt.ItemDataRole.TextAlignmentRole)
 _FOREGROUND = int(Qt.ItemDataRole.ForegroundRole)
+_BACKGROUND = int(Qt.ItemDataRole.BackgroundRole)
+_DECORATION = int(Qt.ItemDataRole.DecorationRole)
+_ACCESSIBLE = int(Qt.ItemDataRole.AccessibleTextRole)
 _TOOL_TIP = int(Qt.ItemDataRole.ToolTipRole)
+_SIGNS = (_BACKGROUND, _DECORATION, _ACCESSIBLE)
 _INDENT = "\N{EM SPACE}"
 
 
@@ -92,6 +96,8 @@ class FiguresModel(KeyedModel):
             return _WORDS if self.specs[index.column()].is_words else _NUMBER
         if role == _FOREGROUND and not self._is_drawn(index.row()):
             return QColor(self._view_state.theme.muted)
+        if role in _SIGNS:
+            return self._sign(index, role)
         if role == _TOOL_TIP:
             return self._tip(self._keys[index.row()], self.specs[index.column()])
         return None
@@ -99,6 +105,22 @@ class FiguresModel(KeyedModel):
     def _is_drawn(self, row: int) -> bool:
         group = self.group_at(row)
         return self.entry_at(row).is_visible if group is None else group.is_visible
+
+    def _sign(self, index: AnyIndex, role: int) -> object:
+        """How a value over the limit stands out: tint, sign, and words for a screen reader."""
+        if not self._is_over(self._keys[index.row()], self.specs[index.column()]):
+            return None
+        theme = self._view_state.theme
+        if role == _BACKGROUND:
+            return QColor(theme.error)
+        return over_limit_sign(theme) if role == _DECORATION else f"{index.data()}, over the limit"
+
+    def _is_over(self, key: int, spec: FigureSpec) -> bool:
+        if not spec.has_limit or key in self._group_rows:
+            return False
+        self._texts_of(key)
+        row = self._rows.get(key)
+        return row is not None and spec.is_over(row, self.document.bench.limit_swr)
 
     def _tip(self, key: int, spec: FigureSpec) -> str | None:
         if key in self._group_rows:
@@ -159,6 +181,7 @@ class FiguresModel(KeyedModel):
         self._differing = []
         if new.limit_swr != old.limit_swr:
             self.headerDataChanged.emit(Qt.Orientation.Horizontal, 0, len(self.specs) - 1)
+            self._announce_tints()
         if self._keys and (
             new.entries is not old.entries
             or new.groups is not old.groups
@@ -166,6 +189,13 @@ class FiguresModel(KeyedModel):
         ):
             self.headerDataChanged.emit(Qt.Orientation.Vertical, 0, len(self._keys) - 1)
             self._announce_visibility(old, new)
+
+    def _announce_tints(self) -> None:
+        """Cells that the limit applies to: their texts are the same, their tints may not be."""
+        last = len(self._keys) - 1
+        for column in [i for i, spec in enumerate(self.specs) if spec.has_limit and last >= 0]:
+            places = self.index(0, column), self.index(last, column)
+            self.dataChanged.emit(*places, [_BACKGROUND, _DECORATION])
 
     def show_intervals(
         self,

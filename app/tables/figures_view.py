@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 from zlib import crc32
 
-from PySide6.QtCore import QEvent, QItemSelection, QItemSelectionModel, Qt
+from PySide6.QtCore import QEvent, QItemSelection, QItemSelectionModel, QSize, Qt
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
 from fairlead.app.tables.column_menu import ColumnMenu
+from fairlead.core.comparison.rows import COMPARED
 
 if TYPE_CHECKING:
     from PySide6.QtCore import QByteArray
@@ -17,8 +18,10 @@ if TYPE_CHECKING:
     from fairlead.app.document.view_state import ViewState
     from fairlead.app.tables.figures_model import FiguresModel
     from fairlead.core.document.bench import Bench
+    from fairlead.core.figure_table import FigureSpec
 
 _CELL_MARGIN = 16
+_SIGN = 12
 _NAME_WIDEST = 230
 _NAME_NARROWEST = 110
 
@@ -46,10 +49,12 @@ class FiguresView(QTableView):
         self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setWordWrap(False)
+        self.setIconSize(QSize(_SIGN, _SIGN))
         # Tab leaves the table; the arrows move within it.
         self.setTabKeyNavigation(False)
         self.column_menu = ColumnMenu(self.horizontalHeader(), self._titles, self._can_show)
         self.column_menu.changed.connect(self._show_columns)
+        self.column_menu.order_wanted.connect(self._order_columns)
         self._set_up_headers()
         self._show_columns()
         model.follow_sight(self._rows_in_sight)
@@ -110,7 +115,7 @@ class FiguresView(QTableView):
         for i, spec in enumerate(self._model.specs):
             texts = (*spec.two_lines(limit), spec.widest)
             widest = max(metrics.horizontalAdvance(text) for text in texts)
-            self.setColumnWidth(i, widest + _CELL_MARGIN)
+            self.setColumnWidth(i, widest + _margin(spec))
 
     def changeEvent(self, event: QEvent) -> None:
         """Fit another size of text."""
@@ -136,8 +141,9 @@ class FiguresView(QTableView):
             texts = (model.index(row, i).data() for row in range(model.rowCount()))
             widest = max((metrics.horizontalAdvance(text) for text in texts), default=0)
             is_number = not model.specs[i].is_words
-            if is_number and widest + _CELL_MARGIN > self.columnWidth(i) > 0:
-                self.setColumnWidth(i, widest + _CELL_MARGIN)
+            wanted = widest + _margin(model.specs[i])
+            if is_number and wanted > self.columnWidth(i) > 0:
+                self.setColumnWidth(i, wanted)
 
     def _can_show(self, column: int) -> bool:
         """Whether a column has anything to show.
@@ -157,6 +163,19 @@ class FiguresView(QTableView):
                 self.setColumnHidden(i, is_hidden)
                 if not is_hidden and not self.columnWidth(i):
                     self._fit_text()
+
+    def _order_columns(self, is_beside: bool) -> None:
+        """Each change beside the figure that it compares, or the order of the answers."""
+        specs = self._model.specs
+        places = {spec.key: i for i, spec in enumerate(specs)}
+
+        def place(i: int) -> tuple[int, int]:
+            return places.get(COMPARED.get(specs[i].key, ""), i), i
+
+        columns, wanted = self.horizontalHeader(), range(len(specs))
+        order = sorted(wanted, key=place) if is_beside else list(wanted)
+        for to, i in enumerate(order):
+            columns.moveSection(columns.visualIndex(i), to)
 
     def _turn_fold(self, row: int) -> None:
         group = self._model.group_at(row)
@@ -183,3 +202,17 @@ class FiguresView(QTableView):
             self.selectionModel().select(selection, flags)
         finally:
             self._is_following = False
+        if rows:
+            self._scroll_to(min(rows))
+
+    def _scroll_to(self, row: int) -> None:
+        """Bring a row into sight; columns stay where they are."""
+        left = self.horizontalScrollBar().value()
+        # Qt does not scroll to a cell of a hidden column.
+        self.scrollTo(self._model.index(row, max(self.columnAt(0), 0)))
+        self.horizontalScrollBar().setValue(left)
+
+
+def _margin(spec: FigureSpec) -> int:
+    """Around the text of a cell, with room for the sign of a value over the limit."""
+    return _CELL_MARGIN + (_SIGN + 4 if spec.has_limit else 0)

@@ -109,6 +109,8 @@ class FigureSpec:
         Which member of a group is the worst in it; None for what has no spread over a group.
     least : float or None
         The least possible value: 1 for an SWR.
+    has_limit : bool
+        It is an SWR, to which the limit applies.
     left_out : mapping of Output to str
         Where it is not shown, and why.
     """
@@ -132,6 +134,7 @@ class FigureSpec:
     is_words: bool = False
     worst: Worst | None = None
     least: float | None = None
+    has_limit: bool = False
     left_out: Mapping[Output, str] = field(default_factory=dict)
 
     def title(self, bench: Bench) -> str:
@@ -143,6 +146,11 @@ class FigureSpec:
         """Heading and unit in two lines, with the bench's limit."""
         first, second = self.lines or (self.heading, self.unit)
         return first.format(limit=f"{bench.limit_swr:.4g}"), second
+
+    def is_over(self, row: Row, limit_swr: float) -> bool:
+        """Whether the SWR of a row is over the limit; a lower bound may be so already."""
+        value = self.value(row) if self.has_limit else None
+        return isinstance(value, float) and value > limit_swr
 
     def columns(self) -> tuple[FigureColumn, ...]:
         """One column for each number: where a table is read by programs."""

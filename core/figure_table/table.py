@@ -214,6 +214,7 @@ FIGURES: tuple[FigureSpec, ...] = (
         lines=("Minimum", "SWR"),
         rank=1,
         worst="highest",
+        has_limit=True,
         least=1.0,
     ),
     FigureSpec(
@@ -237,6 +238,7 @@ FIGURES: tuple[FigureSpec, ...] = (
         paper_lines=("Worst SWR", "in {place}"),
         rank=4,
         worst="highest",
+        has_limit=True,
         least=1.0,
     ),
     FigureSpec(
@@ -371,6 +373,7 @@ FIGURES: tuple[FigureSpec, ...] = (
         rank=7,
         needs_band=True,
         worst="highest",
+        has_limit=True,
         least=1.0,
     ),
     FigureSpec(
@@ -386,6 +389,7 @@ FIGURES: tuple[FigureSpec, ...] = (
         rank=8,
         needs_band=True,
         worst="highest",
+        has_limit=True,
         least=1.0,
     ),
     FigureSpec(

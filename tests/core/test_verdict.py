@@ -30,7 +30,14 @@ def test_yes_and_no():
 
 def test_a_part_of_the_band_cannot_tell_but_may_tell_no():
     assert own(Band(50e6, 55e6), 4.0).verdict.covers == "cannot tell"
-    assert "edge to edge" in own(Band(50e6, 55e6), 4.0).verdict.reason
+    reason = own(Band(50e6, 55e6), 4.0).verdict.reason
+    assert "edge to edge" in reason
+    assert reason.endswith(": it ends at 54.000 MHz, below the high edge")
+    both = own(Band(47e6, 55e6), 40.0).verdict.reason
+    assert both.endswith(
+        ": it begins at 48.000 MHz, above the low edge and it ends at 54.000 MHz, below the high "
+        "edge"
+    )
     assert own(Band(50e6, 55e6), 1.5).verdict.covers == "no"
     nothing = own(Band(60e6, 62e6)).verdict
     assert (nothing.covers, nothing.reason) == ("cannot tell", "the sweep has nothing in the band")
