@@ -82,6 +82,7 @@ class PictureHandler:
         QGuiApplication.clipboard().setImage(image)
         size = f"{image.width()} x {image.height()} pixels"
         self._messages.say("note", [f"Copied the picture, {size}"])
+        self._messages.say("warning", filter(None, [_not_drawn(image)]))
 
     def _save(self, request: PictureRequest) -> None:
         from fairlead.app.printing.export import write_picture  # noqa: PLC0415 - see _render
@@ -90,7 +91,7 @@ class PictureHandler:
             if self._panel is not None:
                 self._panel.accept()
             document = self._document
-            write_picture(
+            missing = write_picture(
                 document.bench,
                 request,
                 path,
@@ -99,19 +100,21 @@ class PictureHandler:
                 changes=document.changes,
                 shows_uncertainty=self._settings.shows_uncertainty,
             )
+            self._messages.say("warning", filter(None, [missing]))
 
         parent = self._panel or self._window
         save_picture(parent, self._settings, self._messages, "sweeps.png", write)
 
-    def _draw(self, request: PictureRequest, size: QSize) -> QImage:
+    def _draw(self, request: PictureRequest, size: QSize) -> tuple[QImage, str]:
         dpi = round(_FINER * size.width() * MM_PER_INCH / request.width_mm)
         clipped = min(max(dpi, DPI_RANGE[0]), DPI_RANGE[1])
         image = self._render(replace(request, dpi=clipped))
-        return image.scaled(
+        small = image.scaled(
             size,
             Qt.AspectRatioMode.IgnoreAspectRatio,
             Qt.TransformationMode.SmoothTransformation,
         )
+        return small, _not_drawn(image)
 
     def _dragged(self, request: PictureRequest) -> QMimeData | None:
         """The picture as a PNG file and as an image, to be dragged out of the panel."""
@@ -157,3 +160,9 @@ class PictureHandler:
             document.changes,
             shows_uncertainty=self._settings.shows_uncertainty,
         )
+
+
+def _not_drawn(image: QImage) -> str:
+    from fairlead.app.printing.export import NOT_DRAWN  # noqa: PLC0415 - see _render
+
+    return image.text(NOT_DRAWN)

@@ -51,7 +51,9 @@ def run(arguments: Sequence[str]) -> int:
                 return UNREAD
         else:
             besides = () if answer is None else answer.sentences
-            _draw(bench, request, options.out, frozenset(options.files), besides)
+            missing = _draw(bench, request, options.out, frozenset(options.files), besides)
+            if missing:
+                say(f"{options.out}: {missing}")
     except FairleadError as error:
         say(f"{parser.prog}: {error}")
         return UNREAD
@@ -159,9 +161,9 @@ def _draw(
     path: str,
     originals: frozenset[str],
     besides: Sequence[str],
-) -> None:
+) -> str:
     with painting():
         # Wrong usage needs no Qt.
         from fairlead.app.printing.export import write_picture  # noqa: PLC0415
 
-        write_picture(bench, request, path, originals=originals, besides=besides)
+        return write_picture(bench, request, path, originals=originals, besides=besides)

@@ -29,6 +29,7 @@ def add_picture_words(parser: VerbParser) -> None:
     )
     parser.add_argument("--log-frequency", action="store_true", help="a logarithmic frequency axis")
     parser.add_argument("--grey", action="store_true", help="black and greys only")
+    parser.add_argument("--transparent", action="store_true", help="no paper behind the picture")
     parser.add_argument("--title", help='title above the plots ("" for none)')
     parser.add_argument("--caption", help="a line of your own")
 
@@ -40,6 +41,7 @@ def picture_words(options: argparse.Namespace) -> dict[str, Any]:
         "log_frequency": True if options.log_frequency else None,
         "markers": None if options.markers is None else options.markers == "yes",
         "grey": True if options.grey else None,
+        "transparent": True if options.transparent else None,
         "title": options.title,
         "caption": options.caption,
     }

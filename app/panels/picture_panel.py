@@ -67,7 +67,8 @@ class PicturePanel(QDialog):
     request : PictureRequest
         What to begin with.
     draw : callable
-        Draws a request as a `QImage` of a given size in pixels; may raise `FairleadError`.
+        Draws a request as a `QImage` of a given size in pixels, with what has no room in it, as
+        text; may raise `FairleadError`.
     drag : callable
         Makes what is dragged out of the preview; None where it cannot be made.
     """
@@ -82,7 +83,7 @@ class PicturePanel(QDialog):
     def __init__(
         self,
         request: PictureRequest,
-        draw: Callable[[PictureRequest, QSize], QImage],
+        draw: Callable[[PictureRequest, QSize], tuple[QImage, str]],
         drag: Callable[[PictureRequest], QMimeData | None],
         parent: QWidget | None = None,
     ) -> None:
@@ -100,6 +101,10 @@ class PicturePanel(QDialog):
         self._problem = QLabel()
         self._problem.setTextFormat(Qt.TextFormat.PlainText)
         self._problem.setWordWrap(True)
+        self._note = QLabel()
+        self._note.setTextFormat(Qt.TextFormat.PlainText)
+        self._note.setWordWrap(True)
+        self._note.setAccessibleName("What has no room in the picture")
         self._lay_out()
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
@@ -118,6 +123,7 @@ class PicturePanel(QDialog):
             height_mm=self.height_field.value(),
             dpi=round(self.dpi_field.value()),
             grey=self.is_grey.isChecked(),
+            transparent=self.is_transparent.isChecked(),
             mark_best_match=self.marks_best_match.isChecked(),
             markers=self.has_markers.isChecked(),
             log_frequency=self.is_log.isChecked(),
@@ -130,6 +136,11 @@ class PicturePanel(QDialog):
     def problem(self) -> str:
         """Why there is no preview; empty if there is one."""
         return self._problem.text()
+
+    @property
+    def note(self) -> str:
+        """What has no room in the picture; empty if all of it has."""
+        return self._note.text()
 
     def done(self, result: int) -> None:
         """Emit the request, to be stored."""
@@ -154,6 +165,8 @@ class PicturePanel(QDialog):
         self.dpi_field.set_tip("Of a PNG; SVG and PDF are sharp at any size")
         self.is_grey = TickBox("&Black and grey only")
         self.is_grey.setChecked(request.grey)
+        self.is_transparent = TickBox("Transpar&ent, without paper")
+        self.is_transparent.setChecked(request.transparent)
         self.marks_best_match = TickBox("&Mark each best match")
         self.marks_best_match.setChecked(request.mark_best_match)
         self.has_markers = TickBox("Mar&kers, with a table")
@@ -185,6 +198,7 @@ class PicturePanel(QDialog):
         form.addRow("&Height", self.height_field)
         form.addRow("&Resolution", self.dpi_field)
         form.addRow("", self.is_grey)
+        form.addRow("", self.is_transparent)
         form.addRow("", self.marks_best_match)
         form.addRow("", self.has_markers)
         form.addRow("", self.is_log)
@@ -202,6 +216,7 @@ class PicturePanel(QDialog):
         left = QVBoxLayout()
         left.addLayout(form)
         left.addWidget(self._problem)
+        left.addWidget(self._note)
         left.addStretch(1)
         frame = QFrame()
         frame.setObjectName("paper")
@@ -221,7 +236,7 @@ class PicturePanel(QDialog):
         for choice in (self.view_box, self.legend_box, self.changes_box):
             choice.currentIndexChanged.connect(self._redraw_soon)
         marks = self.marks_best_match, self.has_markers, self.is_log
-        for tick in (self.has_title, self.is_grey, *marks):
+        for tick in (self.has_title, self.is_grey, self.is_transparent, *marks):
             tick.toggled.connect(self._redraw_soon)
         self.has_title.toggled.connect(self.title_field.setEnabled)
         self.title_field.setEnabled(self.has_title.isChecked())
@@ -241,14 +256,16 @@ class PicturePanel(QDialog):
         try:
             scale *= ratio
             size = QSize(round(request.width_mm * scale), round(request.height_mm * scale))
-            image = self._draw(request, size)
+            image, note = self._draw(request, size)
         except FairleadError as error:
             self._preview.clear()
+            self._note.clear()
             self._show_problem(str(error))
         else:
             image.setDevicePixelRatio(ratio)
             self._preview.setPixmap(QPixmap.fromImage(image))
             self._show_problem("")
+            self._note.setText(note)
 
     def _drag(self) -> None:
         data = None if self.problem else self._make_data(self.request)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QRectF, QSize
+from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QImage, QPainter
 
 from fairlead.app.printing.fonts import UNITS_PER_MM, FontMeasure, chosen_families
@@ -30,6 +30,10 @@ if TYPE_CHECKING:
     from fairlead.core.document.picture_request import PictureRequest
 
 
+NOT_DRAWN = "Comment"
+"""Keyword of the PNG specification."""
+
+
 def write_picture(
     bench: Bench,
     request: PictureRequest,
@@ -41,7 +45,7 @@ def write_picture(
     *,
     shows_uncertainty: bool = True,
     besides: Sequence[str] = (),
-) -> None:
+) -> str:
     """Draw a bench to a file; its extension determines the format.
 
     What ``analyses``, ``known`` and ``changes`` tell of the sweeps is not worked out again; what
@@ -49,6 +53,11 @@ def write_picture(
 
     An existing file is replaced only once the new one is complete. Files that the sweeps were read
     from are never replaced, nor any other of the ``originals``.
+
+    Returns
+    -------
+    str
+        What is not drawn for want of room, and the height that shows it; empty if all is drawn.
 
     Raises
     ------
@@ -66,6 +75,7 @@ def write_picture(
         besides=besides,
     )
     write_sheet(picture, request, families, path, bench.source_files | originals)
+    return "" if picture.missing is None else picture.missing.remark
 
 
 def write_sheet(
@@ -97,6 +107,8 @@ def render_image(
 ) -> QImage:
     """The picture as a bitmap with its resolution and description, for the clipboard.
 
+    What is not drawn for want of room stands under `NOT_DRAWN`, if anything is.
+
     Raises
     ------
     FairleadError
@@ -105,7 +117,10 @@ def render_image(
     picture, families = laid_out(
         bench, request, analyses, known, changes, shows_uncertainty=shows_uncertainty
     )
-    return _image(picture, request, families)
+    image = _image(picture, request, families)
+    if picture.missing is not None:
+        image.setText(NOT_DRAWN, picture.missing.remark)
+    return image
 
 
 def laid_out(
@@ -142,7 +157,9 @@ def laid_out(
 def _image(picture: DescribedSheet, request: PictureRequest, families: tuple[str, ...]) -> QImage:
     request.check_bitmap()
     width_px, height_px = request.size_px
-    image = QImage(width_px, height_px, QImage.Format.Format_RGB32)
+    formats = QImage.Format
+    kind = formats.Format_ARGB32_Premultiplied if request.transparent else formats.Format_RGB32
+    image = QImage(width_px, height_px, kind)
     if image.isNull():
         raise FairleadError(
             f"no memory for a bitmap of {width_px} x {height_px} pixels", "choose fewer dpi"
@@ -151,13 +168,14 @@ def _image(picture: DescribedSheet, request: PictureRequest, families: tuple[str
     dots_per_meter = round(request.dpi / MM_PER_INCH * 1000)
     image.setDotsPerMeterX(dots_per_meter)
     image.setDotsPerMeterY(dots_per_meter)
-    image.fill(QColor("#ffffff"))
+    image.fill(Qt.GlobalColor.transparent if request.transparent else QColor("#ffffff"))
     painter = begin(QPainter(), image)
     scale = request.dpi / UNITS_PER_INCH
     painter.scale(scale, scale)
-    paint_picture(painter, picture, families)
+    paint_picture(painter, picture, families, is_transparent=request.transparent)
     end(painter)
-    if request.grey:
+    # Without transparency greys take a third of the room.
+    if request.grey and not request.transparent:
         image = image.convertToFormat(QImage.Format.Format_Grayscale8)
     for key, text in _words(picture).items():
         image.setText(key, text)
@@ -191,7 +209,7 @@ def _svg(picture: DescribedSheet, request: PictureRequest, families: tuple[str, 
     painter = begin(QPainter(), generator)
     # The font may be missing where the file is opened: outlines look the same everywhere, and the
     # text is in the title and the description.
-    paint_picture(painter, picture, families, outline_text=True)
+    paint_picture(painter, picture, families, outline_text=True, is_transparent=request.transparent)
     end(painter)
     return tidied(bytes(buffer.data().data()))
 
@@ -199,7 +217,9 @@ def _svg(picture: DescribedSheet, request: PictureRequest, families: tuple[str, 
 _MAKERS: dict[str, Callable[[DescribedSheet, PictureRequest, tuple[str, ...]], bytes]] = {
     ".png": png_bytes,
     ".svg": _svg,
-    ".pdf": lambda picture, _, families: pdf_of(picture, families),
+    ".pdf": lambda picture, request, families: pdf_of(
+        picture, families, is_transparent=request.transparent
+    ),
 }
 
 

@@ -9,12 +9,14 @@ from fairlead.app.printing.drawn import Drawn
 from fairlead.app.printing.group_part import REMARK, printed_groups
 from fairlead.app.printing.marker_part import NO_MARKERS, lay_out_markers, plan_markers
 from fairlead.app.printing.match_part import printed_match
+from fairlead.app.printing.missing import Missing, missing_columns, needed_height_mm
 from fairlead.app.printing.plot_part import lay_out_plot
 from fairlead.app.printing.shapes import Box
 from fairlead.app.printing.smith_part import lay_out_smith, points_beyond
 from fairlead.app.printing.table_part import (
     MOST_ROWS,
     MOST_ROWS_OF_PAGE,
+    key_of,
     lay_out_table,
     plan_table,
 )
@@ -44,6 +46,8 @@ from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.comparison.knowledge import NOTHING_KNOWN, compare_known
 from fairlead.core.comparison.viewed import compared_with
 from fairlead.core.document.measuring_errors import errors_of
+from fairlead.core.document.picture_request import LARGEST_MM
+from fairlead.core.document.showing import shown_keys, with_only
 from fairlead.core.errors import FairleadError
 from fairlead.core.group_table import next_words
 from fairlead.core.uncertainty.point_range import range_of
@@ -54,7 +58,8 @@ if TYPE_CHECKING:
     from fairlead.app.printing.plot_part import PlotPart
     from fairlead.app.printing.shapes import Shape, Text
     from fairlead.app.printing.smith_part import SmithPart
-    from fairlead.app.printing.table_part import TablePart
+    from fairlead.app.printing.table_columns import TableRow
+    from fairlead.app.printing.table_part import TablePart, TablePlan
     from fairlead.app.printing.trace_style import Ink
     from fairlead.app.printing.type_setting import Measure
     from fairlead.core.comparison.changes import ChangeSummary
@@ -76,6 +81,7 @@ _SENTENCES_SHARE = 0.25
 _MARKERS_SHARE = 0.25
 _CONDITION_LINES = 1
 _LOW_PAGE_MM = 80.0
+_ENDLESS = 10_000
 _ASIDE_RATIO = 1.3
 _CHART_RATIO = 1.0
 _CHART_SHARE = 0.45
@@ -99,6 +105,8 @@ class PrintedPicture:
     caption : tuple of Text
     remarks : tuple of str
         Everything that has to be said about the picture, whether it had room or not.
+    missing : Missing or None
+        The sweeps that are not drawn because the legend has no room for them.
     """
 
     width_mm: float
@@ -112,6 +120,7 @@ class PrintedPicture:
     heading: tuple[Text, ...]
     caption: tuple[Text, ...]
     remarks: tuple[str, ...]
+    missing: Missing | None = None
 
     @property
     def shapes(self) -> tuple[Shape, ...]:
@@ -131,6 +140,7 @@ def lay_out(
     shows_uncertainty: bool = True,
     besides: Sequence[str] = (),
     within: Box | None = None,
+    missing: Missing | None = None,
 ) -> PrintedPicture:
     """The picture of a bench's visible sweeps: a quantity over frequency, chart and table.
 
@@ -139,6 +149,10 @@ def lay_out(
 
     ``besides`` is what else is said below the table, a sentence a line: what came and went, where
     that was asked.
+
+    A curve without an entry in the legend would tell nothing: where the legend has no room for all,
+    the others are not drawn, and the first remark says so. ``missing`` is what has been left out in
+    this way already.
 
     ``within`` is its place on a larger page, which says the remarks itself and leaves the table
     more rows.
@@ -180,41 +194,59 @@ def lay_out(
             drawn.analyses,
             grey=request.grey,
         )
-    title = title_of(bench, told, request)
+    without_room = 0 if missing is None else missing.count
+    title = title_of(bench, told, request, without_room)
     heading, top = _heading(title, page, ink, measure)
-    most_remarks = 1 if page.height < _LOW_PAGE_MM else _MOST_REMARK_LINES
-    least_plots_mm = min(_LEAST_PLOTS_MM, _LEAST_PLOTS_SHARE * page.height)
-    most_table_mm = _TABLE_SHARE * page.height
-    if within is not None:
-        most_remarks, least_plots_mm, most_table_mm = 0, _LEAST_PLOTS_WITHIN_MM, page.height
-    own_lines = wrap(measure, clean(request.caption), page.width, SMALLEST_PT)
+    most_remarks, least_plots_mm, most_table_mm = _shares(page, is_part=within is not None)
     said = what_changed(bench, all_rows, changes, request)
-    own_lines += fit_sentences(
-        measure, [clean(one) for one in besides], page.width, SMALLEST_PT, _most_lines(page)
-    )
-    if request.changes == "yes":
-        own_lines += fit_sentences(measure, said, page.width, SMALLEST_PT, _most_lines(page))
-    # Room is reserved for all lines that may occur; what is not used goes to the plots.
     step_mm = line_height_mm(SMALLEST_PT)
-    lines_mm = step_mm * (len(own_lines) + _CONDITION_LINES + most_remarks)
-    marker_plan = NO_MARKERS
-    if request.markers:
-        marker_plan = plan_markers(
-            as_shown, rows, analyses, page.width, _MARKERS_SHARE * page.height, measure
-        )
-    lines_mm += marker_plan.height_mm
-    plan = plan_table(
-        bench,
-        [*rows, *(group.row for group in groups)],
-        page.width,
-        min(most_table_mm, page.bottom - top - lines_mm - _GAP_MM - least_plots_mm),
-        measure,
-        has_band=band is not None,
-        most_rows=MOST_ROWS if within is None else MOST_ROWS_OF_PAGE,
+    marker_plan = (
+        plan_markers(as_shown, rows, analyses, page.width, _MARKERS_SHARE * page.height, measure)
+        if request.markers
+        else NO_MARKERS
     )
-    is_shown = band is not None
+    entries: list[TableRow] = [*rows, *(group.row for group in groups)]
+    # Sentences leave the legend its room: a sweep that is not drawn is the greater loss.
+    for most_lines in (_most_lines(page), 1):
+        own_lines = _own_lines(request, said, besides, page.width, most_lines, measure)
+        # Room is reserved for all lines that may occur; what is not used goes to the plots.
+        lines_mm = step_mm * (len(own_lines) + _CONDITION_LINES + most_remarks)
+        rest_mm = page.bottom - top - lines_mm - marker_plan.height_mm - _GAP_MM
+        plan = plan_table(
+            bench,
+            entries,
+            page.width,
+            min(most_table_mm, rest_mm - least_plots_mm),
+            measure,
+            has_band=band is not None,
+            most_rows=MOST_ROWS if within is None else MOST_ROWS_OF_PAGE,
+        )
+        if not plan.left_out_rows:
+            break
+    if plan.left_out_rows:
+        # At another height all sentences and markers may have room.
+        whole_lines = _own_lines(request, said, besides, page.width, _ENDLESS, measure)
+        others_mm = (
+            (top - page.top + _GAP_MM)
+            + step_mm * (len(whole_lines) + _CONDITION_LINES + _MOST_REMARK_LINES)
+            + _markers_mm(as_shown, rows, analyses, request, page, measure)
+        )
+        return lay_out(
+            _without(as_noted, entries, plan.rows),
+            request,
+            measure,
+            analyses,
+            known,
+            changes,
+            shows_uncertainty=shows_uncertainty,
+            besides=besides,
+            within=within,
+            missing=_missing(plan, page, None if within is not None else others_mm, missing),
+        )
     network = printed_match(bench, analyses)
     found = [
+        *([missing.remark] if missing is not None else []),
+        *missing_columns(plan),
         *([network.remark] if network is not None else []),
         *([REMARK] if groups else []),
         *filter(None, (clean(next_words(group.row)) for group in groups)),
@@ -223,9 +255,9 @@ def lay_out(
             traces,
             quantity,
             points_beyond(traces),
-            plan,
-            band_is_shown=is_shown,
+            band_is_shown=band is not None,
             drawn=found_traces,
+            without_room=without_room,
         ),
         *marker_plan.remarks,
         *drawn.remarks,
@@ -292,7 +324,71 @@ def lay_out(
         heading,
         _caption(lines, page, foot, ink, measure),
         tuple(found),
+        missing,
     )
+
+
+def _shares(page: Box, *, is_part: bool) -> tuple[int, float, float]:
+    """The most lines of remarks, the least height of the plots, the most of the table."""
+    if is_part:
+        return 0, _LEAST_PLOTS_WITHIN_MM, page.height
+    return (
+        1 if page.height < _LOW_PAGE_MM else _MOST_REMARK_LINES,
+        min(_LEAST_PLOTS_MM, _LEAST_PLOTS_SHARE * page.height),
+        _TABLE_SHARE * page.height,
+    )
+
+
+def _missing(
+    plan: TablePlan, page: Box, others_mm: float | None, before: Missing | None
+) -> Missing:
+    """What is left out, and the height that would do; ``others_mm`` as in `needed_height_mm`."""
+    count = plan.left_out_rows + (0 if before is None else before.count)
+    of = count + len(plan.rows)
+    if others_mm is None:
+        return Missing(count, of, None)
+    least_plots = (_LEAST_PLOTS_MM, _LEAST_PLOTS_SHARE)
+    enough_mm = needed_height_mm(of, page.width, others_mm, least_plots, _TABLE_SHARE)
+    whole_mm = None if enough_mm is None else enough_mm + 2 * _MARGIN_MM
+    return Missing(count, of, whole_mm)
+
+
+def _markers_mm(
+    bench: Bench,
+    rows: Sequence[Row],
+    analyses: Analyses,
+    request: PictureRequest,
+    page: Box,
+    measure: Measure,
+) -> float:
+    """Height of the table of markers where the page has room for all of it."""
+    if not request.markers:
+        return 0.0
+    return plan_markers(bench, rows, analyses, page.width, LARGEST_MM, measure).height_mm
+
+
+def _own_lines(
+    request: PictureRequest,
+    said: Sequence[str],
+    besides: Sequence[str],
+    width_mm: float,
+    most_lines: int,
+    measure: Measure,
+) -> list[str]:
+    """The user's caption, and the sentences that were asked for, as far as they have room."""
+    lines = wrap(measure, clean(request.caption), width_mm, SMALLEST_PT)
+    lines += fit_sentences(
+        measure, [clean(one) for one in besides], width_mm, SMALLEST_PT, most_lines
+    )
+    if request.changes == "yes":
+        lines += fit_sentences(measure, said, width_mm, SMALLEST_PT, most_lines)
+    return lines
+
+
+def _without(bench: Bench, rows: Sequence[TableRow], kept: Sequence[TableRow]) -> Bench:
+    """The bench showing only what has an entry in the legend."""
+    gone = {key_of(row) for row in rows} - {key_of(row) for row in kept}
+    return with_only(bench, shown_keys(bench) - gone)
 
 
 def _most_lines(page: Box) -> int:

@@ -49,6 +49,7 @@ def paint_picture(
     *,
     outline_text: bool = False,
     paper: str = _WHITE,
+    is_transparent: bool = False,
 ) -> None:
     """Paint the whole picture.
 
@@ -63,11 +64,15 @@ def paint_picture(
         Letters as outlines, for files that do not carry their fonts.
     paper : str
         Colour of the page, and inside hollow markers.
+    is_transparent : bool
+        The page is left as it is; hollow markers are filled all the same, or they would not hide
+        the curve.
     """
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setRenderHint(QPainter.RenderHint.TextAntialiasing)
     page = Box(0, 0, picture.width_mm, picture.height_mm)
-    painter.fillRect(_rect(page), QColor(paper))
+    if not is_transparent:
+        painter.fillRect(_rect(page), QColor(paper))
     brush = _ShapePainter(painter, families, outline_text=outline_text, paper=paper)
     for shape in picture.shapes:
         brush.paint(shape)

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 UNITS_PER_INCH = round(MM_PER_INCH * UNITS_PER_MM)
 
 
-def pdf_of(sheet: Sheet, families: tuple[str, ...]) -> bytes:
+def pdf_of(sheet: Sheet, families: tuple[str, ...], *, is_transparent: bool = False) -> bytes:
     """One page of the sheet's size.
 
     Raises
@@ -46,7 +46,7 @@ def pdf_of(sheet: Sheet, families: tuple[str, ...]) -> bytes:
     ):
         raise FairleadError("the page of the PDF could not be set up", "choose another size")
     painter = begin(QPainter(), writer)
-    paint_picture(painter, sheet, families)
+    paint_picture(painter, sheet, families, is_transparent=is_transparent)
     end(painter)
     return bytes(buffer.data().data())
 

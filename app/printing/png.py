@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 _SIGNATURE = b"\x89PNG\r\n\x1a\n"
 _BITS = 8
-_GREY, _TRUE_COLOUR = 0, 2
+_GREY, _TRUE_COLOUR, _WITH_ALPHA = 0, 2, 6
 _METRES = 1
 _FAST = 1
 
@@ -31,8 +31,8 @@ def png_of(image: QImage, words: Mapping[str, str]) -> bytes:
     Parameters
     ----------
     image : QImage
-        Its resolution is written to the file. A grey image is written in greys, any other in
-        colours, without transparency.
+        Its resolution is written to the file. A grey image is written in greys, one with
+        transparency in colours with it, any other in colours.
     words : mapping of str to str
         Text under keywords of at most 79 ASCII letters and blanks.
 
@@ -42,12 +42,16 @@ def png_of(image: QImage, words: Mapping[str, str]) -> bytes:
         If there is not enough memory.
     """
     is_grey = image.format() == QImage.Format.Format_Grayscale8
+    has_alpha = image.hasAlphaChannel()
     if not is_grey:
-        image = image.convertToFormat(QImage.Format.Format_RGB888)
+        formats = QImage.Format
+        image = image.convertToFormat(
+            formats.Format_RGBA8888 if has_alpha else formats.Format_RGB888
+        )
     if image.isNull():
         raise FairleadError("no memory for the file of the picture", "choose fewer dpi")
     size = struct.pack(">II", image.width(), image.height())
-    colour = _GREY if is_grey else _TRUE_COLOUR
+    colour = _GREY if is_grey else _WITH_ALPHA if has_alpha else _TRUE_COLOUR
     dots = struct.pack(">IIB", image.dotsPerMeterX(), image.dotsPerMeterY(), _METRES)
     return b"".join(
         (

@@ -22,11 +22,11 @@ from fairlead.app.printing.type_setting import (
     TICK_PT,
     cap_mm,
     clean,
-    elide,
     line_height_mm,
     set_text,
 )
 from fairlead.core.group_table import GroupRow
+from fairlead.core.names import parts_of, shortened
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -37,6 +37,7 @@ if TYPE_CHECKING:
     from fairlead.app.printing.type_setting import Measure
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.picture_request import PictureRequest
+    from fairlead.core.names import Parts
 
 _SAMPLE_MM = 11.0
 _SAMPLE_GAP_MM = 1.5
@@ -147,7 +148,9 @@ def _plan(
         size_pt=size_pt,
         block_mm=block_mm,
         name_mm=min(names_mm, room_mm - figures_mm),
-        height_mm=_head_mm(size_pt) + rows_per_block * _row_mm(size_pt) + 0.6,
+        height_mm=_head_mm(size_pt, lines=2 if kept else 1)
+        + rows_per_block * _row_mm(size_pt)
+        + 0.6,
         left_out_columns=tuple(column for column in columns if column not in kept),
         left_out_rows=len(rows) - len(shown),
     )
@@ -176,6 +179,7 @@ def lay_out_table(
     """The table with its upper left corner in an area; ``count`` sweeps are in the plots."""
     shapes: list[Shape] = []
     names: list[str] = []
+    parts = parts_of(_name(row) for row in plan.rows)
     for block in range(plan.blocks):
         first = block * plan.rows_per_block
         rows = plan.rows[first : first + plan.rows_per_block]
@@ -184,16 +188,10 @@ def lay_out_table(
         left = area.left + block * (plan.block_mm + _BLOCK_GAP_MM)
         rights = _right_edges(plan, left, measure)
         shapes += _head(plan, left, area.top, rights, ink, measure)
-        y = area.top + _head_mm(plan.size_pt)
+        y = area.top + _head_mm(plan.size_pt, lines=_head_lines(plan))
         for offset, row in enumerate(rows):
             base = y + (offset + 0.5) * _row_mm(plan.size_pt) + cap_mm(plan.size_pt) / 2
-            name = elide(
-                measure,
-                _name(row),
-                plan.name_mm,
-                plan.size_pt,
-                is_bold=_is_bold(row, count),
-            )
+            name = _fitted_name(row, parts, plan, count, measure)
             names.append(name)
             shapes += _sample(row, left, base - cap_mm(plan.size_pt) / 2, count, request)
             shapes.append(
@@ -222,9 +220,26 @@ def lay_out_table(
     return TablePart(plan, tuple(names), tuple(shapes))
 
 
+def _fitted_name(
+    row: TableRow, parts: Mapping[str, Parts], plan: TablePlan, count: int, measure: Measure
+) -> str:
+    """The name, cut in what it shares with others first."""
+    is_bold = _is_bold(row, count)
+    return shortened(
+        _name(row),
+        parts,
+        lambda text: measure.width_mm(text, plan.size_pt, is_bold=is_bold) <= plan.name_mm + 1e-6,
+    )
+
+
 def _is_bold(row: TableRow, count: int) -> bool:
     """Whether it is the reference among several sweeps."""
     return _is_reference(row) and count > 1
+
+
+def key_of(row: TableRow) -> int:
+    """Key of a row's sweep or group."""
+    return row.group.key if isinstance(row, GroupRow) else row.entry.key
 
 
 def _is_reference(row: TableRow) -> bool:
@@ -240,8 +255,19 @@ def _blocks_in(width_mm: float, narrowest_mm: float) -> int:
     return max(1, min(_MOST_BLOCKS, blocks))
 
 
-def _head_mm(size_pt: float) -> float:
-    return 2 * line_height_mm(size_pt) + 1.3
+def _head_mm(size_pt: float, lines: int = 2) -> float:
+    return lines * line_height_mm(size_pt) + 1.3
+
+
+def _head_lines(plan: TablePlan) -> int:
+    """A list of names needs no second line for units."""
+    return 2 if plan.columns else 1
+
+
+def names_height_mm(count: int, width_mm: float) -> float:
+    """Height of the legend that has room for so many names and no figures."""
+    rows_per_block = math.ceil(count / _blocks_in(width_mm, _NARROWEST_NAMES_MM))
+    return _head_mm(SMALLEST_PT) + rows_per_block * _row_mm(SMALLEST_PT) + 0.6
 
 
 def _row_mm(size_pt: float) -> float:
@@ -253,10 +279,14 @@ def _rows_fitting(height_mm: float, size_pt: float) -> int:
 
 
 def _most_important(rows: Sequence[TableRow], count: int) -> list[TableRow]:
-    """The first rows, always including the reference."""
-    shown = list(rows[:count])
-    missing = [row for row in rows[count:] if _is_reference(row)]
-    return [*shown[: count - len(missing)], *missing]
+    """The first rows, always including the reference, then the groups, which stand for many."""
+    ranked = sorted(rows, key=lambda row: 0 if _is_reference(row) else 1 + (not _is_group(row)))
+    kept = {key_of(row) for row in ranked[:count]}
+    return [row for row in rows if key_of(row) in kept]
+
+
+def _is_group(row: TableRow) -> bool:
+    return isinstance(row, GroupRow)
 
 
 def _width(column: PrintColumn, size_pt: float, measure: Measure) -> float:
@@ -280,10 +310,16 @@ def _head(
     plan: TablePlan, left: float, top: float, rights: Sequence[float], ink: Ink, measure: Measure
 ) -> list[Shape]:
     first = top + 0.5 + cap_mm(plan.size_pt)
-    second = first + line_height_mm(plan.size_pt)
+    second = first + (_head_lines(plan) - 1) * line_height_mm(plan.size_pt)
     shapes: list[Shape] = [
         _rule(left, top, plan.block_mm, _RULE_MM, ink),
-        _rule(left, top + _head_mm(plan.size_pt) - 0.4, plan.block_mm, _THIN_RULE_MM, ink),
+        _rule(
+            left,
+            top + _head_mm(plan.size_pt, _head_lines(plan)) - 0.4,
+            plan.block_mm,
+            _THIN_RULE_MM,
+            ink,
+        ),
         set_text(measure, "Sweep", (left, second), plan.size_pt, colour=ink.muted),
     ]
     for column, right in zip(plan.columns, rights, strict=True):

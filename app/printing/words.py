@@ -28,11 +28,15 @@ _LONGEST_NAME = 40
 _MOST_UNASKED = 2
 
 
-def title_of(bench: Bench, rows: Sequence[Row], request: PictureRequest) -> str:
+def title_of(
+    bench: Bench, rows: Sequence[Row], request: PictureRequest, without_room: int = 0
+) -> str:
     """The user's title, or one that says what is compared where."""
     if request.title is not None:
         return clean(request.title)
     what = clean(rows[0].entry.caption) if len(rows) == 1 else f"{len(rows)} sweeps compared"
+    if without_room:
+        what = f"{len(rows)} of {len(rows) + without_room} sweeps compared"
     if bench.has_own_band and bench.band.name is not None:
         return f"{what} in the {bench.band.name.split(',')[0]} band"
     return what
@@ -63,14 +67,15 @@ def remarks(
     traces: Sequence[Trace],
     quantity: Quantity,
     beyond: int,
-    plan: TablePlan,
     *,
     band_is_shown: bool,
     drawn: Sequence[Trace],
+    without_room: int = 0,
 ) -> list[str]:
     """Everything that a reader of the picture must know, the most important first.
 
-    ``drawn`` are the traces as the plot over frequency draws them.
+    ``drawn`` are the traces as the plot over frequency draws them; ``without_room`` more sweeps are
+    not hidden, but the legend has no room for them, and something else says so.
     """
     rows = [trace.row for trace in traces]
     found: list[str] = []
@@ -82,13 +87,9 @@ def remarks(
     found += _shading(drawn)
     if bench.has_own_band:
         found += [clean(line) for line in undecided_lines(rows)]
-    found += _left_out(bench, rows, traces, plan, band_is_shown=band_is_shown)
+    found += _left_out(bench, rows, traces, without_room, band_is_shown=band_is_shown)
     found += _notices(rows)
     found += filter(None, [interval_line(rows)])
-    if plan.left_out_columns:
-        # Both edges have the same name.
-        names = dict.fromkeys(column.name for column in plan.left_out_columns)
-        found.append(f"No room in the table for {', '.join(names)}.")
     return found
 
 
@@ -160,7 +161,7 @@ def _left_out(
     bench: Bench,
     rows: Sequence[Row],
     traces: Sequence[Trace],
-    plan: TablePlan,
+    without_room: int,
     *,
     band_is_shown: bool,
 ) -> list[str]:
@@ -174,11 +175,7 @@ def _left_out(
     empty = [trace.row for trace in traces if trace.frequency_hz.size == 0]
     if empty:
         found.append(f"Outside the frequencies drawn: {_names(empty)}.")
-    if plan.left_out_rows:
-        found.append(
-            f"{plan.left_out_rows} of {len(rows)} sweeps are drawn but have no room in the table."
-        )
-    hidden = len(bench.entries) - len(rows)
+    hidden = len(bench.entries) - len(rows) - without_room
     if hidden:
         found.append(f"{hidden} hidden {'sweep is' if hidden == 1 else 'sweeps are'} not drawn.")
     return found

@@ -55,6 +55,8 @@ class PictureRequest:
         Whether the markers are drawn, with the values of all sweeps at them in a table.
     log_frequency : bool
         Whether the frequency axis is logarithmic.
+    transparent : bool
+        No paper is painted behind the picture: what it is laid on shows through.
 
     Raises
     ------
@@ -74,6 +76,7 @@ class PictureRequest:
     changes: ChangesShown = "if-room"
     markers: bool = True
     log_frequency: bool = False
+    transparent: bool = False
 
     def __post_init__(self) -> None:
         for what, value, smallest in (

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from mouse import Mouse
 from PySide6.QtCore import QLocale, QPointF, Qt
@@ -247,3 +249,32 @@ def test_arrow_and_page_keys_change_a_number_by_steps(panel, qtbot):
     ):
         qtbot.keyClick(panel.width_field, key)
         assert panel.request.width_mm == wanted
+
+
+def test_without_paper_the_preview_is_transparent_and_the_choice_is_kept(panel, loaded, qtbot):
+    assert preview(panel).toImage().pixelColor(2, 2).alpha() == 255
+    Mouse(panel.is_transparent).click(QPointF(8, panel.is_transparent.height() / 2))
+    qtbot.waitUntil(lambda: preview(panel).toImage().pixelColor(2, 2).alpha() == 0)
+    panel.reject()
+    assert loaded.document.bench.picture.transparent
+    loaded.commands["undo"].trigger()
+    assert not loaded.document.bench.picture.transparent
+
+
+def test_the_panel_says_which_height_shows_all(loaded, qtbot):
+    for _ in range(4):
+        loaded.commands["select-all"].trigger()
+        loaded.commands["duplicate"].trigger()
+    assert len(loaded.document.bench.entries) == 48
+    loaded.commands["export-picture"].trigger()
+    panel = loaded.handlers.pictures.panel
+    said = re.fullmatch(
+        r"\d+ of 48 sweeps have no room here and are not drawn; a height of (\d+) mm shows all\.",
+        panel.note,
+    )
+    assert panel.save_button.isEnabled()
+    click(panel.copy_button)
+    assert loaded.messages.lines[-1] == panel.note
+    panel.height_field.setValue(float(said[1]))
+    qtbot.waitUntil(lambda: panel.note == "", timeout=20_000)
+    panel.reject()

@@ -125,3 +125,37 @@ def test_a_network_is_drawn_where_that_is_asked(fairlead, write, tmp_path):
     assert (done.status, done.errors) == (0, [])
     told = (tmp_path / "out.md").read_text("utf-8")
     assert "What-if, on the Smith chart from the antenna on: L network at 50.5 MHz, " in told
+
+
+def test_a_picture_without_paper(fairlead, write, tmp_path):
+    for extra in ([], ["--grey"]):
+        done = fairlead("picture", "-o", "out.png", "--transparent", *extra, write("a.s1p"))
+        assert (done.status, done.errors) == (0, [])
+        image = QImage(str(tmp_path / "out.png"))
+        assert image.hasAlphaChannel()
+        assert image.pixelColor(1, 1).alpha() == 0
+        middle = image.height() // 2
+        ink = max(image.pixelColor(x, middle).alpha() for x in range(0, image.width(), 2))
+        assert ink == 255
+    for ending in ("svg", "pdf"):
+        assert fairlead("picture", "-o", f"with.{ending}", write("a.s1p")).errors == []
+        done = fairlead("picture", "-o", f"without.{ending}", "--transparent", write("a.s1p"))
+        assert done.errors == []
+    for ending in ("svg", "pdf"):
+        with_paper = (tmp_path / f"with.{ending}").stat().st_size
+        assert (tmp_path / f"without.{ending}").stat().st_size < with_paper
+
+
+def test_what_has_no_room_is_said_with_the_height_that_shows_it(fairlead, write):
+    files = [write(f"{number}.s1p") for number in range(30)]
+    size = ["--width-mm", "85", "--height-mm", "80", "--dpi", "60"]
+    done = fairlead("picture", "-o", "out.png", *size, *files)
+    assert done.status == 0
+    (line,) = done.errors
+    said = re.fullmatch(
+        r"out\.png: \d+ of 30 sweeps have no room here and are not drawn; a height of (\d+) mm "
+        r"shows all\.",
+        line,
+    )
+    done = fairlead("picture", "-o", "out.png", *size[:2], "--height-mm", said[1], *files)
+    assert (done.status, done.errors) == (0, [])

@@ -97,6 +97,7 @@ def full_bench(points: int = 12) -> Bench:
             view="reactance",
             markers=False,
             log_frequency=True,
+            transparent=True,
         ),
         next_key=9,
         instruments=(Instrument(4, "club analyzer", "open, short, load", 36.5, 30.0, 0.25),),

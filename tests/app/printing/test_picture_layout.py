@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import itertools
+import re
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -38,7 +40,9 @@ from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.bands import Band
 from fairlead.core.comparison.knowledge import knowledge_of
 from fairlead.core.document.bench import Bench
+from fairlead.core.document.groups import with_group
 from fairlead.core.document.picture_request import PictureRequest
+from fairlead.core.document.session import Marker
 from fairlead.core.errors import FairleadError
 from fairlead.core.notice import Notice
 from fairlead.core.reading import Reading
@@ -511,13 +515,48 @@ def test_columns_go_before_rows_and_are_named():
     assert "No room in the table for usable bandwidth, mismatch loss at worst" in said(figure)
 
 
-def test_rows_without_room_are_counted_and_the_reference_is_never_among_them():
-    bench = bench_with(40).with_reference(40)
-    figure = laid_out(bench)
-    plan = figure.table.plan
-    assert plan.left_out_rows == 40 - len(figure.table.names) > 0
-    assert figure.table.names[-1] == "sweep 40"
-    assert f"{plan.left_out_rows} of 40 sweeps are drawn but have no room" in said(figure)
+@pytest.mark.parametrize(("width_mm", "count"), [(85, 30), (120, 30), (180, 40)])
+def test_what_has_no_entry_in_the_legend_is_not_drawn_and_the_height_is_said(count, width_mm):
+    bench = bench_with(count).with_reference(count)
+    figure = laid_out(bench, width_mm=width_mm, height_mm=70)
+    assert figure.missing is not None
+    assert figure.table.plan.left_out_rows == 0
+    drawn = {row.entry.key for row in figure.table.plan.rows}
+    assert f"Smith chart of {len(drawn)} sweeps" in figure.description
+    assert count in drawn  # the reference
+    assert figure.missing.count == count - len(drawn) > 0
+    # Said before all else, and no sweep is called hidden.
+    assert figure.remarks[0] == figure.missing.remark
+    assert not any("hidden" in remark for remark in figure.remarks)
+    assert figure.title.startswith(f"{len(drawn)} of {count} sweeps")
+    # That height shows all, and two millimetres less do not.
+    enough_mm = figure.missing.enough_mm
+    whole = laid_out(bench, width_mm=width_mm, height_mm=enough_mm)
+    assert whole.missing is None
+    assert len(of_kind(whole.smith, Line)) > len(of_kind(figure.smith, Line))
+    assert laid_out(bench, width_mm=width_mm, height_mm=max(60, enough_mm - 2)).missing is not None
+
+
+def test_the_height_that_shows_all_has_room_for_all_sentences_and_markers():
+    bench = bench_with(30)
+    bench = replace(bench, markers=(Marker(900, 50.5e6),), next_key=901)
+    asked = {"width_mm": 85, "changes": "yes"}
+    figure = laid_out(bench, height_mm=90, **asked)
+    assert laid_out(bench, height_mm=figure.missing.enough_mm, **asked).missing is None
+
+
+def test_a_group_keeps_its_entry_before_single_sweeps():
+    bench = with_group(bench_with(40), {39, 40}, "Kit")
+    figure = laid_out(bench, width_mm=85, height_mm=80)
+    assert "Kit (2 units)" in figure.table.names
+    assert figure.missing.of == 41
+
+
+def test_columns_without_room_are_said_first_and_in_short():
+    figure = laid_out(bench_with(3), width_mm=85)
+    assert re.fullmatch(
+        r"No room in the table for .+, .+, .+ and \d+ more figures\.", figure.remarks[0]
+    )
 
 
 def test_names_are_plain_text_without_control_characters():
@@ -587,7 +626,8 @@ def test_what_changed_is_said_of_all_that_are_drawn_if_wanted():
 
 
 def test_sentences_without_room_are_counted():
-    figure = laid_out(bench_with(8), changes="yes", height_mm=70)
+    figure = laid_out(bench_with(6), changes="yes", height_mm=70)
+    assert figure.missing is None
     assert "sentences on what changed have no room here.)" in said(figure)
     assert figure.plot.frame.height > 10
     ruler = Ruler()

@@ -27,7 +27,7 @@ SCHEMAS = resources.files("fairlead.core.bench_file")
 SCHEMA_1 = json.loads(SCHEMAS.joinpath("schema-1.json").read_text("utf-8"))
 
 # Version 3 brought them.
-NEW_IN_PICTURE = {"markers": True, "log_frequency": False}
+NEW_IN_PICTURE = {"markers": True, "log_frequency": False, "transparent": False}
 
 
 def without_what_is_new(bench):

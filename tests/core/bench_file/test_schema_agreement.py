@@ -73,7 +73,15 @@ def test_every_key_is_described_by_the_schema_and_no_object_is_open():
             # Only the parameters of a step are open: each kind of step checks its own.
             assert rules["additionalProperties"] is False or rules is PARAMETERS
             # What was written before these keys were there has none of them and still opens.
-            late = {"checksum", "bounds", "advice", "traced", "picture_curve", "trace"}
+            late = {
+                "checksum",
+                "bounds",
+                "advice",
+                "traced",
+                "picture_curve",
+                "trace",
+                "transparent",
+            }
             assert set(rules["properties"]) - set(rules["required"]) <= late
         for inner in [*rules.get("properties", {}).values(), *rules.get("$defs", {}).values()]:
             check(inner)
