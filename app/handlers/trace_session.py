@@ -39,7 +39,7 @@ class TraceSession(QObject):
     def __init__(
         self,
         picture: DecodedPicture,
-        image: QImage,
+        copies: list[QImage],
         draft: Draft,
         file: str,
         picture_key: int | None,
@@ -52,7 +52,7 @@ class TraceSession(QObject):
         """Path of the file that was opened; may be empty."""
         self.picture_key = picture_key
         """Key on the bench of the picture, if it is kept there already."""
-        self.panel = TracePanel(picture.name, picture.pixels, image, draft, view_state, window)
+        self.panel = TracePanel(picture.name, picture.pixels, copies, draft, view_state, window)
         self._found: dict[PictureTrace, Lifted | str] = {}
         self._jobs = Jobs(self)
         self._pause = QTimer(self)

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from fairlead.app.handlers.trace_session import TraceSession
     from fairlead.app.panels.message_bar import MessageBar
     from fairlead.app.panels.tracing.draft import Draft
+    from fairlead.core.document.session import KeptPicture
     from fairlead.core.picture_trace.sweeps import TracedSweep
 
 _ENDINGS = (".png", ".jpg", ".jpeg", ".webp", ".bmp", ".pdf")
@@ -125,11 +126,11 @@ class TracingHandler(QObject):
 
         bench = self._document.bench
         entry = bench.entry(key)
+        kept = next((one for one in bench.pictures if one.key == entry.picture_key), None)
         for session in self.sessions:
-            if session.picture_key is not None and session.picture_key == entry.picture_key:
+            if kept is not None and kept is self._kept(session):
                 _bring_up(session)
                 return
-        kept = next((one for one in bench.pictures if one.key == entry.picture_key), None)
         if kept is None or kept.trace is None:
             self._messages.say("error", [f'the picture of "{entry.label}" is not kept'])
             return
@@ -153,11 +154,13 @@ class TracingHandler(QObject):
         draft: Draft | None = None,
         picture_key: int | None = None,
     ) -> None:
-        def task(_job: Job) -> tuple[DecodedPicture, QImage]:
-            picture = decode()
-            return picture, _image_of(picture)
+        from fairlead.app.panels.tracing.looking import halved_copies  # noqa: PLC0415 - only here
 
-        def done(found: tuple[DecodedPicture, QImage]) -> None:
+        def task(_job: Job) -> tuple[DecodedPicture, list[QImage]]:
+            picture = decode()
+            return picture, halved_copies(_image_of(picture))
+
+        def done(found: tuple[DecodedPicture, list[QImage]]) -> None:
             self._start(*found, file, draft, picture_key)
 
         self._jobs.run("Opening the picture", task, done, self._fail)
@@ -165,7 +168,7 @@ class TracingHandler(QObject):
     def _start(
         self,
         picture: DecodedPicture,
-        image: QImage,
+        copies: list[QImage],
         file: str,
         draft: Draft | None,
         picture_key: int | None,
@@ -179,7 +182,7 @@ class TracingHandler(QObject):
             z0_ohm = self._document.bench.z0_ohm
             draft = Draft(PictureTrace(picture.sha256, width, height, z0_ohm=z0_ohm))
         session = TraceSession(
-            picture, image, draft, file, picture_key, self._view_state, self._window
+            picture, copies, draft, file, picture_key, self._view_state, self._window
         )
         session.accept_wanted.connect(self._accept)
         session.left.connect(self._on_left)
@@ -226,9 +229,8 @@ class TracingHandler(QObject):
         from fairlead.core.reading.reading import Reading  # noqa: PLC0415 - as above
 
         picture = session.picture
-        key = self._document.bench.next_key
-        if any(one.key == session.picture_key for one in self._document.bench.pictures):
-            key = session.picture_key or key
+        old = self._kept(session)
+        key = self._document.bench.next_key if old is None else old.key
         kept = KeptPicture(key, picture.name, picture.media_type, picture.data, draft.trace())
         stem = PurePath(picture.name).stem
         readings = [
@@ -242,6 +244,13 @@ class TracingHandler(QObject):
         session.panel.note_accepted()
         what = "sweep" if len(found) == 1 else "sweeps"
         self._messages.say("note", [f"{len(found)} {what} traced from {picture.name}"])
+
+    def _kept(self, session: TraceSession) -> KeptPicture | None:
+        """The picture of a session on the bench; another bench may have another one of its key."""
+        for one in self._document.bench.pictures:
+            if one.key == session.picture_key and one.data == session.picture.data:
+                return one
+        return None
 
     def _fail(self, error: FairleadError) -> None:
         self._messages.say("error", [str(error)])

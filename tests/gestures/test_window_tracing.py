@@ -133,6 +133,11 @@ def test_a_picture_becomes_a_sweep_within_its_own_uncertainty(window, panel, qtb
     assert not window.document.bench.pictures
     window.commands["redo"].trigger()
     assert labels(window) == ["review"]
+    # A picture of the same key on another bench is another picture.
+    window.commands["new"].trigger()
+    assert labels(window) == []
+    accept(window, panel, qtbot)
+    assert labels(window) == ["review"]
 
 
 def test_clicks_snap_to_the_grid_unless_alt_is_held(panel):

@@ -122,7 +122,7 @@ class CurveForm(QWidget):
         form = QFormLayout()
         form.setContentsMargins(0, 0, 0, 0)
         form.addRow("&Frequency axis", self.frequency_scale)
-        form.addRow("C&urve shows", self.kind)
+        form.addRow("Curve &shows", self.kind)
         form.addRow("Its a&xis", self.scale)
         buttons = QHBoxLayout()
         buttons.addWidget(self.add_button)

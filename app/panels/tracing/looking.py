@@ -2,13 +2,28 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QImage, QPainter
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 _LARGEST_SCALE = 40.0
 _ROOM = 0.96
 _SMOOTH_UP_TO = 3.0
 _SMALLEST_COPY_PX = 700
+
+
+def halved_copies(image: QImage) -> list[QImage]:
+    """A picture, and copies of half its size, a quarter and so on; any thread may make them."""
+    copies = [image]
+    while min(copies[-1].width(), copies[-1].height()) > 2 * _SMALLEST_COPY_PX:
+        half = copies[-1].size() / 2
+        keep, smooth = Qt.AspectRatioMode.IgnoreAspectRatio, Qt.TransformationMode
+        copies.append(copies[-1].scaled(half, keep, smooth.SmoothTransformation))
+    return copies
 
 
 class Looking:
@@ -29,18 +44,9 @@ class Looking:
         """Of the picture, in its pixels; empty without one."""
         return QSizeF(self._copies[0].size()) if self._copies else QSizeF()
 
-    def show(self, image: QImage, area: QSizeF) -> None:
-        """Look at the whole of another picture."""
-        self._copies = [image]
-        while min(self._copies[-1].width(), self._copies[-1].height()) > 2 * _SMALLEST_COPY_PX:
-            last = self._copies[-1]
-            self._copies.append(
-                last.scaled(
-                    last.size() / 2,
-                    Qt.AspectRatioMode.IgnoreAspectRatio,
-                    Qt.TransformationMode.SmoothTransformation,
-                )
-            )
+    def show(self, copies: Sequence[QImage], area: QSizeF) -> None:
+        """Look at the whole of another picture, given with its `halved_copies`."""
+        self._copies = list(copies)
         self.fit(area)
 
     def fit(self, area: QSizeF) -> None:

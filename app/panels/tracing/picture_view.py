@@ -88,9 +88,9 @@ class PictureView(QWidget):
         """Enough on a small screen."""
         return QSize(240, 160)
 
-    def show_picture(self, image: QImage) -> None:
-        """Show another picture, the whole of it."""
-        self._looking.show(image, QSizeF(self.size()))
+    def show_picture(self, copies: Sequence[QImage]) -> None:
+        """Show the whole of another picture, given with its halved copies."""
+        self._looking.show(copies, QSizeF(self.size()))
         self._cursor = None
         self.update()
 

@@ -92,8 +92,8 @@ class TracePanel(QDialog):
         Of the picture.
     pixels : uint8 array, shape (h, w, 3)
         Upright, RGB.
-    image : QImage
-        The same.
+    copies : sequence of QImage
+        The same, and halved copies of it.
     draft : Draft
         What is marked already.
     """
@@ -108,7 +108,7 @@ class TracePanel(QDialog):
         self,
         name: str,
         pixels: Picture,
-        image: QImage,
+        copies: Sequence[QImage],
         draft: Draft,
         view_state: ViewState,
         parent: QWidget | None = None,
@@ -118,7 +118,6 @@ class TracePanel(QDialog):
         self.setModal(False)
         self.resize(*_SIZE_PX)
         self.edits = DraftEdits(pixels, draft)
-        self._image = image
         self.view = PictureView(view_state)
         self.editor = PointEditor(self.view)
         self.preview = SquarePreview(view_state)
@@ -142,7 +141,7 @@ class TracePanel(QDialog):
         self._accepted_draft: Draft = draft
         self._lay_out()
         self._connect()
-        self.view.show_picture(image)
+        self.view.show_picture(copies)
         self.preview.show_picture(*self.view.smaller(_PREVIEW_FROM_PX))
         self.choose_tool("curve" if draft.known else "known")
 
