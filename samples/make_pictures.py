@@ -1,7 +1,7 @@
 """Make README's pictures again, from the samples: ``python samples/make_pictures.py``.
 
-The window in light and dark, the advice, a picture that is traced, the exported picture, the kit's
-units, and a trend over years. Runs without a screen.
+The window in light and dark, the advice, the steps of a rain test, a picture that is traced, the
+exported picture, the kit's units, and a trend over years. Runs without a screen.
 """
 
 from __future__ import annotations
@@ -29,6 +29,7 @@ FOLDER = HERE / "pictures"
 ROOF = ("dipole-reference", "ground-plane-dry", "ground-plane-wet", "ground-plane-iced")
 CONDITIONS = {"ground-plane-wet": "soaked", "ground-plane-iced": "iced", "ground-plane-dry": "dry"}
 SIZE = (1280, 800)
+WALK_SIZE = (1024, 640)
 PATIENCE_S = 60
 # Crossings of the grid in the exported picture below, in pixels, with MHz and SWR.
 CROSSINGS = (
@@ -129,6 +130,50 @@ def make_tracing_picture() -> None:
         window.close()
 
 
+def make_walk_pictures() -> None:
+    """Grab the steps of README's rain test: dry, soaked, what came and went."""
+    application = QApplication.instance() or QApplication([])
+    application.setStyle("Fusion")
+    with tempfile.TemporaryDirectory() as scratch:
+        settings = Settings(QSettings(f"{scratch}/settings.ini", QSettings.Format.IniFormat))
+        window = MainWindow(settings)
+        window.resize(*WALK_SIZE)
+        window.show()
+
+        def settle(seconds: float) -> None:
+            until = time.monotonic() + seconds
+            while time.monotonic() < until:
+                application.processEvents()
+
+        def add(name: str, condition: str) -> None:
+            count = len(window.document.bench.entries)
+            window.load([str(HERE / f"{name}.s1p")])
+            until = time.monotonic() + PATIENCE_S
+            while len(window.document.bench.entries) == count and time.monotonic() < until:
+                application.processEvents()
+            key = window.document.bench.entries[-1].key
+            window.edits.set_condition(key, condition)
+            window.view_state.set_selection(frozenset({key}))
+
+        add("ground-plane-dry", "dry")
+        window.edits.set_band(find_band("6m"))
+        settle(3)
+        window.grab().save(str(FOLDER / "walk-dry.png"))
+        add("ground-plane-wet", "soaked")
+        settle(8)
+        window.grab().save(str(FOLDER / "walk-soaked.png"))
+        add("ground-plane-dry-again", "dry again")
+        window.commands["repeats"].trigger()
+        settle(6)
+        panel = window.handlers.repeats.panel
+        if panel is None:
+            sys.exit("what came and went did not open")
+        panel.grab().save(str(FOLDER / "walk-repeats.png"))
+        panel.close()
+        window.document.mark_saved(window.document.bench, f"{scratch}/pictures.fairlead")
+        window.close()
+
+
 def make_printed_picture() -> None:
     """Run the command that README shows, and its grey sister."""
     roof = sorted(str(path) for path in HERE.glob("ground-plane-*.s1p"))
@@ -160,6 +205,7 @@ if __name__ == "__main__":
     FOLDER.mkdir(exist_ok=True)
     make_window_pictures()
     make_advice_picture()
+    make_walk_pictures()
     make_tracing_picture()
     make_printed_picture()
     make_kit_picture()

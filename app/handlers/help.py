@@ -59,6 +59,12 @@ class HelpHandler:
         limit = f"{self._document.bench.limit_swr:.4g}"
         self._show("What the figures mean", figures_page(limit))
 
+    def show_questions(self) -> None:
+        """Show what newcomers ask, and the words of the trade."""
+        from fairlead.app.panels.help_text import questions_page  # noqa: PLC0415 - only needed here
+
+        self._show("Questions and words", questions_page())
+
     def show_why_selected(self) -> None:
         """Show why the selected sweep is marked."""
         for entry in self._document.bench.entries:

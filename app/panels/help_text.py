@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from fairlead.app.panels.cautions import CAUTIONS, FIRST
 from fairlead.app.panels.help_views import views_section
+from fairlead.app.panels.newcomer_text import GLOSSARY, QUESTIONS
 from fairlead.app.version import version
 from fairlead.core.band_tables import NATIONAL_RULES
 from fairlead.core.figure_table import shown
@@ -44,6 +45,8 @@ def keys_page(rows: Iterable[tuple[str, str, Sequence[str]]]) -> str:
             ),
             "In a field, Enter applies what you typed and Escape restores the old value.",
             "Drag the headings of the table to reorder its columns.",
+            "Alt and a click on a tick show that sweep alone; the same again shows all as before.",
+            "Drag a sweep out of the list to the desktop: it arrives as a file, as measured.",
             (
                 "While a picture is traced: 1 to 6 choose what a click does; the arrows move the "
                 "cursor, or the mark chosen with N or P, by a fifth of a pixel, with Shift by five "
@@ -104,6 +107,21 @@ def figures_page(limit: str) -> str:
     )
     table = f"<h2>What the figures mean</h2><table cellpadding='3'>{rows}</table>"
     return f"{table}<ul>{notes}</ul>{views_section()}"
+
+
+def questions_page() -> str:
+    """What newcomers ask, then the words of the trade."""
+    questions = "".join(
+        f"<p><b>{escape(question)}</b><br>{escape(answer)}</p>" for question, answer in QUESTIONS
+    )
+    words = "".join(
+        f"<tr><td><b>{escape(word)}</b></td><td>{escape(meaning)}</td></tr>"
+        for word, meaning in GLOSSARY
+    )
+    return (
+        f"<h2>Questions people ask</h2>{questions}"
+        f"<h2>Words</h2><table cellpadding='3'>{words}</table>"
+    )
 
 
 def cautions_page() -> str:

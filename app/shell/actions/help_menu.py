@@ -30,6 +30,13 @@ HELP: tuple[ActionSpec, ...] = (
         lambda do: do.help.show_figures(),
     ),
     ActionSpec(
+        "help-questions",
+        "&Help",
+        "&Questions and words",
+        "What newcomers ask, and the words of the trade in a line each",
+        lambda do: do.help.show_questions(),
+    ),
+    ActionSpec(
         "help-why",
         "&Help",
         "&Why is this marked?",
