@@ -5,10 +5,11 @@ from __future__ import annotations
 from html import escape
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QTimer
+from PySide6.QtCore import QTimer
 from PySide6.QtGui import QGuiApplication
 
 from fairlead.app.files.jobs import Job, Jobs
+from fairlead.app.handlers.desk import Handler
 from fairlead.core.advice.advice_report import as_markdown, as_text, sections
 from fairlead.core.advice.answers import advise
 from fairlead.core.advice.requested import question_of
@@ -17,13 +18,8 @@ from fairlead.core.document.what_if import shift_of
 from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
-    from PySide6.QtWidgets import QWidget
-
-    from fairlead.app.document.document import Document
-    from fairlead.app.document.edits import Edits
-    from fairlead.app.document.view_state import ViewState
+    from fairlead.app.handlers.desk import Desk
     from fairlead.app.panels.advice_panel import AdvicePanel
-    from fairlead.app.panels.message_bar import MessageBar
     from fairlead.core.advice.answers import Advice
     from fairlead.core.document.bench import Bench
 
@@ -31,26 +27,14 @@ if TYPE_CHECKING:
 _PAUSE_MS = 250
 
 
-class AdviceHandler(QObject):
+class AdviceHandler(Handler):
     """Answers are worked out off the GUI thread, in pauses; never while something is dragged."""
 
-    def __init__(
-        self,
-        document: Document,
-        edits: Edits,
-        view_state: ViewState,
-        messages: MessageBar,
-        window: QWidget,
-    ) -> None:
-        super().__init__(window)
-        self._document = document
-        self._edits = edits
-        self._view_state = view_state
-        self._messages = messages
-        self._window = window
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
         self._panel: AdvicePanel | None = None
-        self._jobs = Jobs(self)
-        self._pause = QTimer(self)
+        self._jobs = Jobs(self._window)
+        self._pause = QTimer(self._window)
         self._pause.setSingleShot(True)
         self._pause.setInterval(_PAUSE_MS)
         self._pause.timeout.connect(self._work)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtGui import QGuiApplication
 
 from fairlead.app.files.jobs import Job, Jobs
+from fairlead.app.handlers.desk import Handler
 from fairlead.core.comparison.changes import changes_of, chosen
 from fairlead.core.comparison.knowledge import compare_known
 from fairlead.core.report import sentences, sentences_as_markdown
@@ -14,31 +15,23 @@ from fairlead.core.report import sentences, sentences_as_markdown
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-    from PySide6.QtCore import QObject
-
-    from fairlead.app.document.document import Document
-    from fairlead.app.document.view_state import ViewState
-    from fairlead.app.panels.message_bar import MessageBar
+    from fairlead.app.handlers.desk import Desk
     from fairlead.core.comparison.changes import ChangeSummary
     from fairlead.core.errors import FairleadError
 
     Form = Callable[[Mapping[int, ChangeSummary]], list[str]]
 
 
-class ChangeHandler:
+class ChangeHandler(Handler):
     """Acts on the selected sweeps; without a selection, or with only the reference, on all.
 
     A bench that has just changed is compared first, off the GUI thread, so that the copy always
     belongs to the bench as it was when the command was given.
     """
 
-    def __init__(
-        self, document: Document, view_state: ViewState, messages: MessageBar, parent: QObject
-    ) -> None:
-        self._document = document
-        self._view_state = view_state
-        self._messages = messages
-        self._jobs = Jobs(parent)
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._jobs = Jobs(desk.window)
 
     @property
     def is_busy(self) -> bool:

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from fairlead.app.files.safe_names import distinct_names, safe_name
+from fairlead.app.handlers.desk import Handler
 from fairlead.app.panels.file_chooser import FileChooser
 from fairlead.app.tables.clipboard import csv_table, markdown
 from fairlead.core.atomic_file import write_atomic
@@ -16,13 +17,7 @@ from fairlead.core.paths import names_in
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from PySide6.QtWidgets import QWidget
-
-    from fairlead.app.document.document import Document
-    from fairlead.app.document.view_state import ViewState
-    from fairlead.app.files.jobs import Job, Jobs
-    from fairlead.app.files.settings import Settings
-    from fairlead.app.panels.message_bar import MessageBar
+    from fairlead.app.files.jobs import Job
     from fairlead.core.document.entry import Entry
     from fairlead.core.export import What
     from fairlead.core.report_page.paper import Paper
@@ -45,24 +40,8 @@ _REPORTS: dict[ReportForm, tuple[str, str, Paper]] = {
 _TABLE_ENDINGS: dict[TableForm, str] = {"CSV": ".csv", "Markdown": ".md"}
 
 
-class ExportHandler:
+class ExportHandler(Handler):
     """Acts on the selected sweeps; without a selection, on all that are shown."""
-
-    def __init__(
-        self,
-        document: Document,
-        view_state: ViewState,
-        worker: Jobs,
-        messages: MessageBar,
-        settings: Settings,
-        window: QWidget,
-    ) -> None:
-        self._document = document
-        self._view_state = view_state
-        self._worker = worker
-        self._messages = messages
-        self._settings = settings
-        self._window = window
 
     def export_sweeps(self, form: SweepForm, what: What = "measured") -> None:
         """Write one sweep to a file, several into a folder; asks for either."""

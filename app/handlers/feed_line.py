@@ -6,18 +6,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fairlead.app.handlers.desk import PanelHandler
 from fairlead.core.document.planes import seen_at
 from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
-    from PySide6.QtWidgets import QWidget
-
-    from fairlead.app.document.document import Document
-    from fairlead.app.document.edits import Edits
-    from fairlead.app.document.view_state import ViewState
-    from fairlead.app.files.settings import Settings
     from fairlead.app.panels.feed_line_panel import FeedLinePanel
-    from fairlead.app.panels.message_bar import MessageBar
     from fairlead.core.feed_line import FeedLine
     from fairlead.core.transform.feed_line import LineAdded, LineRemoved
     from fairlead.core.transform.step import Plane
@@ -25,30 +19,8 @@ if TYPE_CHECKING:
 _WORDS = {"feed": "the feed point", "radio": "the radio"}
 
 
-class FeedLineHandler:
+class FeedLineHandler(PanelHandler):
     """Opens the panel, previews its choices, and leaves one undo step."""
-
-    def __init__(
-        self,
-        document: Document,
-        edits: Edits,
-        view_state: ViewState,
-        messages: MessageBar,
-        settings: Settings,
-        window: QWidget,
-    ) -> None:
-        self._document = document
-        self._edits = edits
-        self._view_state = view_state
-        self._messages = messages
-        self._settings = settings
-        self._window = window
-        self._panel: FeedLinePanel | None = None
-
-    @property
-    def panel(self) -> FeedLinePanel | None:
-        """The panel while it is open."""
-        return self._panel
 
     def choose(self) -> None:
         """State where the selected sweeps were measured, and through which line."""
@@ -65,12 +37,10 @@ class FeedLineHandler:
         panel = FeedLinePanel(
             self._document.bench.entries, chosen, self._settings.own_lines, self._window
         )
-        self._panel = panel
         self._edits.begin_gesture()
-        panel.wanted.connect(lambda plane, step: self._show(keys, plane, step))
+        panel.wanted.connect(lambda plane, step: self._show(panel, keys, plane, step))
         panel.keep_wanted.connect(self._keep)
-        panel.finished.connect(self._on_finished)
-        panel.open()
+        self._open(panel)
 
     def see_all_at(self, plane: Plane) -> None:
         """Show every sweep at one end of its line, where the line is known."""
@@ -86,10 +56,13 @@ class FeedLineHandler:
             self._messages.say("note", [line])
 
     def _show(
-        self, keys: list[int], plane: Plane | None, step: LineRemoved | LineAdded | None
+        self,
+        panel: FeedLinePanel,
+        keys: list[int],
+        plane: Plane | None,
+        step: LineRemoved | LineAdded | None,
     ) -> None:
-        panel = self._panel
-        if panel is None or panel.problem:
+        if panel.problem:
             return
         try:
             self._edits.drag_feed_line(keys, plane, step)
@@ -111,7 +84,7 @@ class FeedLineHandler:
         self._messages.say("note", [f'Saved the line "{line.name}" for other sweeps'])
 
     def _on_finished(self, result: int) -> None:
-        self._panel = None
+        super()._on_finished(result)
         if result:
             self._edits.end_gesture()
         else:

@@ -5,47 +5,21 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 
+from fairlead.app.handlers.desk import PanelHandler
 from fairlead.app.handlers.saving import save_picture
 
 if TYPE_CHECKING:
     from PySide6.QtCore import QSize
     from PySide6.QtGui import QImage
-    from PySide6.QtWidgets import QWidget
 
-    from fairlead.app.document.document import Document
-    from fairlead.app.document.view_state import ViewState
-    from fairlead.app.files.settings import Settings
-    from fairlead.app.panels.message_bar import MessageBar
-    from fairlead.app.panels.over_time_panel import OverTimePanel
     from fairlead.core.figure_table import FigureSpec
     from fairlead.core.over_time.trends import OverTime
 
 
-class OverTimeHandler:
+class OverTimeHandler(PanelHandler):
     """Opens the panel; nothing on the bench changes."""
-
-    def __init__(
-        self,
-        document: Document,
-        view_state: ViewState,
-        messages: MessageBar,
-        settings: Settings,
-        window: QWidget,
-    ) -> None:
-        self._document = document
-        self._view_state = view_state
-        self._messages = messages
-        self._settings = settings
-        self._window = window
-        self._panel: OverTimePanel | None = None
-
-    @property
-    def panel(self) -> OverTimePanel | None:
-        """The panel while it is open."""
-        return self._panel
 
     def ask(self) -> None:
         """Look at the selected sweeps, or at all that are shown if fewer than two are selected."""
@@ -58,12 +32,9 @@ class OverTimeHandler:
         if len(rows) < 2:
             rows = [row for row in self._document.rows() if row.entry.is_visible]
         panel = OverTimePanel(self._document.bench, rows, self._draw, self._window)
-        panel.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         panel.copy_wanted.connect(self._copy)
         panel.save_wanted.connect(self._save)
-        panel.finished.connect(self._on_finished)
-        self._panel = panel
-        panel.open()
+        self._open(panel)
 
     def _draw(self, spec: FigureSpec, found: OverTime, size: QSize, ratio: float) -> QImage:
         # Printing needs many modules, which most sessions never use.
@@ -92,6 +63,3 @@ class OverTimeHandler:
             "over-time.png",
             lambda path: write_trend(bench, spec, found, request, path),
         )
-
-    def _on_finished(self) -> None:
-        self._panel = None

@@ -8,44 +8,28 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QMimeData, QSize, Qt
 from PySide6.QtGui import QGuiApplication, QImage
 
-from fairlead.app.handlers.saving import save_picture
+from fairlead.app.handlers.desk import Handler
+from fairlead.app.handlers.saving import save_picture, write_shown
 from fairlead.app.panels.dragging import add_files
 from fairlead.app.panels.picture_panel import PicturePanel
 from fairlead.core.document.picture_request import DPI_RANGE, MM_PER_INCH
 from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
-    from PySide6.QtWidgets import QWidget
-
-    from fairlead.app.document.document import Document
-    from fairlead.app.document.edits import Edits
     from fairlead.app.files.handed_out import HandedOut
-    from fairlead.app.files.settings import Settings
-    from fairlead.app.panels.message_bar import MessageBar
+    from fairlead.app.handlers.desk import Desk
     from fairlead.core.document.picture_request import PictureRequest
 
 # The preview is painted finer than shown, so that small text stays legible.
 _FINER = 2
 
 
-class PictureHandler:
+class PictureHandler(Handler):
     """The picture settings belong to the document, like everything on the bench."""
 
-    def __init__(
-        self,
-        document: Document,
-        edits: Edits,
-        handed_out: HandedOut,
-        messages: MessageBar,
-        settings: Settings,
-        window: QWidget,
-    ) -> None:
-        self._document = document
-        self._edits = edits
+    def __init__(self, desk: Desk, handed_out: HandedOut) -> None:
+        super().__init__(desk)
         self._handed_out = handed_out
-        self._messages = messages
-        self._settings = settings
-        self._window = window
         self._panel: PicturePanel | None = None
 
     @property
@@ -85,21 +69,10 @@ class PictureHandler:
         self._messages.say("warning", filter(None, [_not_drawn(image)]))
 
     def _save(self, request: PictureRequest) -> None:
-        from fairlead.app.printing.export import write_picture  # noqa: PLC0415 - see _render
-
         def write(path: str) -> None:
             if self._panel is not None:
                 self._panel.accept()
-            document = self._document
-            missing = write_picture(
-                document.bench,
-                request,
-                path,
-                document.analyses,
-                known=document.knowledge,
-                changes=document.changes,
-                shows_uncertainty=self._settings.shows_uncertainty,
-            )
+            missing = write_shown(self._document, self._settings, request, path)
             self._messages.say("warning", filter(None, [missing]))
 
         parent = self._panel or self._window
@@ -118,22 +91,12 @@ class PictureHandler:
 
     def _dragged(self, request: PictureRequest) -> QMimeData | None:
         """The picture as a PNG file and as an image, to be dragged out of the panel."""
-        from fairlead.app.printing.export import write_picture  # noqa: PLC0415 - see _render
-
         folder = self._handed_out.new_folder()
         if folder is None:
             return None
-        path, document = str(folder / "sweeps.png"), self._document
+        path = str(folder / "sweeps.png")
         try:
-            write_picture(
-                document.bench,
-                request,
-                path,
-                document.analyses,
-                known=document.knowledge,
-                changes=document.changes,
-                shows_uncertainty=self._settings.shows_uncertainty,
-            )
+            write_shown(self._document, self._settings, request, path)
         except FairleadError as error:
             self._messages.say("error", [str(error)])
             return None

@@ -5,46 +5,18 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
-
+from fairlead.app.handlers.desk import PanelHandler
 from fairlead.app.panels.file_chooser import FileChooser
 from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
-    from PySide6.QtWidgets import QWidget
-
-    from fairlead.app.document.document import Document
-    from fairlead.app.document.edits import Edits
-    from fairlead.app.files.settings import Settings
-    from fairlead.app.panels.message_bar import MessageBar
-    from fairlead.app.panels.plan_panel import PlanPanel
     from fairlead.core.document.session import Plan
     from fairlead.core.planning.needs import Needs
     from fairlead.core.report_page.paper import Paper
 
 
-class PlanHandler:
+class PlanHandler(PanelHandler):
     """Opens the panel; OK is one undo step, and the bench keeps the plan."""
-
-    def __init__(
-        self,
-        document: Document,
-        edits: Edits,
-        messages: MessageBar,
-        settings: Settings,
-        window: QWidget,
-    ) -> None:
-        self._document = document
-        self._edits = edits
-        self._messages = messages
-        self._settings = settings
-        self._window = window
-        self._panel: PlanPanel | None = None
-
-    @property
-    def panel(self) -> PlanPanel | None:
-        """The panel while it is open."""
-        return self._panel
 
     def ask(self) -> None:
         """Say what is to be found out, and read what that takes."""
@@ -55,12 +27,9 @@ class PlanHandler:
         reference = next((row for row in self._document.rows() if row.is_reference), None)
         figures = None if reference is None else reference.figures
         panel = PlanPanel(self._document.bench, figures, self._settings.paper, self._window)
-        panel.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         panel.wanted.connect(self._edits.set_plan)
         panel.checklist_wanted.connect(self._save)
-        panel.finished.connect(self._on_finished)
-        self._panel = panel
-        panel.open()
+        self._open(panel)
 
     def _save(self, plan: Plan, found: Needs, paper: Paper) -> None:
         # Printing needs many modules, which most sessions never use.
@@ -82,6 +51,3 @@ class PlanHandler:
             self._messages.say("error", [str(error)])
             return
         self._messages.say("note", [f"Saved {path}"])
-
-    def _on_finished(self) -> None:
-        self._panel = None

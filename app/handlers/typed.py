@@ -4,50 +4,29 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
-
+from fairlead.app.handlers.desk import PanelHandler
 from fairlead.core.document.entry import Typed
 
 if TYPE_CHECKING:
-    from PySide6.QtWidgets import QWidget
-
-    from fairlead.app.document.document import Document
-    from fairlead.app.document.edits import Edits
-    from fairlead.app.document.view_state import ViewState
-    from fairlead.app.panels.typed_panel import TypedPanel
     from fairlead.core.document.entry import Entry
     from fairlead.core.sweep import ScalarSweep
 
 
-class TypedHandler:
+class TypedHandler(PanelHandler):
     """Opens the panel, and puts the readings on the bench."""
-
-    def __init__(
-        self, document: Document, edits: Edits, view_state: ViewState, window: QWidget
-    ) -> None:
-        self._document = document
-        self._edits = edits
-        self._view_state = view_state
-        self._window = window
-        self._panel: TypedPanel | None = None
-
-    @property
-    def panel(self) -> TypedPanel | None:
-        """The panel while it is open."""
-        return self._panel
 
     def type_new(self) -> None:
         """Type readings that become a new sweep."""
-        self._open(None)
+        self._show(None)
 
     def edit(self) -> None:
         """Edit the readings of the selected sweep."""
         keys = self._view_state.selection
         chosen = [entry for entry in self._document.bench.entries if entry.key in keys]
         if len(chosen) == 1 and chosen[0].typed.rows:
-            self._open(chosen[0])
+            self._show(chosen[0])
 
-    def _open(self, entry: Entry | None) -> None:
+    def _show(self, entry: Entry | None) -> None:
         # Imported here: it needs the readers, which the start avoids.
         from fairlead.app.panels.typed_panel import TypedPanel  # noqa: PLC0415
 
@@ -61,15 +40,12 @@ class TypedHandler:
             self._window,
             is_new=entry is None,
         )
-        panel.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         key = None if entry is None else entry.key
         panel.typed_wanted.connect(lambda sweep, typed, label: self._take(key, sweep, typed, label))
-        panel.finished.connect(self._on_finished)
-        self._panel = panel
-        panel.open()
+        self._open(panel)
 
     def _take(self, key: int | None, sweep: ScalarSweep, typed: Typed, label: str) -> None:
-        from fairlead.core.reading import Reading  # noqa: PLC0415 - see _open
+        from fairlead.core.reading import Reading  # noqa: PLC0415 - see _show
 
         if key is None:
             self._edits.add_typed(Reading(sweep, label, ""), typed)
@@ -83,6 +59,3 @@ class TypedHandler:
         while f"meter {number}" in used:
             number += 1
         return f"meter {number}"
-
-    def _on_finished(self) -> None:
-        self._panel = None

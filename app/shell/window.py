@@ -30,6 +30,7 @@ from fairlead.app.handlers.background import BackgroundResults
 from fairlead.app.handlers.band import BandHandler
 from fairlead.app.handlers.bench import BenchHandler
 from fairlead.app.handlers.changes import ChangeHandler
+from fairlead.app.handlers.desk import Desk
 from fairlead.app.handlers.exports import ExportHandler
 from fairlead.app.handlers.feed_line import FeedLineHandler
 from fairlead.app.handlers.files import FileHandler
@@ -195,6 +196,7 @@ class MainWindow(QMainWindow):
         messages, settings = self.messages, self.settings
         plots = (self.frequency_plot, self.smith_plot)
         view_state, worker = self.view_state, self.worker
+        desk = Desk(document, edits, view_state, worker, messages, settings, self)
         benches = BenchHandler(document, edits, view_state, worker, messages, settings, self)
         view = ViewHandler(document, view_state, settings, plots, self.detail)
         paper = PaperHandler(document, messages, settings, self)
@@ -205,8 +207,8 @@ class MainWindow(QMainWindow):
             ),
             tracing=tracing,
             bench=benches,
-            changes=ChangeHandler(document, view_state, messages, self),
-            exports=ExportHandler(document, view_state, worker, messages, settings, self),
+            changes=ChangeHandler(desk),
+            exports=ExportHandler(desk),
             recovery=RecoveryHandler(document, benches, worker, self.recovery_bar, messages),
             imports=ImportHandler(
                 document, edits, self.loader, worker, messages, settings, view_state, self
@@ -221,7 +223,7 @@ class MainWindow(QMainWindow):
                 settings,
                 self,
             ),
-            typed=TypedHandler(document, edits, view_state, self),
+            typed=TypedHandler(desk),
             sweeps=SweepHandler(
                 document,
                 edits,
@@ -232,14 +234,14 @@ class MainWindow(QMainWindow):
                 messages,
             ),
             groups=GroupHandler(document, edits, view_state, self.sweep_list, messages),
-            accuracy=AccuracyHandler(document, edits, view_state, self),
-            advice=AdviceHandler(document, edits, view_state, messages, self),
-            repeats=RepeatsHandler(document, view_state, messages, settings, self),
-            over_time=OverTimeHandler(document, view_state, messages, settings, self),
-            on_air=OnAirHandler(document, edits, view_state, messages, self),
-            planning=PlanHandler(document, edits, messages, settings, self),
-            feed_line=FeedLineHandler(document, edits, view_state, messages, settings, self),
-            pictures=PictureHandler(document, edits, self.handed_out, messages, settings, self),
+            accuracy=AccuracyHandler(desk),
+            advice=AdviceHandler(desk),
+            repeats=RepeatsHandler(desk),
+            over_time=OverTimeHandler(desk),
+            on_air=OnAirHandler(desk),
+            planning=PlanHandler(desk),
+            feed_line=FeedLineHandler(desk),
+            pictures=PictureHandler(desk, self.handed_out),
             view=view,
             band=BandHandler(edits, self.key_steps, self.band_panel, view),
             paper=paper,
