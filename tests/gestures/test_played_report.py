@@ -75,6 +75,7 @@ def compared(window, qtbot):
 
 def test_from_files_to_a_report_page(compared, qtbot, play, tmp_path):
     window = compared
+    window.settings.folder = str(tmp_path)
     assert cell(window, "ground-plane-dry", "shift") == "reference"
     assert cell(window, "ground-plane-iced", "shift").startswith("−1")
     made = steps(window)
@@ -101,13 +102,13 @@ def test_from_files_to_a_report_page(compared, qtbot, play, tmp_path):
     tap_key(panel, Qt.Key.Key_Escape)
     qtbot.waitUntil(lambda: not window.background.is_busy, timeout=30_000)
 
-    play(str(tmp_path / "club"))
+    play("club")
     export(window, qtbot, "letter")
     assert window.messages.lines == [f"Exported {tmp_path / 'club.pdf'}"]
     assert page_count(tmp_path / "club.pdf") == 1
     page = one_line(pdf_text(tmp_path / "club.pdf"))
 
-    play(str(tmp_path / "club"))
+    play("club")
     export(window, qtbot, "markdown")
     assert (tmp_path / "club.png").read_bytes().startswith(b"\x89PNG")
     markdown = one_line((tmp_path / "club.md").read_text("utf-8")).replace("\\", "")
