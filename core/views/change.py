@@ -20,10 +20,12 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from fairlead.core.analysis.analysis import Analysis
-    from fairlead.core.arrays import BoolArray, FloatArray, IntArray
+    from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
     from fairlead.core.uncertainty.point_range import PointRange
     from fairlead.core.views.points import Points
     from fairlead.core.views.scale import Scale
+
+    _Get = Callable[[Points], FloatArray]
 
 
 def change_of(
@@ -71,14 +73,8 @@ def change_of(
             there = beside.values(base, points.frequency_hz)
             # Infinite minus infinite is not drawn, and no reason for a warning.
             with np.errstate(invalid="ignore"):
-                change = base.values(points) - there
-                if base.period is not None:
-                    half = base.period / 2
-                    change = (change + half) % base.period - half
-            return change
+                return _difference(base, base.values(points), there)
 
-        if base.of_magnitude is None:
-            return replace(made, values=values)
         return replace(made, values=values, of_two=partial(_range_of, base, beside))
 
     return replace(made, against=against)
@@ -94,29 +90,70 @@ def _range_of(
 ) -> tuple[FloatArray, FloatArray]:
     """Lowest and highest change, shape (k,) each, from two statements of one kind.
 
-    Noise of two sweeps is independent: root of the sum of squares. Bounds are added: even under one
-    calibration its errors cancel only as far as both reflections have one phase.
+    Noise of two sweeps is independent: root of the sum of squares. Bounds are added: nobody states
+    that two sweeps share one calibration, and even then its errors cancel only as far as both
+    reflections have one phase.
     """
     at_hz = own.frequency_hz[index]
-    sizes = (
-        known_magnitude(Sample.picked(own, index)),
-        beside.values(replace(base, values=known_magnitude), at_hz),
-    )
     halves = (
         points.half[index],
         np.interp(at_hz, beside.reference.frequency_hz, other.half),
     )
-    values, down, up = [], [], []
+    mine = partial(_picked, own, index)
+    there = partial(beside.values_by, at_hz)
     with np.errstate(invalid="ignore"):
-        for size, half in zip(sizes, halves, strict=True):
-            (value, _), ends = base.extremes(size, np.zeros_like(half)), base.extremes(size, half)
-            values.append(value)
-            down.append(value - np.minimum(*ends))
-            up.append(np.maximum(*ends) - value)
-        change = values[0] - values[1]
+        (value, low, high), (their_value, their_low, their_high) = (
+            _sides(base, values_by, half, own.z0_ohm)
+            for values_by, half in zip((mine, there), halves, strict=True)
+        )
+        change = _difference(base, value, their_value)
         joined = np.add if points.is_accuracy else np.hypot
         # What raises the reference lowers the change.
-        return change - joined(down[0], up[1]), change + joined(up[0], down[1])
+        return (
+            change - joined(value - low, their_high - their_value),
+            change + joined(high - value, their_value - their_low),
+        )
+
+
+def _picked(own: Analysis, index: IntArray, get: _Get) -> FloatArray:
+    return get(Sample.picked(own, index))
+
+
+def _sides(
+    base: Quantity, values_by: Callable[[_Get], FloatArray], half: FloatArray, z0_ohm: float
+) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Value of a quantity, the lowest and the highest it may have, shape (k,) each."""
+    if base.of_disc is not None:
+        gamma = values_by(_real) + 1j * values_by(_imag)
+        value = base.of_disc(gamma, np.zeros_like(half), z0_ohm)[0]
+        # An open circuit has no impedance, and so no change of one.
+        value = np.where(np.isfinite(value), value, math.nan)
+        return value, *base.of_disc(gamma, half, z0_ohm)
+    size = values_by(known_magnitude)
+    (value, _), ends = base.extremes(size, np.zeros_like(half)), base.extremes(size, half)
+    return value, np.minimum(*ends), np.maximum(*ends)
+
+
+def _real(points: Points) -> FloatArray:
+    return _reflection(points).real
+
+
+def _imag(points: Points) -> FloatArray:
+    return _reflection(points).imag
+
+
+def _reflection(points: Points) -> ComplexArray:
+    found: ComplexArray = np.asarray(points.reflection, dtype=np.complex128)
+    return found
+
+
+def _difference(base: Quantity, value: FloatArray, their_value: FloatArray) -> FloatArray:
+    """The change, the shorter way round for what has a period."""
+    change: FloatArray = value - their_value
+    if base.period is not None:
+        half = base.period / 2
+        change = (change + half) % base.period - half
+    return change
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -144,16 +181,20 @@ class _Beside:
 
     def values(self, base: Quantity, at_hz: FloatArray) -> FloatArray:
         """Values of the reference at frequencies, shape (m,): as measured, or interpolated."""
-        values = np.full(at_hz.shape, math.nan)
         if not base.occurs_in(self.reference):
-            return values
+            return np.full(at_hz.shape, math.nan)
+        return self.values_by(at_hz, base.values)
+
+    def values_by(self, at_hz: FloatArray, get: _Get) -> FloatArray:
+        """The same for whatever points have."""
+        values = np.full(at_hz.shape, math.nan)
         place = np.minimum(np.searchsorted(self.grid_hz, at_hz), self.grid_hz.size - 1)
         is_measured = self.grid_hz[place] == at_hz
         measured = Sample.picked(self.reference, self.joined[place[is_measured]])
-        values[is_measured] = base.values(measured)
+        values[is_measured] = get(measured)
         is_between = ~is_measured & self._is_supported(at_hz)
         if is_between.any():
-            values[is_between] = base.values(Sample.between(self.reference, at_hz[is_between]))
+            values[is_between] = get(Sample.between(self.reference, at_hz[is_between]))
         return values
 
     def _is_supported(self, at_hz: FloatArray) -> BoolArray:

@@ -12,7 +12,7 @@ from fairlead.core.views.quantity import Quantity
 from fairlead.core.views.scale import Linear
 
 if TYPE_CHECKING:
-    from fairlead.core.arrays import FloatArray
+    from fairlead.core.arrays import ComplexArray, FloatArray
     from fairlead.core.views.points import Points
 
 
@@ -25,6 +25,18 @@ def _values(points: Points) -> FloatArray:
     return result
 
 
+def _of_disc(
+    reflection: ComplexArray, radius: FloatArray, _z0_ohm: float
+) -> tuple[FloatArray, FloatArray]:
+    """A disc that holds the centre of the chart has every phase."""
+    size: FloatArray = np.abs(reflection)
+    share = np.where(radius >= size, 1.0, radius / np.where(size > 0, size, 1.0))
+    half = np.where(share < 1, np.degrees(np.arcsin(np.minimum(share, 1.0))), 180.0)
+    half = np.where(np.isnan(radius + size), np.nan, half)
+    middle = np.degrees(np.angle(reflection))
+    return middle - half, middle + half
+
+
 PHASE = Quantity(
     id="phase",
     title="Phase of reflection",
@@ -33,6 +45,7 @@ PHASE = Quantity(
     hint="Angle of the reflection coefficient; it turns with the length of the feed line",
     needs_phase=True,
     values=_values,
+    of_disc=_of_disc,
     scale=Linear(
         least=(-180, 180),
         most=(-180, 180),

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from fairlead.core.analysis.analysis import Analysis
-    from fairlead.core.arrays import BoolArray, FloatArray, IntArray
+    from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
     from fairlead.core.uncertainty.point_range import PointRange
     from fairlead.core.views.points import Points
     from fairlead.core.views.scale import Scale, Span
@@ -75,8 +75,12 @@ class Quantity:
     of_magnitude : callable or None
         Value from |reflection|, any shape, for a quantity that depends on nothing else. The
         analyzer's error, of known size but unknown phase, is then a band around the curve.
+    of_disc : callable or None
+        Lowest and highest value, shape (k,) each, for a reflection that is anywhere in a disc, from
+        its centre and radius, shape (k,) each, and the reference impedance in ohm: for a quantity
+        that depends on the phase too.
     is_falling : bool
-        Whether that value falls while |reflection| rises.
+        Whether the value of ``of_magnitude`` falls while |reflection| rises.
     keys : tuple of str
         Keyboard shortcuts of its command.
     against : callable or None
@@ -105,6 +109,9 @@ class Quantity:
     exists_above_one: bool = True
     period: float | None = None
     of_magnitude: Callable[[FloatArray], FloatArray] | None = None
+    of_disc: Callable[[ComplexArray, FloatArray, float], tuple[FloatArray, FloatArray]] | None = (
+        None
+    )
     is_falling: bool = False
     keys: tuple[str, ...] = ()
     against: Callable[[Analysis], Quantity] | None = None

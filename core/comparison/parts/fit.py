@@ -39,8 +39,9 @@ _LESSER = {
 }
 ROUGH: Mapping[int, float] = {at: middle for at, (middle, _) in _LESSER.items() if at != LOSS}
 """Where antennas are, which leads the other parameters to the right place."""
-CIRCUIT: Mapping[int, float] = dict.fromkeys((3, 4, 5, 6, 7, 8), 0.0) | {9: 0.1, 10: 0.5}
-"""One series circuit of constant resistance behind a line of the reference impedance."""
+CIRCUIT: Mapping[int, float] = dict.fromkeys((3, 4, 5, 6, 7, 8), 0.0) | {9: 0.1}
+"""One series circuit of constant resistance behind a line of the reference impedance, of any law of
+loss."""
 _FREE: Mapping[int, float] = {}
 _FREE_SD = 1e4
 _HELD = 1e6
@@ -99,12 +100,16 @@ class PairFit:
     @property
     def excess(self) -> float:
         """The residual, as a multiple of the noise."""
-        total = sum(
+        size = 2 * sum(one.size for one in self.left)
+        return math.sqrt(self.chi_square / max(size - SIZE, 1))
+
+    @property
+    def chi_square(self) -> float:
+        """Sum of the squares of the residual, each component in units of the noise."""
+        return sum(
             float(np.vdot(one, one).real) / sigma**2
             for one, sigma in zip(self.left, self.sigmas, strict=True)
         )
-        size = 2 * sum(one.size for one in self.left)
-        return math.sqrt(total / max(size - SIZE, 1))
 
     @property
     def off(self) -> float:

@@ -49,7 +49,9 @@ class Parts:
     Attributes
     ----------
     tuning_hz : Part
-        Rise of the resonance frequency itself, independent of match and damping.
+        Rise of the resonance frequency itself, independent of match and damping: the shift of the
+        frequency scale times the resonance as it is seen in the reference. A constant reactance at
+        the feed moves that resonance and not the scale.
     match_ohm : Part or None
         Change of the resistance level of the resonance at the reference plane, which is not the
         antenna's own resistance. None if series and parallel circuit cannot be distinguished.

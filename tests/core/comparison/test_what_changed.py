@@ -71,9 +71,21 @@ def test_a_constant_reactance_across_the_feed_moves_no_part():
         return analysed(near, seed=seed)
 
     found = parts_of(shunted(DRY, 1), shunted(replace(DRY, f0_hz=144e6), 2))
-    assert abs(found.tuning_hz.value + 0.985e6) < found.tuning_hz.half
+    # It moves the resonance that is seen, by 1 %; the share of its shift stays the antenna's.
+    assert found.resonance_hz == pytest.approx(146.5e6, abs=0.05e6)
+    share = found.tuning_hz.value / found.resonance_hz
+    assert abs(share + 0.985 / 144.985) < found.tuning_hz.half / found.resonance_hz
     assert not found.damping_q.is_resolved
     assert not found.match_db.is_resolved
+
+
+def test_only_what_a_plain_circuit_does_not_describe_has_an_error_of_the_model():
+    """By the likelihood ratio: with a resistance that rises, or with ripple, it does not."""
+    assert parts_of(*pair()).tuning_hz.model_half == 0.0
+    ripple = 0.01 * np.exp(-2j * np.pi * GRID_HZ * 40e-9)
+    near = [behind_line(one.reflection(GRID_HZ), GRID_HZ, 2.0) + ripple for one in (DRY, SOAKED)]
+    found = parts_of(analysed(near[0], seed=1), analysed(near[1], seed=2))
+    assert found.tuning_hz.model_half > found.tuning_hz.noise_half > 0
 
 
 def test_nothing_changed_is_unresolved_and_no_interval_is_empty():

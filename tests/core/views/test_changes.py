@@ -176,7 +176,8 @@ def test_a_range_needs_both_sweeps_and_one_kind_of_statement():
     assert not view.can_shade(None, bound)
     assert view.can_shade(noise, noise)
     assert not view_named("swr-change").can_shade(bound, bound)
-    assert not view_named("reactance-change").against(flat(0.2)).can_shade(bound, bound)
+    assert view_named("reactance-change").against(flat(0.2)).can_shade(bound, bound)
+    assert not view_named("reactance").can_shade(bound, None)
     assert view_named("swr").can_shade(bound, None)
     least, largest = view_named("swr").shaded_of(flat(0.3), bound, None, np.arange(1))
     assert (least[0], largest[0]) == pytest.approx(
@@ -184,6 +185,50 @@ def test_a_range_needs_both_sweeps_and_one_kind_of_statement():
     )
     with pytest.raises(ValueError, match="depends on the phase"):
         view_named("reactance").extremes(np.ones(1), np.ones(1))
+
+
+DISC = np.exp(2j * np.pi * np.arange(3600) / 3600)
+
+
+@pytest.mark.parametrize("is_accuracy", [True, False])
+@pytest.mark.parametrize(
+    ("name", "value"),
+    [
+        ("resistance-change", lambda gamma: (50 * (1 + gamma) / (1 - gamma)).real),
+        ("reactance-change", lambda gamma: (50 * (1 + gamma) / (1 - gamma)).imag),
+        ("phase-change", lambda gamma: np.degrees(np.angle(gamma))),
+    ],
+)
+def test_what_depends_on_the_phase_lies_between_its_ends_over_both_discs(name, value, is_accuracy):
+    """Against 3,600 points of each circle around what was measured."""
+    mine, theirs = 0.3 + 0.2j, 0.25 + 0.1j
+    view = view_named(name).against(flat(theirs))
+    ranges = spread(0.02, is_accuracy=is_accuracy), spread(0.01, is_accuracy=is_accuracy)
+    low, high = view.of_two(flat(mine), *ranges, np.array([40]))
+    own, other = value(mine + 0.02 * DISC), value(theirs + 0.01 * DISC)
+    joined = (lambda a, b: a + b) if is_accuracy else math.hypot
+    change = value(mine) - value(theirs)
+    down = joined(value(mine) - own.min(), other.max() - value(theirs))
+    up = joined(own.max() - value(mine), value(theirs) - other.min())
+    assert (low[0], high[0]) == pytest.approx((change - down, change + up), rel=1e-5)
+    assert view.can_shade(*ranges)
+
+
+def test_a_disc_that_holds_an_open_circuit_or_the_centre_of_the_chart_has_no_end():
+    ranges = spread(0.02, is_accuracy=True), spread(0.01, is_accuracy=True)
+    at = np.array([40])
+    low, high = view_named("resistance-change").against(flat(0.2)).of_two(flat(0.99), *ranges, at)
+    assert (low[0], high[0]) == (-math.inf, math.inf)
+    low, high = view_named("phase-change").against(flat(0.2)).of_two(flat(0.01), *ranges, at)
+    assert low[0] < -180
+    assert high[0] > 180
+    for name in ("resistance-change", "phase-change"):
+        view = view_named(name).against(flat(0.2))
+        wide = spread(0.02, FINE_HZ, is_accuracy=True), ranges[1]
+        outside = view.of_two(flat(0.3, FINE_HZ), *wide, np.array([0]))
+        assert np.isnan(outside).all()
+    opened = view_named("reactance-change").against(flat(0.2)).of_two(flat(1.0), *ranges, at)
+    assert np.isnan(opened).all()
 
 
 def test_outside_the_reference_and_up_to_infinity_the_range_is_as_far_as_it_goes():
