@@ -76,6 +76,7 @@ CORE_ORDER = (
     "core.sweep",
     "core.bands",
     "core.band_tables",
+    "core.own_bands",
     "core.reflection",
     "core.picture_trace",
     "core.smith",

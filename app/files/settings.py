@@ -12,6 +12,7 @@ from fairlead.app.look.theme import CHOICES
 from fairlead.core.band_tables import REGIONS
 from fairlead.core.errors import FairleadError
 from fairlead.core.feed_line import FeedLine
+from fairlead.core.own_bands import as_text, parse_own_bands
 from fairlead.core.report_page.paper import PAPERS, usual_paper
 
 if TYPE_CHECKING:
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
 
     from fairlead.app.look.theme import Choice
     from fairlead.core.band_tables import Region
+    from fairlead.core.bands import Band
     from fairlead.core.report_page.paper import Paper
 
 ORGANISATION = "Fairlead"
@@ -138,6 +140,19 @@ class Settings:
     def set_region(self, region: Region) -> None:
         """Store the ITU Region."""
         self._store.setValue("work/region", str(region))
+
+    @property
+    def own_bands(self) -> tuple[Band, ...]:
+        """Bands read from a file of the user's; none if what was kept cannot be read."""
+        text = self._text("work/own-bands")
+        try:
+            return parse_own_bands(text) if text else ()
+        except FairleadError:
+            return ()
+
+    @own_bands.setter
+    def own_bands(self, bands: Sequence[Band]) -> None:
+        self._store.setValue("work/own-bands", as_text(bands))
 
     @property
     def paper(self) -> Paper:

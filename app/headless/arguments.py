@@ -11,7 +11,7 @@ from fairlead.core.document.edits import LIMIT_HIGHEST, LIMIT_LOWEST
 from fairlead.core.errors import FairleadError
 from fairlead.core.figures import DEFAULT_LIMIT_SWR
 from fairlead.core.uncertainty.error_model import PRESETS, UNKNOWN, ErrorModel
-from fairlead.core.units import parse_number
+from fairlead.core.units import is_span, parse_number
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -106,6 +106,11 @@ def add_band(parser: VerbParser) -> None:
         metavar="BAND",
         help='a published amateur band ("6m") or two edges ("50:52MHz"); without it, the figures '
         "are for the bench's band, or for the span that all sweeps cover",
+    )
+    parser.add_argument(
+        "--band-file",
+        metavar="FILE",
+        help='bands of your own, "Club net = 50.1 - 50.3 MHz" a line, for --band "Club net"',
     )
     parser.add_argument(
         "--region",
@@ -206,6 +211,11 @@ def chosen_band(parser: VerbParser, options: argparse.Namespace) -> Band | None:
     if options.band is None:
         return None
     try:
+        if options.band_file is not None and not is_span(options.band):
+            # Few have one.
+            from fairlead.core.own_bands import own_band, read_own_bands  # noqa: PLC0415
+
+            return own_band(options.band, read_own_bands(options.band_file))
         return parse_band(options.band, options.region)
     except FairleadError as error:
         parser.refuse(error)

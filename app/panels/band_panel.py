@@ -18,7 +18,7 @@ from fairlead.core.errors import ValueTextError
 from fairlead.core.units import is_span, parse_frequency_hz, parse_number, parse_span_hz
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from fairlead.app.document.document import Document
     from fairlead.core.band_tables import Region
@@ -49,10 +49,17 @@ class BandPanel(QWidget):
     refused = Signal(str)
     """One line: what was typed and why it cannot be used."""
 
-    def __init__(self, document: Document, region: Region, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        document: Document,
+        region: Region,
+        own_bands: Sequence[Band] = (),
+        parent: QWidget | None = None,
+    ) -> None:
         super().__init__(parent)
         self._document = document
         self._region = region
+        self._own_bands = tuple(own_bands)
         self._waiting_hz: float | None = None
         self._make_choosers()
         self._make_fields()
@@ -181,6 +188,20 @@ class BandPanel(QWidget):
                 tool_tip(edges, row.note, NATIONAL_RULES),
                 Qt.ItemDataRole.ToolTipRole,
             )
+        for band in self._own_bands:
+            self.band_box.addItem(band.name or "", band)
+            edges = f"{_frequency_text(band.low_hz)} – {_frequency_text(band.high_hz)}"
+            self.band_box.setItemData(
+                self.band_box.count() - 1,
+                tool_tip(edges, "From your own file of bands", NATIONAL_RULES),
+                Qt.ItemDataRole.ToolTipRole,
+            )
+
+    def show_own_bands(self, bands: Sequence[Band]) -> None:
+        """Offer other bands of the user's below the published ones."""
+        self._own_bands = tuple(bands)
+        self._fill_bands()
+        self._show_choice(self._document.bench)
 
     # Intents
 

@@ -15,6 +15,7 @@ _OPEN = (
     f"Sweeps and benches (*.fairlead {_SWEEP_ENDINGS});;Sweeps ({_SWEEP_ENDINGS});;"
     "Benches (*.fairlead);;All files (*)"
 )
+_BANDS = "Text with a band a line (*.txt *.csv *.ini);;All files (*)"
 _TRACED = "Pictures (*.png *.jpg *.jpeg *.webp *.bmp *.PNG *.JPG *.JPEG);;All files (*)"
 _PICTURES = {
     "PNG picture (*.png)": "png",
@@ -31,6 +32,12 @@ class FileChooser:
         """Names of sweeps or of a bench to read."""
         names, _ = QFileDialog.getOpenFileNames(parent, "Open", folder, _OPEN)
         return names
+
+    @classmethod
+    def bands_to_read(cls, parent: QWidget, folder: str) -> str:
+        """Name of a text file with bands of the user's own."""
+        name, _ = QFileDialog.getOpenFileName(parent, "Own bands", folder, _BANDS)
+        return name
 
     @classmethod
     def picture_to_trace(cls, parent: QWidget, folder: str) -> str:

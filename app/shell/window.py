@@ -170,7 +170,7 @@ class MainWindow(QMainWindow):
         self.saving = ProgressRow(
             view_state, "saving", can_cancel=False, show_after_ms=_SAVING_SHOWN_AFTER_MS
         )
-        self.band_panel = BandPanel(document, self.settings.region)
+        self.band_panel = BandPanel(document, self.settings.region, self.settings.own_bands)
         self.sweep_model = SweepListModel(document, self, view_state)
         self.handed_out = HandedOut()
         self.sweep_model.files_of = lambda keys: self.handed_out.sweeps(
@@ -243,7 +243,9 @@ class MainWindow(QMainWindow):
             feed_line=FeedLineHandler(desk),
             pictures=PictureHandler(desk, self.handed_out),
             view=view,
-            band=BandHandler(edits, self.key_steps, self.band_panel, view),
+            band=BandHandler(
+                edits, self.key_steps, self.band_panel, view, messages, settings, self
+            ),
             paper=paper,
             story=StoryHandler(document, edits, benches, messages, self),
             markers=MarkerHandler(document, edits, view_state, settings, self),

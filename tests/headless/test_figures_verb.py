@@ -276,3 +276,16 @@ def test_options_and_files_come_in_any_order(fairlead, write):
         "figures", write("a.s1p"), "--limit", "3", write("b.s1p"), "--as", "json", "--", "-odd.s1p"
     )
     assert [sweep["label"] for sweep in strict(done.out)["sweeps"]] == ["a", "b", "-odd"]
+
+
+def test_a_band_of_ones_own_by_name(fairlead, write, tmp_path):
+    (tmp_path / "plan.txt").write_text("Club net = 50.1 - 50.3 MHz\n", encoding="utf-8")
+    own = ["--band-file", "plan.txt", "--band"]
+    done = fairlead("figures", write("a.s1p"), *own, "club net", "--as", "json")
+    assert json.loads(done.out)["band"] == {
+        "name": "Club net", "low_hz": 50.1e6, "high_hz": 50.3e6
+    }  # fmt: skip
+    done = fairlead("figures", "a.s1p", *own, "6m")
+    assert done.status == 2
+    assert "choose one of Club net" in done.errors[-1]
+    assert fairlead("figures", "a.s1p", *own, "50:51MHz").status == 0

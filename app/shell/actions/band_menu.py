@@ -30,6 +30,14 @@ BAND: tuple[ActionSpec, ...] = (
         keys=("Ctrl+Shift+B",),
         need="sweeps",
     ),
+    ActionSpec(
+        "own-bands",
+        "&Band",
+        "Own bands from a file ...",
+        "Read bands of your own or a national plan: a name and two edges a line, as "
+        "Club net = 50.1 - 50.3 MHz",
+        lambda do: do.band.read_own(),
+    ),
     *MARKERS,
     ActionSpec(
         "advice",
