@@ -31,7 +31,7 @@ SWEEP_KEYS = {
     "best_match_hz", "best_match_swr", "best_match_at_end", "resonances", "usable",
     "swr_low_edge", "swr_high_edge", "worst_swr", "worst_hz", "worst_mismatch_loss_db", "q",
     "warnings", "condition", "date", "notes", "plane", "verdict", "intervals", "why_not",
-    "at_least", "usable_width_hz", "resonance_hz", "resonance_resistance_ohm",
+    "at_least", "usable_width_hz", "resonance_hz", "resonance_resistance_ohm", "traced",
 }  # fmt: skip
 CHANGE_KEYS = {
     "label", "best_match_shift_hz", "best_match_shift_percent", "best_match_swr_change",
