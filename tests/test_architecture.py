@@ -90,6 +90,7 @@ CORE_ORDER = (
     "core.uncertainty.outliers",
     "core.uncertainty.sampling",
     "core.uncertainty.rounded",
+    "core.uncertainty.traced_dip",
     "core.soundness.finding",
     "core.analysis.bounded",
     "core.analysis.interpolation",

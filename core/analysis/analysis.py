@@ -236,7 +236,9 @@ class Analysis:
         found = self._bottoms.get(dip[0])
         if found is None:
             if self.moved_from is None:
-                found = fitted_bottom(self.track, self.sigma, self.rounding, self.typed, dip)
+                found = fitted_bottom(
+                    self.track, self.sigma, self.rounding, self.typed, dip, self.traced
+                )
             else:
                 first, factor = self.moved_from
                 hz, power = first.fitted_bottom((at_first(dip[0], factor), dip[1]))

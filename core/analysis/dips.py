@@ -10,9 +10,11 @@ import numpy as np
 from fairlead.core.analysis.interpolation.rational import FEWEST_POINTS, fit_around
 from fairlead.core.uncertainty.noise import NOISE_SIGMAS, NOT_TO_SPEAK_OF
 from fairlead.core.uncertainty.rounded import fit_dip
+from fairlead.core.uncertainty.traced_dip import traced_dip
 
 if TYPE_CHECKING:
     from fairlead.core.analysis.interpolation.track import Track
+    from fairlead.core.traced import Traced
     from fairlead.core.uncertainty.rounded import Parabola, Rounding
 
 
@@ -22,6 +24,7 @@ def fitted_bottom(
     rounding: Rounding | None,
     typed: Parabola | None,
     dip: tuple[float, float],
+    traced: Traced | None = None,
 ) -> tuple[float, float]:
     """The bottom of a dip according to all points around it, not only the lowest noisy one.
 
@@ -34,6 +37,8 @@ def fitted_bottom(
         As in `fairlead.core.analysis.analysis.Analysis`.
     dip : tuple of float
         Frequency in Hz and |reflection|^2 of a turning point.
+    traced : Traced or None
+        Of a traced sweep, whose points' errors are alike.
 
     Returns
     -------
@@ -43,6 +48,9 @@ def fitted_bottom(
     """
     if typed is not None:
         return typed.bottom
+    if traced is not None:
+        found = traced_dip(track.frequency_hz, track.power, traced, dip[0])
+        return dip if found is None else (found.hz, found.power)
     if rounding is not None:
         return fit_dip(track.frequency_hz, np.sqrt(track.power), rounding, dip[0]) or dip
     curve = track.smooth

@@ -17,6 +17,7 @@ import numpy as np
 from fairlead.core.reflection import loss_of_swr_db, magnitude_from_swr, swr_of_one
 from fairlead.core.uncertainty.figure_fits import FittedFigure
 from fairlead.core.uncertainty.interval import Interval, Intervals
+from fairlead.core.uncertainty.traced_dip import traced_dip
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -27,6 +28,15 @@ if TYPE_CHECKING:
     from fairlead.core.traced import Traced
 
 _QUANTILE = 1.96
+# Not from fits that take the points as independent.
+_OWN = {
+    "best_match_hz",
+    "best_match_swr",
+    "swr_low_edge",
+    "swr_high_edge",
+    "worst_swr",
+    "worst_mismatch_loss_db",
+}
 
 
 def traced_known(
@@ -55,8 +65,14 @@ def traced_known(
     """
     found: dict[str, FittedFigure] = {}
     for key, own in fitted.items():
-        if "swr" not in key and "loss" not in key and "usable" not in key:
+        if key not in _OWN and not key.startswith("usable"):
             found[key] = _wider(own, math.sqrt(traced.alike_points), _added(key, traced))
+    best_hz = figures.best_match_hz
+    if best_hz is not None and not figures.best_match_at_end:
+        dip = traced_dip(analysis.frequency_hz, analysis.power, traced, best_hz)
+        if dip is not None:
+            half = _QUANTILE * math.hypot(dip.sigma_hz, traced.frequency_sigma_hz)
+            found["best_match_hz"] = _bounded(best_hz, best_hz - half, best_hz + half)
     places = {
         "best_match_swr": figures.best_match_hz,
         "swr_low_edge": band.low_hz,
@@ -66,8 +82,7 @@ def traced_known(
     for key, at_hz in places.items():
         shown = getattr(figures, key)
         if shown is not None and at_hz is not None and key not in figures.at_least:
-            value = fitted[key].value if key in fitted else shown
-            found[key] = _swr(value, _QUANTILE * _sigma(analysis, traced, at_hz))
+            found[key] = _swr(shown, _QUANTILE * _sigma(analysis, traced, at_hz))
     if "worst_swr" in found and figures.worst_mismatch_loss_db is not None:
         worst = found["worst_swr"]
         ends = worst.intervals.accuracy
