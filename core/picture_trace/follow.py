@@ -101,11 +101,11 @@ def follow(raster: Raster, clicks: Sequence[tuple[float, float]], tolerance: flo
 
 
 def _centres(
-    like: FloatArray, path: IntArray, slopes: IntArray
+    like: FloatArray, path: IntArray, slopes: FloatArray
 ) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
     """Centre of gravity across the line, best likeness, height in cells, spread; shape (n,)."""
     rows, columns = like.shape
-    reach = _REACH + np.abs(slopes) // 2
+    reach = _REACH + np.ceil(np.abs(slopes) / 2).astype(np.intp)
     around = np.arange(-int(reach.max()), int(reach.max()) + 1)[:, None]
     at = path[None, :] + around
     values = like[np.clip(at, 0, rows - 1), np.arange(columns)]

@@ -1,8 +1,9 @@
 """The dearest path through a raster from left to right, by dynamic programming.
 
-The state is a row and a slope (R. Bellman's principle of optimality): a change of slope costs, so
-that at a crossing the path goes on straight, and across the gaps of a dashed line too. Where it is
-steep, a column counts by the mean over all rows that the line covers in it.
+The path is made of straight pieces, each four columns wide (R. Bellman's principle of optimality,
+with the row at a piece's end and its slope as state). A change of slope costs, so that at a
+crossing the path goes on straight, and across the gaps of a dashed line too. Where it is steep, a
+column counts by the mean over all rows that the line covers in it.
 """
 
 from __future__ import annotations
@@ -18,18 +19,22 @@ if TYPE_CHECKING:
 
     from fairlead.core.arrays import FloatArray, IntArray
 
-_RISING = (1, 2, 3, 4, 6, 8, 12, 16, 24, 32)
+PIECE = 4
+_RISING = (1, 2, 3, 4, 5, 6, 7, 8, 10, 12, 14, 16, 20, 24, 32, 40, 48, 64, 96, 128)
 SLOPES = (*(-slope for slope in reversed(_RISING)), 0, *_RISING)
-"""Rows a column."""
-_TURN_COST = 0.05
+"""Rows a piece."""
+_TURN_COST = 0.15
 # A bend as sharp as one likes, as at the bottom of a deep dip, costs no more.
-_SHARPEST = 0.3
-_STEEP_COST = 0.004
+_SHARPEST = 1.5
+_STEEP_COST = 0.002
 _NEVER = np.float32(-1e9)
-_NEAR_CLICK = 3
+_FORCED = np.float32(-1e6)
+_NEAR_CLICK = 3.0
 
 
-def find_path(like: FloatArray, clicks: Sequence[tuple[float, float]]) -> tuple[IntArray, IntArray]:
+def find_path(
+    like: FloatArray, clicks: Sequence[tuple[float, float]]
+) -> tuple[IntArray, FloatArray]:
     """Row and slope of the path in each column.
 
     Parameters
@@ -40,66 +45,84 @@ def find_path(like: FloatArray, clicks: Sequence[tuple[float, float]]) -> tuple[
 
     Returns
     -------
-    rows, slopes : IntArray, shape (columns,)
+    rows : IntArray, shape (columns,)
+    slopes : FloatArray, shape (columns,)
+        Rows a column.
     """
     rows, columns = like.shape
     reach = SLOPES[-1]
+    pieces = -(-columns // PIECE)
+    padded = np.zeros((rows, pieces * PIECE), dtype=np.float32)
+    padded[:, :columns] = like
+    gained = _along_pieces(padded)
     steps = np.array(SLOPES)
-    gained = _along_columns(like.astype(np.float32))
-    forced = {int(np.clip(column, 0, columns - 1)): row for column, row in clicks}
-    source = np.arange(rows)[None, :] - steps[:, None] + reach
-    state = np.stack([gained[abs(slope)][:, 0] for slope in SLOPES])
-    back: NDArray[np.int8] = np.zeros((columns, len(SLOPES), rows), dtype=np.int8)
-    padded = np.full((len(SLOPES), rows + 2 * reach), _NEVER)
-    for column in range(columns):
-        if column > 0:
+    source = np.arange(rows)[None, :] - steps[:, None]
+    inside = np.clip(source, 0, rows - 1)
+    state = np.zeros((len(SLOPES), rows), dtype=np.float32)
+    back: NDArray[np.int8] = np.zeros((pieces, len(SLOPES), rows), dtype=np.int8)
+    edge = np.full((len(SLOPES), rows + 2 * reach), _NEVER)
+    for piece in range(pieces):
+        if piece > 0:
             best, came = _before(state)
-            padded[:, reach:-reach] = best
-            own = np.stack([gained[abs(slope)][:, column] for slope in SLOPES])
-            state = np.take_along_axis(padded, source, axis=1) + own
-            at = np.clip(source - reach, 0, rows - 1)
-            back[column] = np.take_along_axis(came, at, axis=1)
-        if column in forced:
-            is_far = np.abs(np.arange(rows) + 0.5 - forced[column]) > _NEAR_CLICK
-            state = np.where(is_far[None, :], state + _NEVER / 1000, state)
-    slope, row = divmod(int(np.argmax(state)), rows)
-    path, slopes = np.zeros(columns, dtype=np.intp), np.zeros(columns, dtype=np.intp)
-    for column in range(columns - 1, -1, -1):
-        path[column], slopes[column] = row, SLOPES[slope]
-        came_from = int(back[column, slope, row])
-        row = min(max(row - SLOPES[slope], 0), rows - 1)
+            edge[:, reach:-reach] = best
+            state = np.take_along_axis(edge, source + reach, axis=1)
+            back[piece] = np.take_along_axis(came, inside, axis=1)
+        state = state + gained[piece]
+        for column, row in clicks:
+            if min(max(int(column // PIECE), 0), pieces - 1) == piece:
+                state = state + _forced(column - piece * PIECE, row, steps, rows)
+    slope, row_at = divmod(int(np.argmax(state)), rows)
+    path, slopes = np.zeros(pieces * PIECE), np.zeros(pieces * PIECE)
+    shares = 1 - (np.arange(PIECE) + 0.5) / PIECE
+    for piece in range(pieces - 1, -1, -1):
+        own = slice(piece * PIECE, (piece + 1) * PIECE)
+        path[own], slopes[own] = row_at - SLOPES[slope] * shares, SLOPES[slope] / PIECE
+        came_from = int(back[piece, slope, row_at])
+        row_at = min(max(row_at - SLOPES[slope], 0), rows - 1)
         slope = came_from
-    return path, slopes
+    whole = np.clip(np.rint(path[:columns]), 0, rows - 1).astype(np.intp)
+    return whole, slopes[:columns]
+
+
+def _forced(column: float, row: float, steps: NDArray[np.intp], rows: int) -> NDArray[np.float32]:
+    """A penalty for all states of a piece that pass a click by, shape (slopes, rows)."""
+    share = 1 - min(max(column / PIECE, 0.0), 1.0)
+    passes = np.arange(rows)[None, :] + 0.5 - steps[:, None] * share
+    is_far = np.abs(passes - row) > _NEAR_CLICK + np.abs(steps)[:, None] / (2 * PIECE)
+    return np.where(is_far, _FORCED, np.float32(0))
 
 
 def _before(state: NDArray[np.float32]) -> tuple[NDArray[np.float32], NDArray[np.int8]]:
     """For each slope and row the best state to come from, and the slope of that."""
-    top = state.argmax(axis=0)
     best = np.broadcast_to(state.max(axis=0) - np.float32(_SHARPEST), state.shape).copy()
-    came = np.broadcast_to(top, state.shape).astype(np.int8)
+    came = np.broadcast_to(state.argmax(axis=0), state.shape).astype(np.int8)
     count = state.shape[0]
-    for turn in (-2, -1, 0, 1, 2):
+    numbers = np.arange(count, dtype=np.int8)[:, None]
+    for turn in (-3, -2, -1, 1, 2, 3, 0):
         to = slice(max(0, -turn), count - max(0, turn))
         from_ = slice(max(0, turn), count - max(0, -turn))
         offered = state[from_] - np.float32(_TURN_COST * abs(turn))
-        is_better = offered > best[to]
+        is_better = offered >= best[to]
         best[to] = np.where(is_better, offered, best[to])
-        number = np.arange(count, dtype=np.int8)[from_][:, None]
-        came[to] = np.where(is_better, number, came[to])
+        came[to] = np.where(is_better, numbers[from_], came[to])
     return best, came
 
 
-def _along_columns(like: NDArray[np.float32]) -> dict[int, NDArray[np.float32]]:
-    """What a path gains in a cell, by steepness; each of shape (rows, columns)."""
+def _along_pieces(like: NDArray[np.float32]) -> list[NDArray[np.float32]]:
+    """What a path gains in each piece by slope and row at its end, each (slopes, rows)."""
     rows, columns = like.shape
     total = np.zeros((rows + 1, columns), dtype=np.float32)
     np.cumsum(like, axis=0, out=total[1:])
-    means = {}
-    for size in {abs(slope) for slope in SLOPES}:
-        low = np.clip(np.arange(rows) - size // 2, 0, rows)
-        high = np.clip(np.arange(rows) + (size + 1) // 2, 0, rows)
-        high = np.maximum(high, low + 1)
-        means[size] = (total[high] - total[low]) / (high - low)[:, None] - np.float32(
-            _STEEP_COST * size
-        )
-    return means
+    found = np.empty((len(SLOPES), rows, columns // PIECE), dtype=np.float32)
+    middle = np.arange(rows)
+    for index, slope in enumerate(SLOPES):
+        half = abs(slope) / PIECE / 2
+        gain = np.full((rows, columns // PIECE), -_STEEP_COST * abs(slope), dtype=np.float32)
+        for place in range(PIECE):
+            at = middle + 0.5 - slope * (1 - (place + 0.5) / PIECE)
+            low = np.clip(np.floor(at - half), 0, rows - 1).astype(np.intp)
+            high = np.clip(np.ceil(at + half), low + 1, rows).astype(np.intp)
+            own = total[:, place::PIECE]
+            gain += (own[high] - own[low]) / (high - low)[:, None].astype(np.float32)
+        found[index] = gain
+    return [found[:, :, piece] for piece in range(columns // PIECE)]
