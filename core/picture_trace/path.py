@@ -27,6 +27,9 @@ _TURN_COST = 0.15
 # A bend as sharp as one likes, as at the bottom of a deep dip, costs no more.
 _SHARPEST = 1.5
 _STEEP_COST = 0.002
+# A steep piece with less of the line along it than this jumps over blank paper, which costs by the
+# row: else the path would leave a pale curve for a clear one and jump back only at the clicks.
+_INKED = np.float32(0.5)
 _NEVER = np.float32(-1e9)
 _FORCED = np.float32(-1e6)
 _NEAR_CLICK = 3.0
@@ -117,12 +120,14 @@ def _along_pieces(like: NDArray[np.float32]) -> list[NDArray[np.float32]]:
     middle = np.arange(rows)
     for index, slope in enumerate(SLOPES):
         half = abs(slope) / PIECE / 2
+        blank = np.float32(max(0.0, 2 * half - 1))
         gain = np.full((rows, columns // PIECE), -_STEEP_COST * abs(slope), dtype=np.float32)
         for place in range(PIECE):
             at = middle + 0.5 - slope * (1 - (place + 0.5) / PIECE)
             low = np.clip(np.floor(at - half), 0, rows - 1).astype(np.intp)
             high = np.clip(np.ceil(at + half), low + 1, rows).astype(np.intp)
             own = total[:, place::PIECE]
-            gain += (own[high] - own[low]) / (high - low)[:, None].astype(np.float32)
+            mean = (own[high] - own[low]) / (high - low)[:, None].astype(np.float32)
+            gain += mean - blank * np.clip(_INKED - mean, 0, None)
         found[index] = gain
     return [found[:, :, piece] for piece in range(columns // PIECE)]
