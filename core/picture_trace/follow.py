@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 _LEAST_PEAK = 0.3
 _NOISES = 4.0
 _REACH = 4
+_PAPER = 12
+_LEAST_STANDING = 0.35
 # A few cells on their own are chance.
 _SHORTEST_SHARE = 1 / 60
 _SHORTEST = 4
@@ -78,11 +80,13 @@ def follow(raster: Raster, clicks: Sequence[tuple[float, float]], tolerance: flo
     tolerance : float
         Of colours; 1 is usual.
     """
-    like = likeness(raster.colours, *clicks[0], tolerance)
+    looks = likeness(raster.colours, *clicks[0], tolerance)
+    like = looks.like
     path, slopes = find_path(like, clicks)
     row, peak, size, inside = _centres(like, path, slopes)
     noise = 1.4826 * median(np.abs(like - np.median(like)).ravel())
-    is_seen = _seen(peak, path, noise)
+    stands_out = _stands_out(looks.along, path, slopes)
+    is_seen = _seen(np.where(stands_out, peak, 0.0), path, noise)
     columns = np.flatnonzero(is_seen)
     steep = np.abs(_slope(row))
     height = size / np.sqrt(1 + steep**2)
@@ -118,6 +122,27 @@ def _centres(
     row = (at * weight).sum(axis=0) / total
     spread = np.sqrt(((at - row) ** 2 * weight).sum(axis=0) / total)
     return row, values.max(axis=0), values.sum(axis=0), spread
+
+
+def _stands_out(along: FloatArray, path: IntArray, slopes: FloatArray) -> BoolArray:
+    """Where the line stands out from the paper on both of its sides, shape (columns,).
+
+    The edge of a lamp's reflection, or of a shaded area, is a line on one side only. Beyond the
+    line the paper is what most of some cells are least like the line, whatever crosses there.
+    """
+    rows, columns = along.shape
+    across = np.arange(columns)
+    own = np.max([along[np.clip(path + step, 0, rows - 1), across] for step in (-1, 0, 1)], axis=0)
+    away = _REACH + np.ceil(np.abs(slopes) / 2).astype(np.intp)
+    levels = []
+    for side in (-1, 1):
+        cells = [
+            along[np.clip(path + side * (away + step), 0, rows - 1), across]
+            for step in range(_PAPER)
+        ]
+        levels.append(np.sort(cells, axis=0)[_PAPER // 4])
+    result: BoolArray = own - np.maximum(levels[0], levels[1]) > _LEAST_STANDING
+    return result
 
 
 def _connected(values: FloatArray, middle: int) -> FloatArray:

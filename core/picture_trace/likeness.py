@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -24,7 +25,23 @@ _WEAKENED = 0.9
 _IS_CURVE = 0.6
 
 
-def likeness(colours: FloatArray, column: float, row: float, tolerance: float = 1.0) -> FloatArray:
+@dataclass(frozen=True, slots=True, eq=False)
+class Likeness:
+    """How the cells of a raster look, both of shape (rows, columns).
+
+    Attributes
+    ----------
+    like : FloatArray
+        Likeness to the colour that was clicked.
+    along : FloatArray
+        Colour along that difference of colours, from any level, in its units.
+    """
+
+    like: FloatArray
+    along: FloatArray
+
+
+def likeness(colours: FloatArray, column: float, row: float, tolerance: float = 1.0) -> Likeness:
     """Likeness to the colour at a place: 1 the same, 0 the background, less another colour.
 
     What stands out from its surroundings is compared, so that glare and shading do not matter: the
@@ -41,7 +58,7 @@ def likeness(colours: FloatArray, column: float, row: float, tolerance: float = 
 
     Returns
     -------
-    FloatArray, shape (rows, columns)
+    Likeness
 
     Raises
     ------
@@ -65,7 +82,7 @@ def likeness(colours: FloatArray, column: float, row: float, tolerance: float = 
         if axis == 1 and line[min(max(int(row), 0), line.size - 1), 0] > _IS_CURVE:
             continue
         like -= _WEAKENED * line
-    return np.clip(like, LEAST, 1.0)
+    return Likeness(np.clip(like, LEAST, 1.0), colours @ (wanted / strength**2))
 
 
 def _colour_at(difference: FloatArray, column: float, row: float) -> FloatArray:
