@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fairlead.core.reflection import loss_of_swr_db, magnitude_from_swr, swr_of_one
-from fairlead.core.uncertainty.figure_fits import FittedFigure
+from fairlead.core.uncertainty.figure_fits import FittedFigure, mapped
 from fairlead.core.uncertainty.interval import Interval, Intervals
 from fairlead.core.uncertainty.traced_dip import traced_dip
 
@@ -28,6 +28,8 @@ if TYPE_CHECKING:
     from fairlead.core.traced import Traced
 
 _QUANTILE = 1.96
+# |G| a hertz; anything less is level.
+_LEVEL = 1e-15
 # Not from fits that take the points as independent.
 _OWN = {
     "best_match_hz",
@@ -84,12 +86,7 @@ def traced_known(
         if shown is not None and at_hz is not None and key not in figures.at_least:
             found[key] = _swr(shown, _QUANTILE * _sigma(analysis, traced, at_hz))
     if "worst_swr" in found and figures.worst_mismatch_loss_db is not None:
-        worst = found["worst_swr"]
-        ends = worst.intervals.accuracy
-        if ends is not None:
-            found["worst_mismatch_loss_db"] = _bounded(
-                loss_of_swr_db(worst.value), loss_of_swr_db(ends.low), loss_of_swr_db(ends.high)
-            )
+        found["worst_mismatch_loss_db"] = mapped(found["worst_swr"], loss_of_swr_db)
     return found | _ends(analysis, traced, figures)
 
 
@@ -117,9 +114,7 @@ def _added(key: str, traced: Traced) -> float:
 
 
 def _wider(own: FittedFigure, times: float, added: float) -> FittedFigure:
-    ends = own.intervals.widest
-    if ends is None:
-        return FittedFigure(own.value, Intervals())
+    ends = own.intervals.repeatability or Interval(own.value, own.value)
     low = math.hypot(times * (own.value - ends.low), added)
     high = math.hypot(times * (ends.high - own.value), added)
     return _bounded(own.value, own.value - low, own.value + high)
@@ -135,21 +130,18 @@ def _sigma(analysis: Analysis, traced: Traced, at_hz: float) -> float:
 
 
 def _swr(value: float, half: float) -> FittedFigure:
-    if math.isinf(value):
-        return _bounded(value, swr_of_one(max(0.0, 1 - half)), math.inf)
     rho = float(magnitude_from_swr(max(value, 1.0)))
     high = math.inf if rho + half >= 1 else swr_of_one(rho + half)
     return _bounded(value, swr_of_one(max(0.0, rho - half)), high)
 
 
-def _half_of_end(analysis: Analysis, traced: Traced, at_hz: float) -> float | None:
-    """Half width of the interval of a frequency where |G| crosses a limit; None on a level part."""
+def _half_of_end(analysis: Analysis, traced: Traced, at_hz: float) -> float:
+    """Half width of the interval of a frequency where |G| crosses a limit."""
     reach_hz = max(traced.alike_points, 2.0) * analysis.step_hz
     first, last = float(analysis.frequency_hz[0]), float(analysis.frequency_hz[-1])
     ends_hz = np.array([max(at_hz - reach_hz, first), min(at_hz + reach_hz, last)])
     rho = np.sqrt(analysis.power_at(ends_hz))
     slope = abs(float(rho[1] - rho[0])) / float(ends_hz[1] - ends_hz[0])
-    if slope <= 0:
-        return None
-    sigma_hz = math.hypot(_sigma(analysis, traced, at_hz) / slope, traced.frequency_sigma_hz)
+    along_hz = _sigma(analysis, traced, at_hz) / max(slope, _LEVEL)
+    sigma_hz = math.hypot(along_hz, traced.frequency_sigma_hz)
     return _QUANTILE * sigma_hz

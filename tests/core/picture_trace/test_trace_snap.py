@@ -30,6 +30,10 @@ def test_each_coordinate_alone():
     assert found.y == 30.0
 
 
+def test_near_the_picture_s_edge_half_a_window_is_enough():
+    assert snapped(grid(), 58.0, 4.0).is_x_snapped
+
+
 def test_nothing_near_moves_nothing():
     assert snapped(grid(), 20.0, 30.0) == snapped(np.full((50, 50, 3), 9, np.uint8), 20.0, 30.0)
     assert snapped(grid(), 500.0, 30.0).x == 500.0

@@ -166,6 +166,9 @@ def test_a_curve_wholly_by_hand_with_a_gap_between_its_runs():
     x = found.places[:, 0]
     assert (x[0], x[-1]) == pytest.approx((50.5, 299.5), abs=1)
     assert np.flatnonzero(found.is_lost_after).size == 1
+    beyond = hand_run(50, 100, 150), hand_run(200, 250, 300)
+    other = follow(BOTH, replace(trace, curves=(Curve("a", "swr", hand=beyond),)), 0)
+    assert other.value == pytest.approx(found.value)
     short = replace(trace, curves=(Curve("a", "swr", hand=(((50.0, 60.0),),)),))
     with pytest.raises(FairleadError, match="two or more points"):
         follow(BOTH, short, 0)
@@ -205,14 +208,24 @@ def test_a_region_of_nothing_is_refused():
         follow(BOTH, replace(trace, region=(10, 10, 20, 20)), 0)
 
 
-def test_a_large_picture_is_scaled_down_in_the_raster():
-    large = np.repeat(np.repeat(BOTH, 5, axis=0), 5, axis=1)
-    frequency = FrequencyAxis((AxisPoint(2.5, 600, 50e6), AxisPoint(1997.5, 600, 54e6)))
-    swr = ValueAxis("swr", (AxisPoint(1000, 1150, 1.0), AxisPoint(1000, 50, 5.0)))
-    curve = Curve("a", "swr", ((900.0, 5 * dip(180)),))
+def test_a_wide_picture_is_scaled_down_in_the_raster():
+    wide = np.repeat(BOTH, 5, axis=1)
+    frequency = FrequencyAxis((AxisPoint(2.5, 120, 50e6), AxisPoint(1997.5, 120, 54e6)))
+    curve = Curve("a", "swr", ((900.0, dip(180)),))
     trace = PictureTrace(
-        frequency=frequency, values=(swr,), curves=(curve,), region=(0, 0, 2000, 1200)
+        frequency=frequency,
+        values=(axis("swr", 1, 5),),
+        curves=(curve,),
+        region=(0, 100, 2000, HEIGHT),
     )
-    found = follow(large, trace, 0)
+    found = follow(wide, trace, 0)
     x = found.places[:, 0] / 5
-    assert np.median(np.abs(found.value - value(dip(x), 1, 5))) < 0.02
+    assert np.median(np.abs(found.value - value(dip(x), 1, 5))) < 0.03
+
+
+def test_specks_that_stand_alone_are_left_out():
+    picture = BOTH.copy()
+    picture[:, 230:] = 255
+    picture[:, 300:302] = BOTH[:, 300:302]
+    trace = replace(TRACE, values=(axis("swr", 1, 5),), curves=(Curve("a", "swr", ON_DIP),))
+    assert follow(picture, trace, 0).places[:, 0].max() < 235
