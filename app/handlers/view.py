@@ -45,6 +45,13 @@ class Zoomable(Protocol):
         """Zoom out about the middle."""
 
 
+class Chart(Zoomable, Protocol):
+    """What the Smith chart can do besides."""
+
+    def show_whole_chart(self) -> None:
+        """Show the chart to its rim."""
+
+
 class ViewHandler:
     """Acts on the plots, the details and the theme."""
 
@@ -54,12 +61,14 @@ class ViewHandler:
         view_state: ViewState,
         settings: Settings,
         plots: Sequence[Zoomable],
+        chart: Chart,
         detail: QWidget,
     ) -> None:
         self._document = document
         self._view_state = view_state
         self._settings = settings
         self._plots = plots
+        self._chart = chart
         self._detail = detail
         QGuiApplication.styleHints().colorSchemeChanged.connect(self._on_system_changed)
 
@@ -92,6 +101,10 @@ class ViewHandler:
         """Show the band in both plots."""
         for plot in self._plots:
             plot.zoom_to_band()
+
+    def show_whole_chart(self) -> None:
+        """Show the Smith chart to its rim."""
+        self._chart.show_whole_chart()
 
     def zoom_in(self) -> None:
         """Zoom in the plot that the user is working in."""

@@ -43,6 +43,7 @@ class PlotAxes:
         for axis in (self._bottom, self._left):
             axis.enableAutoSIPrefix(enable=False)
             axis.setStyle(tickLength=-4)
+        self._bottom.setScale(1e-6)
         # pyqtgraph lets titles extend beyond their axis, hence the margins.
         item.layout.setContentsMargins(4, 8, 14, 6)
 

@@ -20,6 +20,7 @@ from fairlead.app.plots.projection import SmithProjection
 from fairlead.app.plots.smith_grid import SmithGrid, SwrCircle
 from fairlead.core.advice.radio import RADIO_OHM
 from fairlead.core.reflection import renormalise
+from fairlead.core.smith import swr_circle
 from fairlead.core.views import smith
 
 if TYPE_CHECKING:
@@ -35,6 +36,9 @@ if TYPE_CHECKING:
 _RIM_MARGIN_PX = 40.0
 _CORNER_TEXT_TOP_PX = 6.0
 _LARGEST_RADIUS = 1.6
+# Beyond this there is little to gain by leaving the rim out.
+_NEARLY_WHOLE = 0.75
+_AROUND = 1.12
 _SMALLEST_HALF = 0.002
 _LARGEST_HALF = 4.0
 _SMALLEST_BAND_HALF = 0.03
@@ -118,14 +122,32 @@ class SmithPlot(PlotFrame):
         self._show_around((low + high) / 2, max(1.25 * half, _SMALLEST_BAND_HALF))
 
     def _fit(self) -> None:
-        radius = 1.0
-        for curve in self._curves:
-            radius = max(radius, float(np.sqrt(curve.analysis.power.max())))
+        """Show the curves and the circle of the limit around the centre; all where that is most."""
+        radius = self._seen_radius()
+        if not self._curves or radius > _NEARLY_WHOLE:
+            self._show_whole(radius)
+        else:
+            self._show_around(0j, radius * _AROUND)
+
+    def show_whole_chart(self) -> None:
+        """Show the chart to its rim, and the numbers around it."""
+        self._is_fitted = False
+        self._show_whole(self._seen_radius())
+
+    def _seen_radius(self) -> float:
+        """The largest |reflection| that is drawn."""
+        found = [float(np.sqrt(curve.analysis.power.max())) for curve in self._curves]
+        return max([swr_circle(self._document.bench.limit_swr).radius, *found])
+
+    def _fits_limit(self, limit_swr: float) -> bool:
+        """Whether the circle of a limit is in view; the view stays where it is, if so."""
+        return swr_circle(limit_swr).radius < self._view_square()[1]
+
+    def _show_whole(self, radius: float) -> None:
         size = self._box.size()
         shorter = max(min(size.width(), size.height()), 4 * _RIM_MARGIN_PX)
-        self._show_around(
-            0j, min(radius, _LARGEST_RADIUS) * shorter / (shorter - 2 * _RIM_MARGIN_PX)
-        )
+        radius = min(max(radius, 1.0), _LARGEST_RADIUS)
+        self._show_around(0j, radius * shorter / (shorter - 2 * _RIM_MARGIN_PX))
 
     def _show_around(self, centre: complex, half: float) -> None:
         """Show at least a square; the longer side of the plot shows more."""
@@ -199,6 +221,8 @@ class SmithPlot(PlotFrame):
         if old.markers is not new.markers:
             self._show_points()
         if old.limit_swr != new.limit_swr:
+            if self._is_fitted and not self._fits_limit(new.limit_swr):
+                self._fit()
             self._circle.set_view(self._screen, new.limit_swr)
         if old.z0_ohm != new.z0_ohm:
             self._show_path()

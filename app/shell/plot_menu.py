@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from fairlead.app.shell.menus import Actions
 
 _OF_SWEEP = ("reference", "toggle", "show-alone", "change-style", "rename", "feed-line", "remove")
-_OF_PLOT = ("zoom-fit", "zoom-band", "uncertainty")
+_OF_PLOT = ("zoom-fit", "zoom-band", "whole-chart", "uncertainty")
 _OF_MARKERS = ("marker-add", "marker-remove", "markers-edit")
 _OF_PICTURE = ("copy-picture", "export-picture")
 

@@ -198,7 +198,7 @@ class MainWindow(QMainWindow):
         view_state, worker = self.view_state, self.worker
         desk = Desk(document, edits, view_state, worker, messages, settings, self)
         benches = BenchHandler(document, edits, view_state, worker, messages, settings, self)
-        view = ViewHandler(document, view_state, settings, plots, self.detail)
+        view = ViewHandler(document, view_state, settings, plots, self.smith_plot, self.detail)
         paper = PaperHandler(document, messages, settings, self)
         tracing = TracingHandler(document, edits, view_state, messages, settings, self)
         return Handlers(

@@ -141,3 +141,33 @@ def test_a_zoomed_view_is_kept_when_sweeps_come_and_an_unzoomed_one_follows(fill
     filled.edits.remove([entry.key for entry in filled.bench.entries])
     assert filled.swr._screen.left < 144e6
     assert filled.swr._screen.right > 146e6
+
+
+def half_of(plot):
+    """Half the shorter side of what the chart shows, as |reflection|."""
+    screen = plot._screen
+    return min(screen.width, screen.height) / 2 / screen.y_scale
+
+
+def test_the_chart_fits_curves_and_limit_circle_around_its_centre(plots):
+    plots.add(circuit_sweep(145e6, 48.0, 1.5))
+    largest = abs(plots.bench.entries[0].sweep.reflection).max()
+    assert largest < 1 / 3  # the circle of SWR 2
+    assert half_of(plots.smith) == pytest.approx(1.12 / 3)
+    assert plots.smith.position_of(0, 0).x() == pytest.approx(plots.smith.width() / 2, abs=1)
+    # A circle that is still in view moves nothing; one that is not brings itself into view.
+    plots.edits.set_limit(2.1)
+    assert half_of(plots.smith) == pytest.approx(1.12 / 3)
+    plots.edits.set_limit(3.0)
+    assert half_of(plots.smith) == pytest.approx(1.12 / 2)
+
+
+def test_the_whole_chart_is_one_command_away_and_shown_where_curves_reach_the_rim(plots):
+    plots.add(circuit_sweep(145e6, 48.0, 1.5))
+    plots.smith.show_whole_chart()
+    assert half_of(plots.smith) > 1
+    assert not plots.smith.is_fitted
+    plots.smith.zoom_to_fit()
+    assert half_of(plots.smith) < 0.5
+    plots.add(circuit_sweep(149e6, 10.0, 30.0))
+    assert half_of(plots.smith) > 1

@@ -399,3 +399,15 @@ def test_moving_the_mouse_off_the_plot_is_no_change(loaded):
     QApplication.sendEvent(loaded.frequency_plot.viewport(), QEvent(QEvent.Type.Leave))
     Mouse(loaded.figures.viewport()).move(QPointF(5, 5))
     assert steps(loaded) == 1
+
+
+def test_the_key_for_the_whole_chart_shows_its_rim(loaded, qtbot):
+    from PySide6.QtCore import Qt  # noqa: PLC0415
+
+    chart = loaded.smith_plot
+    chart.zoom_in()
+    chart.zoom_in()
+    keys = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
+    qtbot.keyClick(loaded, Qt.Key.Key_0, keys)
+    screen = chart._screen
+    assert min(screen.width, screen.height) / 2 / screen.y_scale > 1

@@ -111,6 +111,7 @@ def test_what_a_drag_repaints_in_small_parts_equals_the_whole_painted_anew(fille
     filled.add(
         *(circuit_sweep(143e6 + 4e5 * i, 20.0 + 9 * i, 9.0, 801, 0.002, i) for i in range(8))
     )
+    filled.smith.show_whole_chart()
     start = filled.edge_at("low")
     steps = [start + QPointF(70 * math.sin(i / 3), 0) for i in range(30)]
     filled.swr_mouse.drag([start, *steps])
@@ -250,6 +251,7 @@ def test_selecting_makes_the_others_paler(solid):
 def test_another_reference_impedance_redraws_both_plots(solid):
     """A 40 ohm circuit at resonance: SWR 50 / 40 at 50 ohm, 100 / 40 at 100 ohm."""
     assert Pixels(solid.swr).shows(solid.on_swr(145e6, 1.25), BLUE)
+    solid.smith.show_whole_chart()
     numbers_before = numbers_at_the_top(solid)
     solid.edits.set_z0(100.0)
     pixels = Pixels(solid.swr)

@@ -59,6 +59,15 @@ VIEW: tuple[ActionSpec, ...] = (
         need="sweeps",
     ),
     ActionSpec(
+        "whole-chart",
+        "&View",
+        "Whole Smith &chart",
+        "Show the Smith chart to its rim; Zoom to fit shows curves and limit",
+        lambda do: do.view.show_whole_chart(),
+        keys=("Ctrl+Shift+0",),
+        need="sweeps",
+    ),
+    ActionSpec(
         "zoom-in",
         "&View",
         "Zoom &in",
