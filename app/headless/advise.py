@@ -135,6 +135,16 @@ def _add_questions(parser: VerbParser) -> None:
     add_match(parser, 'networks that match the reference sweep there, or "band"')
 
 
+def _check_trim(parser: VerbParser, options: argparse.Namespace) -> None:
+    """Refuse what would be silently left out."""
+    if (options.before is None) != (options.cut is None):
+        parser.error("--before and --cut belong together")
+    if options.trim is None:
+        for name in ("target", "part", "before"):
+            if getattr(options, name):
+                parser.error(f"--{name} belongs to --trim")
+
+
 def _question(
     parser: VerbParser,
     options: argparse.Namespace,
@@ -144,10 +154,9 @@ def _question(
 ) -> Question:
     try:
         trim = None
+        _check_trim(parser, options)
         if options.trim is not None:
             before_key = None
-            if (options.before is None) != (options.cut is None):
-                parser.error("--before and --cut belong together")
             if options.before is not None:
                 before_key = find_reference(bench, options.before, unread).key
             trim = TrimQuestion(

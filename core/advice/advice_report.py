@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 Said = tuple[str, list[str]]
 _HEADINGS = (
     *("sweep", "place", "MHz", "SWR", "SWR at radio", "fold-back dB", "mismatch dB", "line dB"),
-    *("added dB", "transformer dB", "in all dB", "W into antenna"),
+    *("added dB", "transformer dB", "total dB", "W into antenna"),
 )
 _MAY_GO = ("fold-back dB", "line dB", "added dB", "transformer dB")
 

@@ -54,7 +54,7 @@ def budget_sentence(label: str, found: SweepBudget) -> str:
         (steps.transformer_db, "in the transformer"),
     ]
     told = [(value, words) for value, words in parts if abs(value) >= 0.005]
-    lost = f"{_db(steps.total_db)} dB lost"
+    lost = f"{_db(steps.total_db)} dB is lost"
     if len(told) == 1:
         lost += f" {told[0][1]}"
     elif told:
@@ -64,7 +64,7 @@ def budget_sentence(label: str, found: SweepBudget) -> str:
     power = power_text(steps.power_w, worst.power)
     return (
         f"{label}: of {found.station.power_w:.4g} W, {power} W go into the antenna "
-        f"{where} (SWR {seen}), {lost}."
+        f"{where} (SWR {seen}); {lost}."
     )
 
 
@@ -95,14 +95,14 @@ def difference_sentence(label: str, reference: str, found: Sequence[Difference])
         text = written_within(format_number, 3, size, size - most.half_db, size + most.half_db)
     return (
         f"{label} compared with {reference}: {text} dB {what} into the antenna {at}, which is "
-        f"{_units(s_units(size))} S-unit of 6 dB (real meters differ) and multiplies the "
+        f"{_units(s_units(size))} S-units of 6 dB (real meters differ) and multiplies the "
         f"line-of-sight range by {range_factor(most.difference_db):.3f}."
     )
 
 
 def shift_sentence(found: Compromise, band: Band, count: int, at_radio: float | None) -> str:
     """One tuning for all."""
-    what = f"all {count} sweeps" if count > 1 else "the sweep"
+    what = {1: "the sweep", 2: "both sweeps"}.get(count, f"all {count} sweeps")
     over = _over(band)
     if found.shift_percent is None or found.worst_swr is None:
         low_mhz = math.floor(found.low_hz / 1e5) / 10

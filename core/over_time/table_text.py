@@ -21,7 +21,8 @@ def trends_as_text(
     said = trend_sentences(bench, spec, found)
     # Where there is no trend at all, the first note says it again.
     below = notes(found)[1:] if found.why_not else notes(found)
-    table = [] if found.why_not else trend_table(bench, found)
+    has_trend = any(trend.slope is not None for trend in found.trends.values())
+    table = trend_table(bench, found) if has_trend else []
     if not as_markdown:
         lines = [heading_line(bench), *said, *([""] if table else [])]
         return "\n".join([*lines, *(aligned(table) if table else []), *below]) + "\n"

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 _NO_DATES = "no sweep states its date; note it in the details of the sweeps"
 _OTHER_IMPEDANCE = "the sweeps are stated at different reference impedances"
-_TWO_VALUES = "a trend needs this figure at two dates at least"
+_TWO_VALUES = "a trend needs this figure on at least two dates"
 _ONE_DATE = "all dates are the same"
 
 

@@ -193,6 +193,8 @@ def notes(found: OverTime) -> list[str]:
     said = [*left_out_notes(found), *condition_notes(found)]
     if found.why_not:
         return [f"No trend: {found.why_not}.", *said]
+    if all(trend.slope is None for trend in found.trends.values()):
+        return said
     return [*said, SCATTER_NOTE, mark_note(len(found.rows))]
 
 

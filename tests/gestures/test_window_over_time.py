@@ -92,7 +92,7 @@ def test_temperature_and_condition(loaded, qtbot):
     assert panel.beside_box.currentText() == "Temperature (°C)"
     choose(qtbot, panel.condition_box, "not stated")
     assert not panel.beside_box.isEnabled()
-    assert "a trend needs this figure at two dates" in panel.result_text.toPlainText()
+    assert "a trend needs this figure on at least two dates" in panel.result_text.toPlainText()
 
 
 def test_the_selected_sweeps_are_looked_at_and_copied(loaded, qtbot):

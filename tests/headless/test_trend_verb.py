@@ -117,3 +117,11 @@ def test_wrong_usage_and_no_sweep(fairlead, files):
     assert fairlead("trend", "gone.s1p", "--sweeps", "x", "--beside", "m").status == 1
     none = fairlead("trend", *files, "--beside", "temperature")
     assert "they state nothing" in none.errors[-1]
+
+
+def test_one_date_is_no_trend_and_nothing_more_is_said(fairlead, files):
+    done = fairlead("trend", files[0])
+    assert (done.status, done.errors) == (0, [])
+    assert done.out.splitlines()[1:] == [
+        "Best match: no trend, because a trend needs this figure on at least two dates."
+    ]

@@ -82,7 +82,7 @@ def test_the_power_says_where_it_goes(whole):
     assert "fold-back" not in dry
     worst = whole.budgets[1].place("worst").steps
     assert f"SWR {worst.swr_antenna:.2f} there, {worst.swr_radio:.2f} at the radio" in iced
-    assert f"{worst.total_db:.2f} dB lost: " in iced
+    assert f"{worst.total_db:.2f} dB is lost: " in iced
 
 
 def test_ice_costs_so_much_and_no_more_digits(whole):
@@ -90,7 +90,7 @@ def test_ice_costs_so_much_and_no_more_digits(whole):
     assert line.startswith("iced compared with dry: ")
     assert " ± " in line
     assert "dB less into the antenna" in line
-    assert "S-unit of 6 dB (real meters differ)" in line
+    assert "S-units of 6 dB (real meters differ)" in line
 
 
 def test_the_tuning_for_all_is_that_of_the_issue(whole):
@@ -98,7 +98,7 @@ def test_the_tuning_for_all_is_that_of_the_issue(whole):
     assert "Tune 2.1" in line
     assert "higher" in line
     assert "% shorter if the whole antenna is scaled" in line
-    assert "the worst SWR of all 2 sweeps is 1.64" in line
+    assert "the worst SWR of both sweeps is 1.64" in line
     assert "The radio sees no more than" in line
     assert "noise alone" in assumption
 
