@@ -16,7 +16,6 @@ from fairlead.core.comparison.changes import changes_of
 from fairlead.core.comparison.findings import findings_of
 from fairlead.core.comparison.knowledge import compare_known
 from fairlead.core.comparison.parts.result import Parts
-from fairlead.core.comparison.repeats.output import as_object, lines_of
 from fairlead.core.figure_table import FigureColumn, FigureSpec, cells, shown
 from fairlead.core.group_csv import (
     GROUP_HEADERS,
@@ -66,6 +65,8 @@ def sentences_as_markdown(changes: Mapping[int, ChangeSummary]) -> list[str]:
 
 def repeats_as_markdown(answer: Answer) -> list[str]:
     """The effect that came and went, as a Markdown list."""
+    from fairlead.core.comparison.repeats.output import lines_of  # noqa: PLC0415 - few ask
+
     return [f"- {escaped(line)}" for line in lines_of(answer)]
 
 
@@ -325,7 +326,7 @@ def as_json(
         ],
         "markers": marker_objects(bench, rows),
         "groups": group_objects(bench, rows),
-        "repeats": None if repeats is None else as_object(repeats),
+        "repeats": None if repeats is None else _repeats(repeats),
         "unread": json_unread(unread),
     }
 
@@ -416,3 +417,9 @@ def _interval_object(found: Intervals) -> dict[str, object]:
         "repeatability": json_ends(found.repeatability),
         "accuracy": json_ends(found.accuracy),
     }
+
+
+def _repeats(answer: Answer) -> dict[str, object]:
+    from fairlead.core.comparison.repeats.output import as_object  # noqa: PLC0415 - few ask
+
+    return as_object(answer)

@@ -18,7 +18,6 @@ from fairlead.core import report
 from fairlead.core.comparison.changes import changes_of
 from fairlead.core.comparison.findings import findings_of
 from fairlead.core.comparison.knowledge import compare_known
-from fairlead.core.comparison.repeats.output import lines_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -92,6 +91,8 @@ def _print_table(
     if notes:
         notes = ["", *notes]
     if repeats is not None:
+        from fairlead.core.comparison.repeats.output import lines_of  # noqa: PLC0415 - few ask
+
         said_of_repeats = report.repeats_as_markdown if as_markdown else lines_of
         notes = ["", *said_of_repeats(repeats), *notes]
     for line in (*text.splitlines(), *notes):

@@ -32,6 +32,7 @@ RARELY_NEEDED = (
 WATCHED = (
     "PySide6", "PySide6.QtGui", "PySide6.QtWidgets", "PySide6.QtSvg", "pyqtgraph", "scipy",
     "skrf", "matplotlib", "pandas", "fairlead.app.shell.window",
+    "fairlead.core.comparison.repeats.answer",
     *RARELY_NEEDED,
 )  # fmt: skip
 
