@@ -41,6 +41,11 @@ class GroupLayer(PixmapLayer):
         self._theme = LIGHT
         self._screen: ScreenMap | None = None
 
+    @property
+    def is_empty(self) -> bool:
+        """Whether no group is shown."""
+        return not len(self._groups)
+
     def set_theme(self, theme: Theme) -> None:
         """Use other tones."""
         self._theme = theme

@@ -55,6 +55,11 @@ class MatchPathLayer(PixmapLayer):
         self.renew()
 
     @property
+    def is_empty(self) -> bool:
+        """Whether no way is shown."""
+        return not self._path
+
+    @property
     def path(self) -> tuple[ComplexArray, ...]:
         """What is shown."""
         return self._path

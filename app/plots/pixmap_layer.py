@@ -54,6 +54,11 @@ class PixmapLayer(QGraphicsItem):
         """
 
     @property
+    def is_empty(self) -> bool:
+        """Whether there is nothing to paint: most plots have no groups, for example."""
+        return False
+
+    @property
     def is_large(self) -> bool:
         """Whether painting everything at once would freeze the window."""
         return False
@@ -97,6 +102,8 @@ class PixmapLayer(QGraphicsItem):
     ) -> None:
         """Copy the exposed part."""
         del widget
+        if self.is_empty:
+            return
         self._bring_up_to_date(painter.device().devicePixelRatioF())
         ratio = self._pixmap.devicePixelRatio()
         exposed = option.exposedRect.toAlignedRect() & self._size.toAlignedRect()
