@@ -45,6 +45,33 @@ def pytest_xdist_auto_num_workers(config):
     return min(cores or 1, MOST_WORKERS)
 
 
+# Folders whose tests run no line that the tests of core/, headless/, app/ and gestures/ do not:
+# measuring them too would make every line of theirs, and of every library, half as slow again.
+UNMEASURED = {"icons", "published", "rendering", "samples", "session"}
+
+
+def pytest_collection_modifyitems(items):
+    """Tests of those folders are not measured."""
+    for item in items:
+        if UNMEASURED & set(item.path.relative_to(Path(__file__).parent).parts):
+            item.add_marker(pytest.mark.unmeasured)
+
+
+@pytest.hookimpl(wrapper=True, tryfirst=True)
+def pytest_runtest_protocol(item):
+    """Measure no coverage in a test that is marked so, its fixtures included."""
+    measured = None
+    if "coverage" in sys.modules and item.get_closest_marker("unmeasured"):
+        measured = sys.modules["coverage"].Coverage.current()
+    if measured is None:
+        return (yield)
+    measured.stop()
+    try:
+        return (yield)
+    finally:
+        measured.start()
+
+
 def pytest_sessionfinish():
     """Empty the clipboard: without a screen, Qt deletes what is in it after Python has ended."""
     if "PySide6.QtGui" in sys.modules:

@@ -519,6 +519,7 @@ def test_the_default_folder_is_that_of_the_program():
     assert default_folder().is_absolute()
 
 
+@pytest.mark.unmeasured
 def test_a_large_bench_does_not_stall_the_window(qtbot, program, folder):
     """Counted, not timed: the window's own timer goes on firing while a bench is written."""
     document, keeper = program()

@@ -35,6 +35,7 @@ def test_long_labels_are_cut_between_letters():
     assert len(name.encode()) <= 120
 
 
+@pytest.mark.unmeasured
 @given(st.lists(st.text(max_size=150), max_size=6), st.lists(st.text(max_size=9), max_size=3))
 def test_names_are_whole_and_distinct(labels, taken):
     names = distinct_names(labels, ".s1p", taken)

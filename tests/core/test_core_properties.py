@@ -8,6 +8,7 @@ import re
 from itertools import pairwise
 
 import numpy as np
+import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from sweeps import (
@@ -199,6 +200,7 @@ def test_inside_a_segment_the_swr_is_below_the_limit_outside_above(data):
     assert (rho[~inside] >= border - slack).all()
 
 
+@pytest.mark.unmeasured
 @given(st.data())
 def test_a_higher_limit_never_narrows_the_main_segment(data):
     sweep = data.draw(smooth_sweeps())
@@ -213,6 +215,7 @@ def test_a_higher_limit_never_narrows_the_main_segment(data):
         assert wide.main_segment.high_hz >= narrow.main_segment.high_hz
 
 
+@pytest.mark.unmeasured
 @given(st.data())
 def test_a_match_under_the_limit_has_a_segment(data):
     sweep = data.draw(smooth_sweeps())
@@ -305,6 +308,7 @@ def test_a_change_to_itself_is_nothing(data):
     assert same.q_ratio in (1, None)
 
 
+@pytest.mark.unmeasured
 @settings(max_examples=30)
 @given(st.lists(any_sweeps(), min_size=1, max_size=3), st.data())
 def test_every_report_of_every_bench_can_be_written(swept, data):
@@ -344,6 +348,7 @@ def test_a_moved_band_keeps_its_width(low_hz, width_hz, to_hz):
     assert math.isclose(moved.width_hz, band.width_hz, abs_tol=1e-3)
 
 
+@pytest.mark.unmeasured
 @given(rough_sweeps())
 def test_the_analysis_is_kept_as_long_as_the_sweep_lives(sweep):
     analyses = Analyses()

@@ -46,6 +46,7 @@ def test_half_time_and_interval_are_those_of_scipy_where_noise_is_small():
     assert (ends.high - ends.low) / 2 == pytest.approx(half, rel=0.02)
 
 
+@pytest.mark.unmeasured
 @pytest.mark.parametrize(("count", "is_known"), [(4, True), (7, True), (9, False)])
 def test_the_interval_holds_the_half_time_in_95_of_100(count, is_known):
     """2,000 cases each are in tests/bench/coverage_repeats.py; 400 here."""

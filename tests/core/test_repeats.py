@@ -298,6 +298,7 @@ def test_a_difference_within_the_drift_shows_nothing():
     assert "may still show it" in told.sentences[-1]
 
 
+@pytest.mark.unmeasured
 def test_by_chance_alone_the_cable_is_seldom_blamed():
     """Five figures at 95 % would blame it in up to a quarter of all cases."""
     blamed = 0

@@ -63,6 +63,7 @@ def test_a_good_sweep_of_an_antenna_is_not_spoken_of(scalar):
     assert found_in(WIDE_HZ, CLEAN, BAND, scalar=scalar) == {}
 
 
+@pytest.mark.unmeasured
 def test_hundreds_of_good_models_raise_no_alarm():
     """600 of them: nothing suspect, and a line only where there is one of that length."""
     generator = np.random.default_rng(2026)

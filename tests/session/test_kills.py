@@ -15,9 +15,9 @@ import pytest
 DRIVER = Path(__file__).parent / "edit_until_killed.py"
 PROMISE_S = 5.0
 PATIENCE_S = 60.0  # with a start on a busy machine
-SEATS = 5
-KILLS_PER_SEAT = 11
-LATE_KILLS = 4
+SEATS = 10
+KILLS_PER_SEAT = 6
+LATE_KILLS = 2
 
 
 class Seat:

@@ -187,6 +187,7 @@ def test_an_svg_looks_like_the_png(tmp_path):
     assert np.abs(pixels(png).mean() - pixels(image).mean()) < 1.5
 
 
+@pytest.mark.unmeasured
 def test_an_svg_of_many_points_stays_small(tmp_path):
     dense = np.linspace(46e6, 58e6, 10_001)
     bench = bench_of(*(reading(i, frequency_hz=dense) for i in range(20)))

@@ -113,6 +113,7 @@ def test_plots_are_side_by_side_on_a_wide_page_and_stacked_on_a_column():
     assert column.smith.window.top > column.plot.frame.bottom
 
 
+@pytest.mark.unmeasured
 @given(
     st.lists(any_sweeps(), min_size=1, max_size=4),
     st.data(),

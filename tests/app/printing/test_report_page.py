@@ -42,6 +42,7 @@ def noted(bench, notes, keys=None):
     return bench
 
 
+@pytest.mark.unmeasured
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("count", [1, 5, 12, 30])
 def test_nothing_leaves_the_page_and_no_texts_overlap(paper, count):

@@ -208,6 +208,7 @@ EDITS = st.sampled_from(
 )
 
 
+@pytest.mark.unmeasured
 @pytest.mark.slow
 @given(st.lists(st.tuples(EDITS, st.integers(0, 9), st.integers(0, 9)), max_size=12))
 def test_after_any_edits_both_models_agree_with_the_bench(steps):

@@ -51,6 +51,7 @@ def test_three_cases_of_wet_and_dry(q, best_hz, band, percent, worst):
     np.testing.assert_allclose(found.ratio[::100], curve, rtol=2e-3)
 
 
+@pytest.mark.unmeasured
 @settings(max_examples=15, deadline=None)
 @given(
     q=st.floats(4, 30),

@@ -87,6 +87,7 @@ def test_a_damaged_file_gives_an_error_or_an_equal_bench(seed):
         assert bench == BENCH
 
 
+@pytest.mark.unmeasured
 @pytest.mark.slow
 def test_every_single_flipped_bit_of_a_small_bench_is_noticed_or_harmless():
     """Not by chance: each of all bits, of the words and of the first points."""

@@ -23,6 +23,7 @@ def reopened(bench: Bench) -> Bench:
     return bench_from_bytes(bench_to_bytes(bench), "test.fairlead")
 
 
+@pytest.mark.unmeasured
 @given(benches())
 def test_every_bench_comes_back_equal_and_gives_the_same_bytes(bench):
     data = bench_to_bytes(bench)

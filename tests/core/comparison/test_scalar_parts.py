@@ -112,6 +112,7 @@ def test_what_cannot_be_told_is_not(monkeypatch, name):
     assert parts_of(*sweeps) == scalar._ILL
 
 
+@pytest.mark.unmeasured
 def test_coverage_within_and_outside_the_family():
     """The full table is made by tests/bench/parts.py."""
     total = np.zeros(2)

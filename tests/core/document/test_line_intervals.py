@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import numpy as np
+import pytest
 from circuits import SeriesCircuit
 from plain_intervals import intervals_of
 
@@ -25,6 +26,7 @@ CIRCUIT = SeriesCircuit(51e6, 40.0, 9.0)
 CASES = 60
 
 
+@pytest.mark.unmeasured
 def test_the_stated_accuracy_holds_the_truth_behind_an_uncertain_line():
     """Loss within 10 %, length within 1 %, directivity of 40 dB at any phase, noise of 0.1 %."""
     rng = np.random.default_rng(11)

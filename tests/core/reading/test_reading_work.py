@@ -40,6 +40,7 @@ def work(data, file):
     return count
 
 
+@pytest.mark.unmeasured
 @pytest.mark.parametrize("name", CONTENTS)
 def test_work_grows_no_faster_than_the_file(name):
     file = "a.csv" if "table" in name else "a.s1p"

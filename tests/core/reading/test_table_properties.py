@@ -177,6 +177,7 @@ def mutated_tables(draw):
     return text.encode(draw(st.sampled_from(["utf-8", "utf-16", "cp1252"])), "replace")
 
 
+@pytest.mark.unmeasured
 @settings(deadline=None, max_examples=400)
 @given(mutated_tables(), st.sampled_from(PLANS), st.sampled_from(["x.csv", "x.s1p"]))
 def test_damaged_tables_are_read_asked_or_refused(data, plan, name):
@@ -209,6 +210,7 @@ HUGE = {
 }
 
 
+@pytest.mark.unmeasured
 @pytest.mark.parametrize("text", HUGE.values(), ids=HUGE)
 def test_nothing_takes_for_ever(text):
     begin = time.perf_counter()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from hypothesis.extra import numpy as hnp
@@ -162,6 +163,7 @@ rows = st.lists(
 )
 
 
+@pytest.mark.unmeasured
 @settings(deadline=None, max_examples=300)
 @given(rows, st.sampled_from("SZYHG"), st.sampled_from(["RI", "MA", "DB"]), st.integers(1, 4))
 def test_any_rows_of_numbers_are_read_or_refused(table, parameter, form, ports):

@@ -11,6 +11,7 @@ from coverage_cases import covered
 LOWEST, HIGHEST = 0.89, 1.0
 
 
+@pytest.mark.unmeasured
 @pytest.mark.parametrize("is_scalar", [False, True], ids=["complex", "scalar"])
 def test_figures_are_covered(is_scalar):
     share = covered(100, seed=20, solver=has_solver(), is_scalar=is_scalar).shares()
@@ -18,6 +19,7 @@ def test_figures_are_covered(is_scalar):
     assert {key: value for key, value in share.items() if not LOWEST <= value <= HIGHEST} == {}
 
 
+@pytest.mark.unmeasured
 def test_nearly_every_case_has_an_interval():
     counts = covered(60, seed=21, solver=False).counts
     best = sum(counts["best_match_hz", family][1] for family in FAMILIES)

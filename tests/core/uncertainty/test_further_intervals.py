@@ -48,6 +48,7 @@ def bench(gamma, hz=HZ, band=BAND):
     return Bench().with_readings([Reading(Sweep(hz, gamma), "dry", "")]).with_band(band)
 
 
+@pytest.mark.unmeasured
 def test_the_resonance_is_covered_as_often_as_it_says():
     """Of 120 noisy sweeps 95 %, less three standard deviations of the count."""
     held = {"resonance_hz": 0, "resonance_resistance_ohm": 0}

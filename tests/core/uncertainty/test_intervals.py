@@ -219,6 +219,7 @@ def test_directivity_moves_the_best_match_by_about_d_f_over_q():
     )
 
 
+@pytest.mark.unmeasured
 @pytest.mark.parametrize("is_guaranteed", [True, False])
 @pytest.mark.parametrize("directivity_db", [26.0, 34.0, 46.0])
 def test_no_phase_of_the_errors_leaves_the_interval(directivity_db, is_guaranteed):
