@@ -258,9 +258,13 @@ class _Fit:
             step = np.zeros(4)
             jacobian, residual = self._jacobian(at), self._residual(at)
             step[self._free] = -np.linalg.lstsq(jacobian, residual, rcond=None)[0]
-            shares = (0.5**halvings for halvings in range(_HALVINGS))
-            share = next((one for one in shares if self.left(at + one * step) < least), 0.0)
-            at, before, least = at + share * step, least, self.left(at + share * step)
+            before = least
+            for halvings in range(_HALVINGS):
+                aside = at + 0.5**halvings * step
+                left = self.left(aside)
+                if left < least:
+                    at, least = aside, left
+                    break
             if before - least <= _SMALLEST_GAIN * before:
                 break
         return at
