@@ -50,11 +50,14 @@ def pytest_xdist_auto_num_workers(config):
 UNMEASURED = {"icons", "published", "rendering", "samples", "session"}
 
 
-def pytest_collection_modifyitems(items):
-    """Tests of those folders are not measured."""
+def pytest_collection_modifyitems(config, items):
+    """Tests of those folders are not measured; workers begin with the slow ones."""
     for item in items:
         if UNMEASURED & set(item.path.relative_to(Path(__file__).parent).parts):
             item.add_marker(pytest.mark.unmeasured)
+    if hasattr(config, "workerinput"):
+        # As the last ones they would keep one worker busy while the others have nothing to do.
+        items.sort(key=lambda item: item.get_closest_marker("slow") is None)
 
 
 @pytest.hookimpl(wrapper=True, tryfirst=True)
