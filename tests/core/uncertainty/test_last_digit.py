@@ -131,6 +131,22 @@ def test_a_digit_that_can_make_the_dip_vanish_leaves_no_interval():
     assert own.figures.best_match_hz is None or own.intervals == {}
 
 
+def test_what_lies_beyond_the_readings_has_no_interval():
+    own = assessed(typed(decimals=2), band=Band(48e6, 51.8e6))
+    assert own.figures.swr_low_edge is None
+    assert own.figures.worst_swr is None
+    assert {"best_match_hz", "swr_high_edge"} <= own.intervals.keys()
+    assert not {"swr_low_edge", "worst_swr"} & own.intervals.keys()
+
+
+def test_a_limit_that_the_last_digit_may_put_below_the_dip_leaves_no_usable_interval():
+    bottom_swr = assessed(typed()).figures.best_match_swr
+    own = assessed(typed(), limit=bottom_swr + 0.01)
+    assert own.figures.main_segment is not None
+    assert "best_match_swr" in own.intervals
+    assert "usable_width_hz" not in own.intervals
+
+
 def test_total_reflection_and_a_plateau_are_no_parabola():
     step = Rounding(0.1, is_swr=True)
     assert fit_parabola(HZ, np.array([1.0, 0.2, 0.1, 0.3]), step, 51e6) is None
