@@ -44,6 +44,9 @@ class Traced:
         Of the picture's file; empty if it is not known.
     method : int
         Version of the way it was traced.
+    line_share : float
+        Which share of ``sigma`` is that of the line itself, above 0 up to 1. The rest, from the
+        axes, moves the whole curve and is no scatter.
     """
 
     sigma: FloatArray
@@ -52,6 +55,7 @@ class Traced:
     alike_points: float = 3.0
     picture_sha256: str = ""
     method: int = 1
+    line_share: float = 1.0
     _key: tuple[object, ...] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -66,6 +70,10 @@ class Traced:
             raise SweepError(
                 "the uncertainty of a traced frequency is not a number", "trace the curve again"
             )
+        if not 0 < self.line_share <= 1:
+            raise SweepError(
+                "the line's share of an uncertainty is not from 0 to 1", "leave it out"
+            )
         if self.picture_sha256 and _SHA256.fullmatch(self.picture_sha256) is None:
             raise SweepError("the picture's SHA-256 has not 64 hexadecimal digits", "leave it out")
         if any(not 0 <= index < sigma.size - 1 for index in self.lost_after):
@@ -78,6 +86,7 @@ class Traced:
             self.alike_points,
             self.picture_sha256,
             self.method,
+            self.line_share,
         )
         object.__setattr__(self, "_key", key)
 
@@ -92,6 +101,11 @@ class Traced:
     def scaled(self, factor: float) -> Traced:
         """The same for a sweep with all frequencies multiplied."""
         return replace(self, frequency_sigma_hz=self.frequency_sigma_hz * factor)
+
+    @property
+    def scatter(self) -> float:
+        """Standard uncertainty of a usual point against its neighbours."""
+        return float(np.median(self.sigma)) * self.line_share
 
     @property
     def is_lost(self) -> BoolArray:

@@ -27,6 +27,7 @@ _FACTS = {
     "picture": re.compile(r"^[#!]\s*picture SHA-256: ([0-9a-f]{64})"),
     "frequency": re.compile(rf"^[#!]\s*standard uncertainty of the frequency in hertz: {_NUMBER}"),
     "largest": re.compile(rf"^[#!]\s*largest standard uncertainty of \|G\|: {_NUMBER}"),
+    "share": re.compile(rf"^[#!]\s*share of it that is the line's own: {_NUMBER}"),
     "alike": re.compile(rf"^[#!]\s*neighbouring points that share their error: {_NUMBER}"),
 }
 _LOST = re.compile(rf"^[#!]\s*lost between the frequencies {_NUMBER} and {_NUMBER}")
@@ -41,6 +42,7 @@ def traced_lines(traced: Traced, frequency_hz: FloatArray) -> list[str]:
     lines += [
         f"standard uncertainty of the frequency in hertz: {traced.frequency_sigma_hz:.4g}",
         f"largest standard uncertainty of |G|: {float(traced.sigma.max()):.4g}",
+        f"share of it that is the line's own: {traced.line_share:.4g}",
         f"neighbouring points that share their error: {traced.alike_points:.4g}",
     ]
     for index in traced.lost_after:
@@ -95,4 +97,5 @@ def traced_of(
         float(facts.get("alike", 3)),
         facts.get("picture", ""),
         int(facts["method"]),
+        float(facts.get("share", 1)),
     )

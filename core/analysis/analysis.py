@@ -321,7 +321,7 @@ def _analyse(sweep: AnySweep, z0_ohm: float) -> Analysis:
         noise = noise_of(frequency_hz, magnitude if smooth is None else smooth)
     else:
         # Given, because neighbouring points share their errors.
-        noise = Noise(median(traced.sigma))
+        noise = Noise(traced.scatter)
     # More noise than this hides the curve, so it must not make wide spacing look acceptable.
     sigma: FloatArray | float = min(noise.or_zero, MOST_NOISE)
     if smooth is None:

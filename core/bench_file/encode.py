@@ -193,6 +193,7 @@ def _traced(entry: Entry) -> Document:
             "alike_points": traced.alike_points,
             "picture_sha256": traced.picture_sha256,
             "method": traced.method,
+            "line_share": traced.line_share,
         }
     return found
 

@@ -182,4 +182,5 @@ def _traced(
         max(curve.alike_points for curve in seen),
         trace.picture_sha256,
         trace.method,
+        max(curve.line_share for curve in seen),
     )

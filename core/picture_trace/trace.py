@@ -33,6 +33,12 @@ MOST_CURVES = 20
 _AROUND = 0.35
 """Without a region, the axes' points are searched around by this share of their extent."""
 _AROUND_CORNERS = 0.02
+_ROUNDED_PX = 0.5
+"""By how much all axes together may be off the curve, standard deviation, across and down: plotting
+programs round the lines of frame and grid to whole pixels, but not the curve. Seen in rendered
+pictures (up to a pixel); no source. However many points are clicked, it does not average out."""
+_LEAST_SHARE = 1e-3
+_TINY = 1e-300
 _FEWEST_POINTS = 12
 
 
@@ -122,6 +128,8 @@ class FollowedCurve:
         So many neighbouring points share their error.
     share_seen : float
         Of the columns from the first to the last.
+    line_share : float
+        The share of ``sigma`` that is the line's own, at a usual point.
     """
 
     places: FloatArray
@@ -132,6 +140,7 @@ class FollowedCurve:
     frequency_sigma_hz: float
     alike_points: float
     share_seen: float
+    line_share: float
 
 
 def follow(picture: Picture, trace: PictureTrace, index: int) -> FollowedCurve:
@@ -186,17 +195,23 @@ def _in_units(
         gone_hz = other.frequency_hz(places) - frequency_hz
         squares += (other.value(places) - value - slope * gone_hz) ** 2
         of_frequency += gone_hz**2
+    for shift in ((_ROUNDED_PX, 0.0), (0.0, _ROUNDED_PX)):
+        gone_hz = fit.frequency_hz(places + shift) - frequency_hz
+        squares += (fit.value(places + shift) - value - slope * gone_hz) ** 2
+        of_frequency += gone_hz**2
     order = np.argsort(frequency_hz)
+    sigma = np.sqrt(by_line**2 + squares)
     lost = path.is_lost_after
     return FollowedCurve(
         places[order],
         frequency_hz[order],
         value[order],
-        np.sqrt(by_line**2 + squares)[order],
+        sigma[order],
         lost if order[0] == 0 else lost[::-1],
         math.sqrt(float(np.median(of_frequency))),
         max(1.0, path.thickness),
         path.share_seen,
+        max(_LEAST_SHARE, float(np.median(by_line / np.maximum(sigma, _TINY)))),
     )
 
 
