@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Self
 
 from PySide6.QtGui import QColor, QImage, QPainter
 
@@ -48,19 +49,11 @@ def write_trend(
     FairleadError
         If the extension is unknown or the file cannot be written.
     """
-    families = chosen_families()
+    style = _Style.of_request(request)
     page = lay_out_trend(
-        bench,
-        spec,
-        found,
-        (request.width_mm, request.height_mm),
-        GREY_INK if request.grey else COLOUR_INK,
-        "#000000" if request.grey else LIGHT.curves[0],
-        FontMeasure(families),
-        title=request.title,
-        caption=request.caption,
+        bench, spec, found, *style.given, title=request.title, caption=request.caption
     )
-    write_sheet(page, request, families, path, bench.source_files | originals)
+    write_sheet(page, request, style.families, path, bench.source_files | originals)
 
 
 def write_drying(
@@ -78,27 +71,16 @@ def write_drying(
     FairleadError
         If the extension is unknown or the file cannot be written.
     """
-    families = chosen_families()
+    style = _Style.of_request(request)
     title = DRYING_TITLE if request.title is None else request.title
-    page = lay_out_drying(
-        found,
-        (request.width_mm, request.height_mm),
-        GREY_INK if request.grey else COLOUR_INK,
-        "#000000" if request.grey else LIGHT.curves[0],
-        FontMeasure(families),
-        title=title,
-        said=said,
-    )
-    write_sheet(page, request, families, path, bench.source_files | originals)
+    page = lay_out_drying(found, *style.given, title=title, said=said)
+    write_sheet(page, request, style.families, path, bench.source_files | originals)
 
 
 def render_drying(found: Drying, size: QSize, ratio: float, theme: Theme) -> QImage:
     """The curve alone in the colours of the window; see `render_trend`."""
-    families = chosen_families()
-    page = lay_out_drying(
-        found, _size_mm(size), _ink(theme), theme.curves[0], FontMeasure(families)
-    )
-    return _image(page, families, size, ratio, theme)
+    style = _Style.of_window(size, theme)
+    return _image(lay_out_drying(found, *style.given), style.families, size, ratio, theme)
 
 
 def render_trend(
@@ -113,23 +95,34 @@ def render_trend(
     ratio : float
         Pixels of the screen to one of these.
     """
-    families = chosen_families()
-    page = lay_out_trend(
-        bench,
-        spec,
-        found,
-        _size_mm(size),
-        _ink(theme),
-        theme.curves[0],
-        FontMeasure(families),
-        title="",
-        has_words=False,
-    )
-    return _image(page, families, size, ratio, theme)
+    style = _Style.of_window(size, theme)
+    page = lay_out_trend(bench, spec, found, *style.given, title="", has_words=False)
+    return _image(page, style.families, size, ratio, theme)
 
 
-def _size_mm(size: QSize) -> tuple[float, float]:
-    return size.width() * _SCALE_MM, size.height() * _SCALE_MM
+@dataclass(frozen=True, slots=True)
+class _Style:
+    """Size in mm, inks and fonts of a curve, on paper or in the window."""
+
+    size_mm: tuple[float, float]
+    ink: Ink
+    curve: str
+    families: tuple[str, ...]
+
+    @classmethod
+    def of_request(cls, request: PictureRequest) -> Self:
+        ink, curve = (GREY_INK, "#000000") if request.grey else (COLOUR_INK, LIGHT.curves[0])
+        return cls((request.width_mm, request.height_mm), ink, curve, chosen_families())
+
+    @classmethod
+    def of_window(cls, size: QSize, theme: Theme) -> Self:
+        size_mm = size.width() * _SCALE_MM, size.height() * _SCALE_MM
+        return cls(size_mm, _ink(theme), theme.curves[0], chosen_families())
+
+    @property
+    def given(self) -> tuple[tuple[float, float], Ink, str, FontMeasure]:
+        """In the order in which a picture is laid out by them."""
+        return self.size_mm, self.ink, self.curve, FontMeasure(self.families)
 
 
 def _image(
