@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from html import escape
 from typing import TYPE_CHECKING
 
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
 
 # After the last change of bench or question.
 _PAUSE_MS = 250
+_UNIT = re.compile(r"(?<=\d) (?=(?:dB|W|kHz|MHz|mm|m|Ω|pF|nH|µH)\b|%)")
 
 
 class AdviceHandler(Handler):
@@ -153,6 +155,7 @@ class AdviceHandler(Handler):
 def _html(advice: Advice) -> str:
     parts = []
     for heading, said in sections(advice):
-        lines = "".join(f"<li>{escape(one)}</li>" for one in said)
+        # A number stays on the line of its unit.
+        lines = "".join(f"<li>{_UNIT.sub('&nbsp;', escape(one))}</li>" for one in said)
         parts.append(f"<h3>{escape(heading)}</h3><ul>{lines}</ul>")
     return "".join(parts)

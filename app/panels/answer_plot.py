@@ -130,9 +130,14 @@ class AnswerPlot(QWidget):
         self._draw_marks(painter, area, (low, high))
 
     def _top(self) -> float:
-        """The least round SWR over the middle of what matters: what is far above it may leave."""
-        floors = [float(np.nanmin(one.ratio)) for one in self._curves]
-        return next((top for top in _TOPS if max(floors) * 1.5 <= top), _TOPS[-1])
+        """The least round SWR over what matters, the shade above all; the rest may leave."""
+        wanted = [1.5 * float(np.nanmin(one.ratio)) for one in self._curves]
+        if self._shade is not None:
+            low, high = self._shade
+            for one in self._curves:
+                inside = one.ratio[(one.x >= low) & (one.x <= high)]
+                wanted.append(float(np.nanmax(inside, initial=1.0)))
+        return next((top for top in _TOPS if max(wanted) <= top), _TOPS[-1])
 
     def _draw_scale(
         self, painter: QPainter, area: QRectF, span: tuple[float, float], top: float

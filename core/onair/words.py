@@ -35,8 +35,8 @@ def sentences(found: OnAir, predicted_db: float | None = None) -> tuple[str, ...
         words = f"no four reports in the order A B B A; {ORDER}."
     elif found.half_db is None:
         words = (
-            f"{_signed(found.mean_db)} dB from one block of four, with nothing to tell chance by; "
-            f"{ORDER}.{unused}"
+            f"{_signed(found.mean_db)} dB from one block of four, which cannot tell a difference "
+            f"from chance; {ORDER}.{unused}"
         )
     else:
         size = (

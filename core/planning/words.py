@@ -20,7 +20,8 @@ if TYPE_CHECKING:
     from fairlead.core.planning.needs import Needs
 
 TITLE = "Checklist for the measurement"
-_BLANK = "." * 24
+# Long enough to write on.
+_BLANK = "." * 60
 NOTHING_LOADED = "No sweep is loaded yet."
 MET = "The sweeps that are loaded meet the plan."
 
@@ -151,7 +152,7 @@ def checklist(plan: Plan, band: Band, found: Needs) -> tuple[Section, ...]:
         Section(
             "Keep the same, and write it down",
             (
-                "Calibrated at ............ o'clock, and kept: not calibrated again in between",
+                "Calibrated at ............ o'clock, and not again in between",
                 f"Calibration plane: {plan.plane or _BLANK}",
                 f"Height of the feed point: {plan.height or _BLANK}",
                 f"Cable, and how it runs: {plan.cable or _BLANK}",
@@ -159,7 +160,7 @@ def checklist(plan: Plan, band: Band, found: Needs) -> tuple[Section, ...]:
                 f"Water: how much, where: {plan.water or _BLANK}",
                 f"Time between water and sweep: {plan.time or _BLANK}",
                 "Weather, temperature: " + _BLANK,
-                "Nobody touches the cable, nobody within an antenna's length",
+                "Nobody touches the cable, and nobody stands within an antenna's length",
             ),
             "",
         ),
@@ -169,7 +170,7 @@ def checklist(plan: Plan, band: Band, found: Needs) -> tuple[Section, ...]:
                 f"First condition, {times} times. Saved as: {_BLANK}",
                 f"Second condition, {times} times. Saved as: {_BLANK}",
                 f"First condition again, last of all: what drifted? Saved as: {_BLANK}",
-                "Each sweep looked at before anything moves: the dip inside the span, no jumps",
+                "Look at each sweep before anything moves: is the dip inside the span? No jumps?",
             ),
             "",
         ),
