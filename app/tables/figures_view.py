@@ -113,9 +113,9 @@ class FiguresView(QTableView):
         self.verticalHeader().setDefaultSectionSize(metrics.height() + 8)
         limit = self._model.document.bench.with_limit(1.05)
         for i, spec in enumerate(self._model.specs):
-            texts = (*spec.two_lines(limit), spec.widest)
-            widest = max(metrics.horizontalAdvance(text) for text in texts)
-            self.setColumnWidth(i, widest + _margin(spec))
+            heading = max(metrics.horizontalAdvance(line) for line in spec.two_lines(limit))
+            number = metrics.horizontalAdvance(spec.widest) + _margin(spec)
+            self.setColumnWidth(i, max(heading + _CELL_MARGIN, number))
 
     def changeEvent(self, event: QEvent) -> None:
         """Fit another size of text."""

@@ -8,13 +8,18 @@ from PySide6.QtCore import QEvent, QItemSelection, QItemSelectionModel, Qt, Sign
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
+from fairlead.core.views.swr import SWR
+
 if TYPE_CHECKING:
+    from PySide6.QtGui import QResizeEvent
+
     from fairlead.app.document.view_state import ViewState
     from fairlead.app.tables.marker_model import MarkerModel
 
 _CELL_MARGIN = 14
 _NAME_NARROWEST, _NAME_WIDEST = 90, 170
-_WIDEST_NUMBER = "−0000.0"
+_NARROW, _SAMPLE = 240, 28
+_WIDEST_SWR, _WIDEST_OTHER = "00.00", "−000.0"
 
 
 class MarkerView(QTableView):
@@ -60,6 +65,14 @@ class MarkerView(QTableView):
         self.selectionModel().selectionChanged.connect(self._on_selected)
         self._fit_text()
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """In a narrow window only the samples of the lines stand beside the numbers."""
+        names = self.verticalHeader()
+        is_narrow = self.width() < _NARROW
+        names.setMinimumWidth(_SAMPLE if is_narrow else _NAME_NARROWEST)
+        names.setMaximumWidth(_SAMPLE if is_narrow else _NAME_WIDEST)
+        super().resizeEvent(event)
+
     def changeEvent(self, event: QEvent) -> None:
         """Fit another size of text."""
         super().changeEvent(event)
@@ -69,12 +82,13 @@ class MarkerView(QTableView):
     def _fit_text(self) -> None:
         metrics = QFontMetrics(self.font())
         self.verticalHeader().setDefaultSectionSize(metrics.height() + 8)
-        number = metrics.horizontalAdvance(_WIDEST_NUMBER)
+        columns = self._model.columns
         for i in range(self._model.columnCount()):
             heading = self._model.headerData(i, Qt.Orientation.Horizontal)
             lines = str(heading).split("\n")
-            wide = max(metrics.horizontalAdvance(line) for line in lines)
-            self.setColumnWidth(i, max(wide, number) + _CELL_MARGIN)
+            number = _WIDEST_SWR if columns[i % len(columns)] is SWR else _WIDEST_OTHER
+            wide = max(metrics.horizontalAdvance(text) for text in (*lines, number))
+            self.setColumnWidth(i, wide + _CELL_MARGIN)
 
     def _on_selected(self) -> None:
         if not self._is_following:

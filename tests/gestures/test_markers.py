@@ -327,3 +327,14 @@ def test_best_matches_are_marked_once_they_are_known_and_not_while_a_band_moves(
     mouse.move(start + QPointF(10, 0))
     assert plot._matches.marks == ()
     mouse.release()
+
+
+def test_in_a_narrow_window_the_numbers_are_seen_and_names_are_samples(loaded):
+    pin(loaded, (48e6, ""))
+    loaded.resize(800, 480)
+    run_events()
+    view = loaded.marker_view
+    assert view.columnViewportPosition(1) + view.columnWidth(1) <= view.viewport().width()
+    loaded.resize(1920, 1080)
+    run_events()
+    assert view.verticalHeader().width() >= 90

@@ -304,14 +304,16 @@ def nothing_is_cut(window):
             assert window.band_panel.rect().contains(corner), field.accessibleName()
 
 
-def test_the_smallest_window_is_800_by_480_with_large_text_too(loaded):
+def test_the_smallest_window_is_800_by_480_with_large_text_too(loaded, qtbot):
     loaded.resize(800, 480)
     run_events()
     assert (loaded.width(), loaded.height()) == (800, 480)
     nothing_is_cut(loaded)
     for field in (loaded.band_panel.low_field, loaded.band_panel.z0_field, loaded.figures):
         assert field.visibleRegion().boundingRect().size() == field.size()
-    # Neither the list nor the details starve.
+    # Neither the list nor the details starve, once a sweep is described.
+    select(loaded, "dry")
+    qtbot.waitUntil(lambda: loaded.detail.height() > 100)
     assert min(loaded.sweep_list.height(), loaded.detail.height()) > 100
     application = QApplication.instance()
     usual = application.font()
