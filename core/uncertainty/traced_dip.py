@@ -22,6 +22,8 @@ _UNDER = 1.6
 _SHORTER = 0.75
 _FEWEST = 12
 _MOST_MISFIT = 0.8
+# Error that all points on one side of a dip may share, as a share of their uncertainty.
+_LEAN = 1.0
 _LARGEST_POWER = 0.98
 _LEAST_SIGMA = 1e-6
 
@@ -98,8 +100,11 @@ def _fit(
     if not u[0] < bottom < u[-1]:
         return None
     slope = np.array([0.0, -1 / (2 * c2), c1 / (2 * c2**2)]) * scale
-    covariance = np.linalg.pinv(design.T @ design)
-    sigma_u = math.sqrt(float(slope @ covariance @ slope) * traced.alike_points)
+    inverse = np.linalg.pinv(design)
+    by_points = float(((slope @ inverse) ** 2).sum()) * traced.alike_points
+    # What hangs over one side only: a leaning axis, another curve that touches the line there.
+    by_lean = float(slope @ inverse @ (_LEAN * np.sign(u)))
+    sigma_u = math.sqrt(by_points + by_lean**2)
     least = max(1.0, float(c0 - c1**2 / (4 * c2)))
     return TracedDip(
         at_hz * float(bottom / 2 + math.hypot(1, bottom / 2)), 1 - 1 / least, sigma_u * at_hz / 2
