@@ -108,7 +108,8 @@ def _background(colours: FloatArray) -> FloatArray:
     down, across = max(1, rows // _TILE), max(1, columns // _TILE)
     high, wide = rows // down, columns // across
     tiles = colours[: down * high, : across * wide].reshape(down, high, across, wide, 3)
-    tiles = tiles.transpose(0, 2, 1, 3, 4).reshape(down, across, high * wide, 3)
+    # One cell in four is enough for a median of thousands.
+    tiles = tiles[:, ::2, :, ::2].transpose(0, 2, 1, 3, 4).reshape(down, across, -1, 3)
     padded = np.pad(tiles, ((1, 1), (1, 1), (0, 0), (0, 0)), mode="edge")
     around = [padded[i : i + down, j : j + across] for i in range(3) for j in range(3)]
     medians = np.median(np.concatenate(around, axis=2), axis=2)
