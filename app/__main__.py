@@ -119,6 +119,8 @@ def _run_window(arguments: Sequence[str]) -> int:
     chosen = _done_without_window(options)
     if chosen is not None:
         return chosen
+    if not options.new_window and _is_handed_over(options.files):
+        return DONE
     importlib.import_module("PySide6.QtCore")
     from fairlead.app.screen import why_no_screen  # noqa: PLC0415 - the verbs need none
 
@@ -135,6 +137,13 @@ def _run_window(arguments: Sequence[str]) -> int:
     from fairlead.app.shell.window import run  # noqa: PLC0415 - the verbs must not load this
 
     return run(options.files)
+
+
+def _is_handed_over(files: Sequence[str]) -> bool:
+    """Whether a window that runs already has taken the files."""
+    from fairlead.app.files.hand_over import hand_over  # noqa: PLC0415 - the verbs need none
+
+    return hand_over(files)
 
 
 def _done_without_window(options: argparse.Namespace) -> int | None:
@@ -177,6 +186,11 @@ def _window_parser() -> VerbParser:
     parser.add_argument("files", nargs="*", metavar="FILE", help="sweeps, or folders with sweeps")
     parser.add_argument(
         "--version", action="store_true", help="print the versions of program and libraries"
+    )
+    parser.add_argument(
+        "--new-window",
+        action="store_true",
+        help="open a window of its own, also if one is open that would offer to take the files",
     )
     parser.add_argument(
         "--man-page",

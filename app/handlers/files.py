@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import sys
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QProcess
 
 from fairlead.app.files.gathering import repeats
 from fairlead.app.handlers.tracing import is_picture
 from fairlead.app.look.resources import sample_files
 from fairlead.app.panels.file_chooser import FileChooser
+from fairlead.app.panels.message_bar import Message, Offer
 from fairlead.core.band_tables import find_band
 
 if TYPE_CHECKING:
@@ -102,6 +107,22 @@ class FileHandler:
         if others or not pictures:
             self._loader.load(others)
 
+    def offer(self, paths: Sequence[str]) -> None:
+        """Say that files are to be opened that were opened elsewhere: here or in another window."""
+        first = Path(paths[0]).name
+        what = first if len(paths) == 1 else f"{first} and {len(paths) - 1} more"
+        offers = (
+            Offer("Open here", "Open in this window", partial(self.load, paths)),
+            Offer(
+                "Own window",
+                "Leave this window as it is and open another one",
+                partial(_start_window, paths),
+            ),
+        )
+        self._messages.say_all([Message("note", f"{what}: open in this window?", offers)])
+        self._window.raise_()
+        self._window.activateWindow()
+
     def quit(self) -> None:
         """Close the window and end the program."""
         self._window.close()
@@ -139,3 +160,8 @@ class FileHandler:
             self._edits.set_band(find_band("6 m", self._settings.region))
         finally:
             stack.endMacro()
+
+
+def _start_window(paths: Sequence[str]) -> None:
+    """Start the program once more; it outlives this window."""
+    QProcess.startDetached(sys.executable, ["-m", "fairlead.app", "--new-window", *paths])

@@ -76,6 +76,7 @@ from fairlead.app.shell.menus import Actions
 from fairlead.app.shell.plot_menu import PlotMenu
 from fairlead.app.shell.recent_menu import RecentMenu
 from fairlead.app.shell.session_end import Application, LogOut, SessionEnd
+from fairlead.app.shell.waiting_line import WaitingLine
 from fairlead.app.shell.workspace import Panes, Workspace
 from fairlead.app.tables.figures_model import FiguresModel
 from fairlead.app.tables.figures_view import FiguresView
@@ -551,11 +552,16 @@ def run(paths: Sequence[str]) -> int:
     # An open dialog would keep the program running.
     end.wanted.connect(application.quit)
     end.listen()
+    line = WaitingLine()
+    line.offered.connect(window.handlers.files.offer)
+    # Nobody opens a second file within two seconds, and the start is short.
+    QTimer.singleShot(_STANDING_AFTER_MS, line.listen)
     if isinstance(application, Application):
         LogOut(application, window)
     try:
         return application.exec()
     finally:
+        line.close()
         end.close()
 
 
