@@ -105,6 +105,20 @@ def is_folder(path: AnyPath) -> bool:
     return status is not None and stat.S_ISDIR(status.st_mode)
 
 
+def is_private_folder(path: AnyPath) -> bool:
+    """Whether this is a folder, no link, of this user that nobody else may enter.
+
+    Where the system knows neither users nor modes nobody can tell: False.
+    """
+    try:
+        status = os.lstat(path)
+        own = os.getuid()
+    except (OSError, ValueError, AttributeError):
+        return False
+    is_closed = not stat.S_IMODE(status.st_mode) & 0o077
+    return stat.S_ISDIR(status.st_mode) and status.st_uid == own and is_closed
+
+
 def names_in(folder: AnyPath) -> list[str]:
     """Names in a folder, in no order.
 

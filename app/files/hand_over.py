@@ -13,10 +13,11 @@ import hashlib
 import json
 import os
 import socket
-import stat
 from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from fairlead.core.paths import is_private_folder
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -39,11 +40,9 @@ def socket_path() -> str | None:
     path = str(folder / hashlib.sha256(screen.encode()).hexdigest()[:12])
     try:
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-        status = folder.lstat()
     except OSError:
         return None
-    is_own = status.st_uid == os.getuid() and not stat.S_IMODE(status.st_mode) & 0o077
-    return path if stat.S_ISDIR(status.st_mode) and is_own and len(path) < _LONGEST else None
+    return path if is_private_folder(folder) and len(path) < _LONGEST else None
 
 
 def hand_over(paths: Sequence[str]) -> bool:

@@ -29,7 +29,7 @@ def place(tmp_path_factory, monkeypatch):
 
 
 @pytest.fixture
-def line(qapp, place):
+def line(qapp, place):  # noqa: ARG001 - both must be there
     """A window's ear, and what it hears."""
     ear = WaitingLine()
     ear.heard = []

@@ -16,6 +16,7 @@ from fairlead.core.paths import (
     head_of,
     is_file,
     is_folder,
+    is_private_folder,
     mark_of,
     names_in,
     open_file,
@@ -155,3 +156,15 @@ def test_the_true_cause_is_named_with_something_to_do(code, reading, writing):
 def test_an_error_without_a_number_has_its_own_words():
     assert why_not_read(OSError("odd"))[0] == "OSError"
     assert why_not_written(NoOrdinaryFileError())[0] == "it is not an ordinary file"
+
+
+@posix_only
+def test_a_private_folder_is_one_of_ours_that_nobody_else_may_enter(tmp_path):
+    own, link = tmp_path / "own", tmp_path / "link"
+    own.mkdir(mode=0o700)
+    link.symlink_to(own)
+    assert is_private_folder(own)
+    assert not is_private_folder(link)
+    assert not is_private_folder(tmp_path / "none")
+    own.chmod(0o710)
+    assert not is_private_folder(own)
