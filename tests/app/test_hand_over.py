@@ -72,7 +72,7 @@ def test_files_are_handed_over_with_whole_paths(line, tmp_path, monkeypatch):
     assert not while_listening(lambda: hand_over.hand_over([]))
 
 
-def test_the_place_is_free_again_and_only_one_window_has_it(line, qapp):
+def test_the_place_is_free_again_and_only_one_window_has_it(line):
     second = WaitingLine()
     second.listen()
     assert second._line is None
@@ -85,7 +85,8 @@ def test_the_place_is_free_again_and_only_one_window_has_it(line, qapp):
     second.close()
 
 
-def test_what_a_killed_window_left_is_cleared_away(place):
+@pytest.mark.usefixtures("place")
+def test_what_a_killed_window_left_is_cleared_away():
     dead = hand_over.listening_socket()
     dead.close()
     assert os.path.lexists(hand_over.socket_path())

@@ -29,12 +29,14 @@ def press(window, text):
     Mouse(button).click(QPointF(button.rect().center()))
 
 
-def test_nothing_is_opened_before_it_is_said(loaded, offered):
+@pytest.mark.usefixtures("offered")
+def test_nothing_is_opened_before_it_is_said(loaded):
     assert labels(loaded) == ["dry", "wet", "iced"]
     assert loaded.messages.lines[-1] == "other.s1p: open in this window?"
 
 
-def test_open_here_adds_it(loaded, offered, qtbot):
+@pytest.mark.usefixtures("offered")
+def test_open_here_adds_it(loaded, qtbot):
     with qtbot.waitSignal(loaded.loader.ended, timeout=20_000):
         press(loaded, "Open here")
     run_events()
