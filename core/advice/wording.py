@@ -54,11 +54,11 @@ def budget_sentence(label: str, found: SweepBudget) -> str:
         (steps.transformer_db, "in the transformer"),
     ]
     told = [(value, words) for value, words in parts if abs(value) >= 0.005]
-    lost = f"{_db(steps.total_db)} dB is lost"
-    if len(told) == 1:
-        lost += f" {told[0][1]}"
-    elif told:
-        lost += f": {', '.join(f'{_db(value)} dB {words}' for value, words in told)}"
+    lost = "next to nothing is lost"
+    if told:
+        lost = f"{_db(steps.total_db)} dB is lost"
+        each = ", ".join(f"{_db(value)} dB {words}" for value, words in told)
+        lost += f" {told[0][1]}" if len(told) == 1 else f": {each}"
     at_antenna, at_radio = format_swr(steps.swr_antenna), format_swr(steps.swr_radio)
     seen = f"{at_antenna} there, {at_radio} at the radio" if at_radio != at_antenna else at_radio
     power = power_text(steps.power_w, worst.power)

@@ -18,7 +18,7 @@ from fairlead.core.advice.asked import parse_station
 from fairlead.core.advice.budget import Station
 from fairlead.core.advice.elements import Lumped, Section, Stub
 from fairlead.core.advice.matching import Wish
-from fairlead.core.advice.radio import FOLD_BACK
+from fairlead.core.advice.radio import FOLD_BACK, TUNER
 from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.bands import Band
 from fairlead.core.comparison.knowledge import compare_known
@@ -336,6 +336,16 @@ def test_an_end_fed_wire_has_a_hot_end_and_a_bad_match_its_caution():
     assert "to the radio's fold-back" in power
     assert "transformer" in power
     assert any("rule of thumb" in line for line in said(found, "Assumed"))
+
+
+def test_a_tuner_without_a_line_loses_nothing():
+    """All of the power goes into the antenna, whatever its SWR."""
+    (line,) = said(
+        asked(bench_of(dry=swept(DRY)), Question(Station(100, TUNER))),
+        "Power into the antenna, not radiated",
+    )
+    assert line.startswith("dry: of 100 W, 100 W go into the antenna at the ")
+    assert line.endswith("; next to nothing is lost.")
 
 
 def test_assumptions_that_differ_stand_with_their_sweep():
