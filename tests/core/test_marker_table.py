@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 
 from fairlead.core.analysis.analyses import Analyses
-from fairlead.core.comparison.at_marker import value_at
+from fairlead.core.comparison.at_marker import reflection_at, value_at
 from fairlead.core.document.bench import Bench
 from fairlead.core.document.entry import Entry
 from fairlead.core.document.markers import with_marker
@@ -183,3 +183,14 @@ def test_json_and_csv_have_numbers_or_nothing():
 def test_a_marker_is_named_by_its_frequency():
     bench = with_marker(bench_of(series_circuit(50.0, 51e6)), 51.0125e6, "net")
     assert [marker_title(one) for one in bench.markers] == ["50.2 MHz", "51.0125 MHz, net"]
+
+
+def test_the_reflection_at_a_marker_is_that_of_the_circuit_where_the_sweep_has_one():
+    sweep = series_circuit(36.5, 51e6)
+    analysis = Analyses().of(sweep, 50.0)
+    found = reflection_at(analysis, 50.2034e6)
+    x_ohm = 9 * 36.5 * (50.2034e6 / 51e6 - 51e6 / 50.2034e6)
+    assert found == pytest.approx((36.5 + 1j * x_ohm - 50) / (36.5 + 1j * x_ohm + 50), abs=1e-6)
+    assert reflection_at(analysis, 53.1e6) is None
+    scalar = ScalarSweep(HZ, np.abs(sweep.reflection), 50.0)
+    assert reflection_at(Analyses().of(scalar, 50.0), 51e6) is None

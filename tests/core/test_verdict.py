@@ -33,6 +33,8 @@ def test_a_part_of_the_band_cannot_tell_but_may_tell_no():
     reason = own(Band(50e6, 55e6), 4.0).verdict.reason
     assert "edge to edge" in reason
     assert reason.endswith(": it ends at 54.000 MHz, below the high edge")
+    late = own(Band(47e6, 53e6), 40.0).verdict.reason
+    assert late.endswith(": it begins at 48.000 MHz, above the low edge")
     both = own(Band(47e6, 55e6), 40.0).verdict.reason
     assert both.endswith(
         ": it begins at 48.000 MHz, above the low edge and it ends at 54.000 MHz, below the high "
