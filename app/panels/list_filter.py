@@ -85,6 +85,8 @@ class _FilterLine(QLineEdit):
 
     def __init__(self, leave: Callable[[], None], go_on: Callable[[], None]) -> None:
         super().__init__()
+        # Files dropped here belong to the window.
+        self.setAcceptDrops(False)
         self._leave = leave
         self._go_on = go_on
 
