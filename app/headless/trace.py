@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from fairlead.core.picture_trace.sweeps import TracedSweep
+    from fairlead.core.picture_trace.trace import PictureTrace
 
 _LARGEST_AXES = 4 * 1024 * 1024
 
@@ -38,6 +39,7 @@ def run(arguments: Sequence[str]) -> int:
         picture = read_picture(options.picture)
         try:
             trace = trace_from_json(document | {"picture_sha256": picture.sha256})
+            _check_size(trace, picture.pixels.shape)
             found = traced_sweeps(picture.pixels, trace)
         except FairleadError as error:
             raise ReadError(options.axes, error.reason, error.advice) from None
@@ -88,6 +90,17 @@ def _axes(file: str) -> dict[str, Any]:
     if not isinstance(document, dict):
         raise ReadError(file, "the file is not a JSON object", "README has an example")
     return document
+
+
+def _check_size(trace: PictureTrace, shape: tuple[int, ...]) -> None:
+    """Refuse axes of a picture of another size: their places would be elsewhere in this one."""
+    meant, found = (trace.width, trace.height), (shape[1], shape[0])
+    if meant not in ((0, 0), found):
+        raise FairleadError(
+            f"the places are those of a picture of {meant[0]} x {meant[1]} pixels, "
+            f"this one has {found[0]} x {found[1]}",
+            "trace the picture that they were clicked in",
+        )
 
 
 def _paths(out: str, found: Sequence[TracedSweep]) -> list[str]:

@@ -96,6 +96,7 @@ def test_two_curves_become_two_files(folder, capsys):
         ("[]", "is not a JSON object"),
         ("{}", "no curve is traced"),
         ('{"colour": 1}', 'the key "colour" of the axes file is unknown'),
+        ('{"width": 640, "height": 480}', "a picture of 640 x 480 pixels, this one has 800 x 500"),
         ('{"curves": [{}]}', "0 points of known frequency are too few"),
     ],
 )
