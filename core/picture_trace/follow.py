@@ -29,6 +29,10 @@ _LEAST_SIGMA = 0.12
 _SLOPE_SHARE = 0.12
 _BEND_SHARE = 0.25
 _LONGEST_DASH = 24
+# A gap in cells that another line may leave where it crosses, and the points looked at beside it.
+_SHORT_GAP, _SHORT_GAP_SHARE = 12, 0.02
+_BESIDE = 12
+_APART = 2.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -98,7 +102,7 @@ def follow(raster: Raster, clicks: Sequence[tuple[float, float]], tolerance: flo
         columns.astype(np.float64) + 0.5,
         row[columns] + 0.5,
         sigma[columns],
-        _lost_after(columns, thickness),
+        _without_crossings(columns, row, _lost_after(columns, thickness)),
         thickness,
         columns.size / max(1, int(columns[-1] - columns[0]) + 1) if columns.size else 0.0,
     )
@@ -206,3 +210,24 @@ def _lost_after(columns: IntArray, thickness: float) -> BoolArray:
     longest = min(max(3.0, 1.5 * thickness, 1.6 * usual), float(_LONGEST_DASH))
     result: BoolArray = gaps > longest
     return result
+
+
+def _without_crossings(columns: IntArray, row: FloatArray, is_lost: BoolArray) -> BoolArray:
+    """The gaps but those where only another line crosses: short, and run through straight.
+
+    The lines through the points on either side must lead to each other; over a dip they do not.
+    """
+    found = is_lost.copy()
+    for index in np.flatnonzero(is_lost).tolist():
+        low, high = columns[max(0, index - _BESIDE + 1) : index + 1], columns[index + 1 :][:_BESIDE]
+        is_short = high[0] - low[-1] <= max(_SHORT_GAP, round(_SHORT_GAP_SHARE * row.size))
+        is_whole = (
+            min(low.size, high.size) == _BESIDE
+            and max(low[-1] - low[0], high[-1] - high[0]) <= 2 * _BESIDE
+        )
+        if is_short and is_whole:
+            ahead = np.polyval(np.polyfit(low - low[-1], row[low], 1), high[0] - low[-1])
+            behind = np.polyval(np.polyfit(high - high[0], row[high], 1), low[-1] - high[0])
+            apart = max(abs(ahead - row[high[0]]), abs(behind - row[low[-1]]))
+            found[index] = apart > _APART
+    return found

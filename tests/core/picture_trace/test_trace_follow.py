@@ -78,3 +78,17 @@ def test_where_nothing_is_drawn_a_click_finds_nothing():
 def test_a_curve_without_a_click_is_none():
     with pytest.raises(FairleadError, match="no point of the curve"):
         traced(drawn(dip))
+
+
+def test_a_short_gap_is_bridged_where_the_curve_runs_straight_through_and_not_over_a_dip():
+    def sharp(x):
+        return 200 - np.abs(x - 200) * 0.9
+
+    picture = drawn(sharp)
+    picture[:, 100:108] = 255
+    picture[:, 196:204] = 255
+    picture[:, 392:397] = 255
+    found = traced(picture, (60, sharp(60)), (300, sharp(300)))
+    lost = found.places[np.flatnonzero(found.is_lost_after), 0]
+    assert lost[0] == pytest.approx(195.5, abs=2)
+    assert not (np.abs(lost - 100) < 10).any()
