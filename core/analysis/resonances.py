@@ -31,8 +31,8 @@ _ROUNDING = 1e-9
 # G this near to 1 is an open circuit (100 megohm at 50 ohm).
 _OPEN = 1e-6
 # The scatter of points about a line may exceed the noise by this share over the root of its degrees
-# of freedom: 2 % of lines in noise scatter more.
-_OFF_LINE = 1.5
+# of freedom, which that of a line in noise hardly ever does.
+_OFF_LINE = 2.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,10 +120,14 @@ def _crossings_hz(
             # The curve between some of these points is unknown, and so is the crossing.
             continue
         if group.size > 1:
-            # The zero of a straight line through all points lost in the noise, if they lie on one.
-            part = slice(part.start, part.stop + 1)
-            zero_hz = _zero_of_line(frequency_hz[part], imag[part], max(sigma, _ROUNDING))
-            on_lines += [] if zero_hz is None else [zero_hz]
+            # The zero of a straight line through all points lost in the noise, or through those
+            # from the first change of sign to the last, if they lie on one.
+            for near in (part, slice(int(group[0]), int(group[-1]) + 1)):
+                points = slice(near.start, near.stop + 1)
+                zero_hz = _zero_of_line(frequency_hz[points], imag[points], max(sigma, _ROUNDING))
+                if zero_hz is not None:
+                    on_lines.append(zero_hz)
+                    break
         else:
             between.append(int(group[0]))
     left = np.array(between, dtype=np.intp)

@@ -72,6 +72,7 @@ class Tally:
     false_dips: int = 0
     false_segments: int = 0
     missed_dips: int = 0
+    in_gaps: int = 0
     false_resonances: int = 0
     missed_resonances: int = 0
     aliased: int = 0
@@ -139,8 +140,13 @@ def judge(tally, model, frequency_hz, reflection, sigma, *, scalar=False, error=
     if own.best_match_hz is not None and own.best_match_swr is not None:
         best = (own.best_match_swr - 1) / (own.best_match_swr + 1)
         tally.false_dips += abs(true_rho(own.best_match_hz) - best) > slack
-        is_low = best > float(rho.min()) + slack
-        tally.missed_dips += is_low and band.low_hz <= own.best_match_hz <= band.high_hz
+        is_missed = best > float(rho.min()) + slack
+        is_missed = is_missed and band.low_hz <= own.best_match_hz <= band.high_hz
+        true_hz = float(fine_hz[rho.argmin()])
+        # A gap that is marked says that anything may lie in it.
+        is_told = any(low_hz <= true_hz <= high_hz for low_hz, high_hz in own.gaps)
+        tally.in_gaps += is_missed and is_told
+        tally.missed_dips += is_missed and not is_told
         tally.note("|G| at best match", true_rho(own.best_match_hz) - best)
     for segment in own.usable:
         middle_hz = (segment.low_hz + segment.high_hz) / 2
@@ -244,7 +250,7 @@ def measure(sweeps, seed=1):
 def print_table(sets):
     """One line a set."""
     print(
-        f"{'set':<14}{'sweeps':>7}{'false dip':>11}{'segment':>9}{'missed':>8}"
+        f"{'set':<14}{'sweeps':>7}{'false dip':>11}{'segment':>9}{'missed':>8}{'in gaps':>9}"
         f"{'false X=0':>11}{'missed':>8}{'aliased':>9}{'withheld of sound':>20}"
         "   p95 and worst error of |G|"
     )
@@ -255,7 +261,7 @@ def print_table(sets):
         )
         print(
             f"{row.name:<14}{row.sweeps:>7}{row.false_dips:>11}{row.false_segments:>9}"
-            f"{row.missed_dips:>8}{row.false_resonances:>11}{row.missed_resonances:>8}"
+            f"{row.missed_dips:>8}{row.in_gaps:>9}{row.false_resonances:>11}{row.missed_resonances:>8}"
             f"{row.aliased:>9}{row.withheld:>12} of {row.sound:<5}   {errors}"
         )
 

@@ -12,7 +12,7 @@ from circuits import SeriesCircuit, complex_noise
 
 from fairlead.core.analysis.analyses import Analyses
 from fairlead.core.analysis.analysis import analyse
-from fairlead.core.analysis.resonances import _zero_of_line
+from fairlead.core.analysis.resonances import _crossings_hz, _zero_of_line
 from fairlead.core.analysis.segments import Segment
 from fairlead.core.sweep import Sweep
 
@@ -52,6 +52,17 @@ def test_points_that_swing_within_the_noise_are_no_line_with_a_zero():
     swing = 0.15 * np.cos(2 * np.pi * frequency_hz / 6)
     assert _zero_of_line(frequency_hz, swing, 0.15) is not None
     assert _zero_of_line(frequency_hz, swing, 0.036) is None
+
+
+def test_a_zero_lost_in_the_noise_needs_a_line_through_all_its_points_or_the_inner_ones():
+    frequency_hz = np.linspace(50e6, 52e6, 11)
+    track = analyse(Sweep(frequency_hz, CIRCUIT.reflection(frequency_hz)), 50.0).track
+    swing = np.array([-1, 0.15, 0.15, -0.15, -0.15, 0.15, 0.15, -0.15, -0.15, 0.15, 1.0])
+    bent = np.array([-1, -0.5, -0.16, -0.12, -0.01, 0.01, -0.01, 0.02, 0.12, 0.16, 1.0])
+    for imag, count in ((swing, 0), (bent, 1)):
+        is_certain = np.abs(imag) > 0.17
+        found = _crossings_hz(track, imag, is_certain, np.ones(10, dtype=bool), 0.036)
+        assert found.size == count
 
 
 def test_an_open_segment_has_no_width():

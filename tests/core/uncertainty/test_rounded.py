@@ -74,3 +74,14 @@ def test_readings_on_one_side_of_the_dip_do_not_tell_it():
     hz = np.linspace(51.5e6, 53e6, 5)
     rho = rounded(SeriesCircuit(51e6, 62, 12), hz)
     assert fit_dip(hz, rho, Rounding(0.01, is_swr=True), float(hz[0])) is None
+
+
+def test_a_dip_of_few_points_is_read_through_four_of_them():
+    """Two points lie under 1.6 times the least SWR; the cubic in |G|^2 said 1.13."""
+    circuit = SeriesCircuit(406.404e6, 50.4, 5.8)
+    hz = np.linspace(136.02e6, 1214.29e6, 51)
+    size = np.abs(circuit.reflection(hz))
+    swr = np.round((1 + size) / (1 - size), 2)
+    own = figures(ScalarSweep(hz, (swr - 1) / (swr + 1)), Band(200e6, 1100e6), 50.0)
+    assert own.best_match_swr < 1.03
+    assert own.best_match_hz == pytest.approx(406.404e6, abs=0.3e6)
