@@ -70,15 +70,16 @@ class _Sweep:
         """With a shortened name."""
         return sum(column.width_mm for column in self.columns) + _SWEEP_GAP_MM
 
-    def with_room(self) -> _Sweep:
-        """With room for its name, as far as names get any."""
+    @property
+    def missing_mm(self) -> float:
+        """What its name needs beyond that, as far as names get any."""
         wanted_mm = _SAMPLE_MM + _SAMPLE_GAP_MM + min(self.name_mm, _WIDEST_NAME_MM)
-        missing_mm = wanted_mm - self.width_mm + _SWEEP_GAP_MM
-        if missing_mm <= 0:
-            return self
+        return max(0.0, wanted_mm - self.width_mm + _SWEEP_GAP_MM)
+
+    def widened(self, more_mm: float) -> _Sweep:
+        """With more room for its name."""
         first, *others = self.columns
-        wider = replace(first, width_mm=first.width_mm + missing_mm)
-        return replace(self, columns=(wider, *others))
+        return replace(self, columns=(replace(first, width_mm=first.width_mm + more_mm), *others))
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,9 +125,6 @@ def plan_markers(
     found, reasons = _read(bench, rows, analyses, measure)
     block_mm = _block_mm(len(markers))
     most_blocks = int(most_height_mm / block_mm)
-    roomy = [sweep.with_room() for sweep in found]
-    if title_mm + sum(sweep.width_mm for sweep in roomy) <= width_mm:
-        found = roomy
     blocks: list[tuple[_Sweep, ...]] = []
     left = list(found)
     while left and len(blocks) < most_blocks:
@@ -136,7 +134,7 @@ def plan_markers(
             count += 1
         if not count:
             break
-        blocks.append(tuple(left[:count]))
+        blocks.append(_with_room(left[:count], width_mm - used_mm))
         left = left[count:]
     remarks = []
     if left:
@@ -146,6 +144,13 @@ def plan_markers(
         remarks.append(f"{DASH} at a marker: {'; '.join(reasons[:_REASONS_TOLD])}.")
     height_mm = len(blocks) * block_mm
     return MarkerPlan(titles, tuple(blocks), height_mm, title_mm, tuple(remarks))
+
+
+def _with_room(sweeps: Sequence[_Sweep], spare_mm: float) -> tuple[_Sweep, ...]:
+    """What is left of the width goes to the names that have too little, each its share."""
+    missing_mm = sum(sweep.missing_mm for sweep in sweeps)
+    share = min(1.0, spare_mm / missing_mm) if missing_mm > 0 else 0.0
+    return tuple(sweep.widened(share * sweep.missing_mm) for sweep in sweeps)
 
 
 def _read(
