@@ -17,6 +17,9 @@ if TYPE_CHECKING:
     from fairlead.core.views.scale import Scale, Span
 
 
+_GAP_MM, _NARROW_GAP_MM, _NARROW_MM = 7.0, 3.0, 36.0
+
+
 @dataclass(frozen=True, slots=True)
 class Tick:
     """A number on an axis: its value (a frequency in MHz), its position in mm, and its text."""
@@ -113,7 +116,7 @@ class ValueAxis:
 
 
 def frequency_ticks(
-    scale: FrequencyScale, width_of: Callable[[str], float], gap_mm: float = 7.0
+    scale: FrequencyScale, width_of: Callable[[str], float]
 ) -> tuple[list[Tick], list[float]]:
     """Numbers in MHz below the axis, and the positions of the small ticks between them.
 
@@ -122,16 +125,17 @@ def frequency_ticks(
     scale : FrequencyScale
     width_of : callable
         Width of a text in mm.
-    gap_mm : float
-        Smallest gap between two numbers.
     """
+    width_mm = scale.right - scale.left
+    # A narrow axis needs at least a few numbers; a wide one is calmer with air between them.
+    gap_mm = _GAP_MM if width_mm >= _NARROW_MM else _NARROW_GAP_MM
     find = frequency_axis.log_frequency_ticks if scale.is_log else frequency_axis.frequency_ticks
     ticks, small = find(
         scale.low_hz,
         scale.high_hz,
-        scale.right - scale.left,
+        width_mm,
         width_of,
-        gap_mm / 2 if scale.is_log else gap_mm,
+        _GAP_MM / 2 if scale.is_log else gap_mm,
     )
     return [
         Tick(tick.frequency_hz / 1e6, scale.x(tick.frequency_hz), tick.text) for tick in ticks

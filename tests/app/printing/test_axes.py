@@ -86,6 +86,13 @@ def test_numbers_of_a_logarithmic_axis_are_true_and_apart(high_hz, ratio, width_
     assert len(small) >= len(ticks)
 
 
+def test_a_narrow_axis_has_more_than_one_number():
+    """The plot of a picture of one newsletter column (85 mm), five sweeps around 6 m."""
+    scale = FrequencyScale(46e6, 55.8e6, 0.0, 28.0)
+    ticks, _ = frequency_ticks(scale, lambda text: 1.2 * len(text))
+    assert [tick.text for tick in ticks] == ["46", "48", "50", "52", "54"]
+
+
 def test_a_logarithmic_axis_has_the_numbers_one_would_write():
     def texts(low_hz, high_hz, width_mm):
         scale = FrequencyScale(low_hz, high_hz, 0.0, width_mm, is_log=True)
