@@ -8,13 +8,14 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fairlead.core.arrays import median, runs
-from fairlead.core.picture_trace.likeness import likeness
+from fairlead.core.picture_trace.likeness import LEAST, likeness
 from fairlead.core.picture_trace.path import find_path
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from fairlead.core.arrays import BoolArray, FloatArray, IntArray
+    from fairlead.core.picture_trace.bounds import Bounds
     from fairlead.core.picture_trace.raster import Raster
 
 _LEAST_PEAK = 0.3
@@ -73,7 +74,12 @@ class FoundPath:
         )
 
 
-def follow(raster: Raster, clicks: Sequence[tuple[float, float]], tolerance: float) -> FoundPath:
+def follow(
+    raster: Raster,
+    clicks: Sequence[tuple[float, float]],
+    tolerance: float,
+    bounds: Bounds | None = None,
+) -> FoundPath:
     """Follow the curve that was clicked.
 
     Parameters
@@ -83,13 +89,22 @@ def follow(raster: Raster, clicks: Sequence[tuple[float, float]], tolerance: flo
         One or more places on the curve; the first one gives the colour.
     tolerance : float
         Of colours; 1 is usual.
+    bounds : Bounds or None
+        Where the curve can be; None leaves that to the raster.
     """
     looks = likeness(raster.colours, *clicks[0], tolerance)
     like = looks.like
-    path, slopes = find_path(like, clicks)
-    row, peak, size, inside = _centres(like, path, slopes)
     noise = 1.4826 * median(np.abs(like - np.median(like)).ravel())
-    stands_out = _stands_out(looks.along, path, slopes)
+    is_out = np.zeros(like.shape[1], dtype=np.bool_)
+    if bounds is not None:
+        lines = bounds.upright_lines(looks.plain)
+        is_inside = bounds.in_frame(lines, like.shape[1]) & bounds.is_possible[:, None]
+        like = np.where(is_inside, like, LEAST)
+    path, slopes = find_path(like, clicks)
+    if bounds is not None:
+        is_out = bounds.along_lines(lines, slopes, like.shape[0])
+    row, peak, size, inside = _centres(like, path, slopes)
+    stands_out = _stands_out(looks.along, path, slopes) & ~is_out
     is_seen = _seen(np.where(stands_out, peak, 0.0), path, noise)
     columns = np.flatnonzero(is_seen)
     steep = np.abs(_slope(row))

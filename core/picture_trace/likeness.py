@@ -35,10 +35,13 @@ class Likeness:
         Likeness to the colour that was clicked.
     along : FloatArray
         Colour along that difference of colours, from any level, in its units.
+    plain : FloatArray
+        ``like`` with grid and frame as they are, not weakened.
     """
 
     like: FloatArray
     along: FloatArray
+    plain: FloatArray
 
 
 def likeness(colours: FloatArray, column: float, row: float, tolerance: float = 1.0) -> Likeness:
@@ -77,12 +80,13 @@ def likeness(colours: FloatArray, column: float, row: float, tolerance: float = 
     across = np.linalg.norm(difference - along[..., None] * wanted, axis=2) / strength
     like = np.where(along > 1, 1 - _BEYOND / tolerance * (along - 1), along)
     like -= _ACROSS / tolerance * across
+    plain = like.copy()
     for axis in (0, 1):
         line = np.clip(np.median(like, axis=axis, keepdims=True), 0, None)
         if axis == 1 and line[min(max(int(row), 0), line.size - 1), 0] > _IS_CURVE:
             continue
         like -= _WEAKENED * line
-    return Likeness(np.clip(like, LEAST, 1.0), colours @ (wanted / strength**2))
+    return Likeness(np.clip(like, LEAST, 1.0), colours @ (wanted / strength**2), plain)
 
 
 def _colour_at(difference: FloatArray, column: float, row: float) -> FloatArray:

@@ -16,6 +16,7 @@ import numpy as np
 from fairlead.core.errors import FairleadError
 from fairlead.core.picture_trace.axes import FrequencyAxis, ValueAxis
 from fairlead.core.picture_trace.axes_fit import fit_axes, moved_fits
+from fairlead.core.picture_trace.bounds import Bounds, possible_rows
 from fairlead.core.picture_trace.follow import follow as follow_raster
 from fairlead.core.picture_trace.hand import drawn_by_hand, joined
 from fairlead.core.picture_trace.raster import make_raster
@@ -170,7 +171,12 @@ def follow(picture: Picture, trace: PictureTrace, index: int) -> FollowedCurve:
     found = None
     if curve.clicks:
         clicks = raster.cells(np.array(curve.clicks, dtype=np.float64))
-        found = follow_raster(raster, [(c, r) for c, r in clicks.tolist()], curve.tolerance)
+        bounds = None
+        if trace.region is None:
+            known = raster.cells(_known_places(trace, axis))
+            bounds = Bounds(known, possible_rows(raster, fit, curve.kind))
+        own = [(c, r) for c, r in clicks.tolist()]
+        found = follow_raster(raster, own, curve.tolerance, bounds)
     path = joined(found, runs)
     places = raster.pixels(path.columns, path.rows)
     path = path.without(_in_any(places, curve.erased))
@@ -217,17 +223,22 @@ def _in_units(
 
 def _box(picture: Picture, trace: PictureTrace, axis: ValueAxis) -> Rectangle:
     """Where the curve is looked for if nobody says."""
-    if trace.corners is not None:
-        places, share = np.array(trace.corners), _AROUND_CORNERS
-    else:
-        points = (*trace.frequency.points, *axis.points)
-        places, share = np.array([(point.x, point.y) for point in points]), _AROUND
+    places = _known_places(trace, axis)
+    share = _AROUND if trace.corners is None else _AROUND_CORNERS
     low, high = places.min(axis=0), places.max(axis=0)
     more = share * (high - low)
     height, width = picture.shape[:2]
     x0, y0 = np.maximum(low - more, 0).tolist()
     x1, y1 = np.minimum(high + more, (width, height)).tolist()
     return (x0, y0, x1, y1)
+
+
+def _known_places(trace: PictureTrace, axis: ValueAxis) -> FloatArray:
+    """Of the corners, or else of the axes' points, shape (n, 2)."""
+    if trace.corners is not None:
+        return np.array(trace.corners, dtype=np.float64)
+    points = (*trace.frequency.points, *axis.points)
+    return np.array([(point.x, point.y) for point in points])
 
 
 def _in_any(places: FloatArray, rectangles: tuple[Rectangle, ...]) -> BoolArray:
