@@ -42,6 +42,7 @@ def bare_analysis(sweep: AnySweep, z0_ohm: float, failure: str) -> Analysis:
         calm=None,
         delay_s=0.0,
         is_straight=np.ones(intervals, dtype=np.bool_),
+        is_unsupported=np.ones(intervals, dtype=np.bool_),
         turn_hz=frequency_hz,
         turn_power=power,
     )

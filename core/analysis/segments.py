@@ -19,6 +19,9 @@ if TYPE_CHECKING:
     from fairlead.core.analysis.interpolation.track import Track
     from fairlead.core.arrays import BoolArray, FloatArray, IntArray
 
+# Noise alone puts so many points in a row on one side of the limit once in a million times.
+_LONG_RUN = 20
+
 
 @dataclass(frozen=True, slots=True)
 class Segment:
@@ -61,6 +64,8 @@ def find_segments(track: Track, sigma: float, limit_swr: float) -> tuple[Segment
     turn_hz, turn_power = track.turn_hz, track.turn_power
     is_below = turn_power < limit**2
     is_certain = np.abs(np.sqrt(turn_power) - limit) > NOISE_SIGMAS * sigma
+    if track.smooth is not None and not is_certain.all():
+        is_certain |= _in_long_runs(track, limit**2)
     change = _real_edges(is_below, grouped_changes(is_below, is_certain))
     edges = [_crossing(track, turn, limit**2) for turn in change]
     if is_below[0]:
@@ -77,15 +82,30 @@ def find_segments(track: Track, sigma: float, limit_swr: float) -> tuple[Segment
     return tuple(part for segment in found for part in _parts(segment, track.frequency_hz, cut))
 
 
+def _in_long_runs(track: Track, limit_power: float) -> BoolArray:
+    """Turns in the middle of so many points on one side of the limit that noise cannot be why.
+
+    Each may be within the noise of the limit, and all together are not: with the curve on the other
+    side, a point is on this one in less than half of the cases.
+    """
+    is_below = track.power < limit_power
+    bounds = np.flatnonzero(is_below[1:] != is_below[:-1]) + 1
+    starts, stops = np.append(0, bounds), np.append(bounds, is_below.size)
+    run = np.searchsorted(bounds, track.frequency_hz.searchsorted(track.turn_hz), side="right")
+    is_long = (stops - starts)[run] >= _LONG_RUN
+    found: BoolArray = is_long & (is_below[starts[run]] == (track.turn_power < limit_power))
+    return found
+
+
 def _may_exceed(track: Track, limit: float) -> IntArray:
     """Intervals between points too far apart in which the curve may exceed the limit.
 
     As a curve may deviate from the chord between two points by as much as their distance. Without
-    phase there is no such bound, and two points below the limit are taken to belong together.
+    phase there is no such bound, so it may exceed it in all of them.
     """
-    nothing: IntArray = np.zeros(0, dtype=np.intp)
-    if track.smooth is None or not track.is_straight.any():
-        return nothing
+    if track.smooth is None:
+        everywhere: IntArray = np.flatnonzero(track.is_gap & track.is_unsupported)
+        return everywhere
     gap = np.flatnonzero(track.is_straight)
     first, last = track.smooth[gap], track.smooth[gap + 1]
     found: IntArray = gap[np.abs(first + last) / 2 + np.abs(last - first) >= limit]

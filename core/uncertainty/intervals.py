@@ -18,7 +18,7 @@ import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from fairlead.core.reflection import loss_of_swr_db, magnitude_from_swr
+from fairlead.core.reflection import loss_of_swr_db, magnitude_from_swr, swr_of_one
 from fairlead.core.uncertainty.at_resonance import add_resonances
 from fairlead.core.uncertainty.estimates import q_estimate, turning_point
 from fairlead.core.uncertainty.figure_fits import (
@@ -31,6 +31,7 @@ from fairlead.core.uncertainty.figure_fits import (
 )
 from fairlead.core.uncertainty.interval import Interval, Intervals
 from fairlead.core.uncertainty.local_fit import LocalFit
+from fairlead.core.uncertainty.noise import NOISE_SIGMAS
 from fairlead.core.uncertainty.segment_ends import add_segments
 from fairlead.core.uncertainty.traced_figures import traced_known
 from fairlead.core.uncertainty.typed_readings import typed_known
@@ -49,6 +50,8 @@ _LEAST_NOISE = 1e-5
 _MOST_FURTHER = 3
 # Frequencies that differ by less than this share are the same.
 _SAME = 1e-9
+# 97.5 % quantile of the normal distribution.
+_QUANTILE = 1.96
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +120,9 @@ def _known(
     found: dict[str, FittedFigure] = {}
     _add_match(found, fits, figures)
     _add_edges(found, fits, figures, band)
+    if "worst_swr" in found:
+        worst = _up_to_the_highest_point(found["worst_swr"], analysis, band)
+        found |= {"worst_swr": worst, "worst_mismatch_loss_db": mapped(worst, loss_of_swr_db)}
     add_segments(found, fits, figures, float(magnitude_from_swr(limit_swr)), _MOST_FURTHER)
     add_resonances(found, fits, figures, _MOST_FURTHER)
     return found if traced is None else traced_known(analysis, traced, figures, band, found)
@@ -215,14 +221,36 @@ def _add_edges(
         places.append(fits.swr_at(worst_hz) if top is None else fits.swr_of(top[1], 0.0))
     known = [one for one in places if one is not None]
     if len(known) == len(places):
-        worst = found["worst_swr"] = FittedFigure(
+        found["worst_swr"] = FittedFigure(
             max(one.value for one in known),
             Intervals(
                 _largest([one.intervals.repeatability for one in known]),
                 _largest([one.intervals.accuracy for one in known]),
             ),
         )
-        found["worst_mismatch_loss_db"] = mapped(worst, loss_of_swr_db)
+
+
+def _up_to_the_highest_point(worst: FittedFigure, analysis: Analysis, band: Band) -> FittedFigure:
+    """The worst SWR; where no point stands out from the noise its interval reaches the highest one.
+
+    What is all noise by its size may as well be a ripple that turns too far from point to point:
+    no fit can tell.
+    """
+    hz, sigma = analysis.track.frequency_hz, analysis.sigma
+    power = analysis.track.power[(hz >= band.low_hz) & (hz <= band.high_hz)]
+    highest = math.sqrt(float(power.max(initial=0.0)))
+    if highest > NOISE_SIGMAS * sigma:
+        return worst
+    least = swr_of_one(min(1.0, highest + _QUANTILE * sigma))
+    return replace(
+        worst,
+        intervals=Intervals(
+            *(
+                None if one is None else replace(one, high=max(one.high, least))
+                for one in (worst.intervals.repeatability, worst.intervals.accuracy)
+            )
+        ),
+    )
 
 
 def _largest(intervals: Sequence[Interval | None]) -> Interval | None:

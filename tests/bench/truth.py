@@ -1,4 +1,4 @@
-"""Figures against models with known truth, one table: `python tests/bench/truth.py [SWEEPS]`.
+"""Figures against models with known truth, one table: `truth.py [SWEEPS [SET...]]`.
 
 Every model is a closed form: one to three resonances in parallel, straight or behind up to 60 m of
 lossy line (losses of common coaxial cable, from memory). Each set draws its own points, span, Q,
@@ -63,6 +63,18 @@ class Model:
         return 2 * self.length_m / (0.66 * 299_792_458.0)
 
 
+@dataclass(frozen=True)
+class Drawn:
+    """One sweep; ``error`` is the analyzer's, which no program can tell from the antenna."""
+
+    model: Model
+    frequency_hz: np.ndarray
+    reflection: np.ndarray
+    sigma: float
+    scalar: bool = False
+    error: float = 0.0
+
+
 @dataclass
 class Tally:
     """What one set came to."""
@@ -79,6 +91,8 @@ class Tally:
     sound: int = 0
     withheld: int = 0
     errors: dict[str, list[float]] = field(default_factory=dict)
+    # Which sweeps failed, to be drawn again.
+    numbers: dict[str, list[int]] = field(default_factory=dict)
 
     def note(self, name, error):
         self.errors.setdefault(name, []).append(abs(error))
@@ -112,8 +126,10 @@ def is_sound(model, frequency_hz):
     return step_hz * 11.3 <= model.narrowest_hz and model.delay_s * step_hz <= 1 / 8
 
 
-def judge(tally, model, frequency_hz, reflection, sigma, *, scalar=False, error=0.0):
-    """Count one sweep; ``error`` is the analyzer's, which no program can tell from the antenna."""
+def judge(tally, drawn):
+    """Count one sweep."""
+    model, frequency_hz, reflection = drawn.model, drawn.frequency_hz, drawn.reflection
+    sigma, scalar, error = drawn.sigma, drawn.scalar, drawn.error
     tally.sweeps += 1
     # A line that turns by 7/8 to 9/8 of a turn a step looks like one that hardly turns, and no
     # number of the sweep tells: such sweeps are counted apart.
@@ -192,59 +208,94 @@ def noise_like(rng, size, sigma):
     return sigma * (rng.standard_normal(size) + 1j * rng.standard_normal(size))
 
 
-def measure(sweeps, seed=1):
-    """Every set with so many sweeps."""
-    sets = [
-        Tally(name)
-        for name in ("clean", "noisy", "thinned", "line, coarse", "ripple", "rounded", "5 to 7")
-    ]
-    clean, noisy, thinned, coarse, ripple, rounded, few = sets
-    rng = np.random.default_rng(seed)
-    for _ in range(sweeps):
-        model = draw_model(rng)
-        grid_hz = draw_grid(rng, model, int(rng.choice([11, 21, 51, 101, 201, 401, 1001])))
-        judge(clean, model, grid_hz, model.reflection(grid_hz), 0.0)
-    for _ in range(sweeps):
-        model = draw_model(rng)
-        grid_hz = draw_grid(rng, model, int(rng.choice([51, 101, 401, 1001])))
-        sigma = float(10 ** rng.uniform(-3, math.log10(0.05)))
-        judge(
-            noisy,
-            model,
-            grid_hz,
-            model.reflection(grid_hz) + noise_like(rng, grid_hz.size, sigma),
-            sigma,
-        )
-    for _ in range(sweeps):
-        model = draw_model(rng)
-        dense_hz = draw_grid(rng, model, 4001)
-        thin_hz = dense_hz[:: int(rng.integers(2, 201))]
-        noise = noise_like(rng, thin_hz.size, 0.0005)
-        judge(thinned, model, thin_hz, model.reflection(thin_hz) + noise, 0.0005)
-    for _ in range(sweeps):
-        # Wide and coarse, as a first look over decades is, mostly behind a line.
-        model = draw_model(rng)
-        grid_hz = np.linspace(0.05, 4, int(rng.choice([51, 101, 181]))) * model.f0_hz[0]
-        noise = noise_like(rng, grid_hz.size, 0.0005)
-        judge(coarse, model, grid_hz, model.reflection(grid_hz) + noise, 0.0005)
-    for _ in range(sweeps):
-        model = draw_model(rng)
-        grid_hz = draw_grid(rng, model, 401)
-        directivity = 10 ** (-rng.uniform(30, 40) / 20)
-        turn = np.exp(-2j * np.pi * grid_hz * rng.uniform(0, 30e-9))
-        seen = model.reflection(grid_hz) + directivity * turn
-        judge(ripple, model, grid_hz, seen, 0.0, error=directivity)
-    for _ in range(sweeps):
-        model = draw_model(rng, line=False)
-        grid_hz = draw_grid(rng, model, int(rng.choice([21, 51, 101, 401])))
-        rho = np.abs(model.reflection(grid_hz))
-        swr = np.round((1 + rho) / (1 - rho), 2)
-        judge(rounded, model, grid_hz, (swr - 1) / (swr + 1) + 0j, 0.002, scalar=True)
-    for _ in range(sweeps):
-        model = draw_model(rng)
-        grid_hz = draw_grid(rng, model, int(rng.choice([5, 6, 7])))
-        judge(few, model, grid_hz, model.reflection(grid_hz), 0.0)
-    return sets
+def clean(rng):
+    model = draw_model(rng)
+    grid_hz = draw_grid(rng, model, int(rng.choice([11, 21, 51, 101, 201, 401, 1001])))
+    return Drawn(model, grid_hz, model.reflection(grid_hz), 0.0)
+
+
+def noisy(rng):
+    model = draw_model(rng)
+    grid_hz = draw_grid(rng, model, int(rng.choice([51, 101, 401, 1001])))
+    sigma = float(10 ** rng.uniform(-3, math.log10(0.05)))
+    noise = noise_like(rng, grid_hz.size, sigma)
+    return Drawn(model, grid_hz, model.reflection(grid_hz) + noise, sigma)
+
+
+def thinned(rng):
+    model = draw_model(rng)
+    dense_hz = draw_grid(rng, model, 4001)
+    thin_hz = dense_hz[:: int(rng.integers(2, 201))]
+    noise = noise_like(rng, thin_hz.size, 0.0005)
+    return Drawn(model, thin_hz, model.reflection(thin_hz) + noise, 0.0005)
+
+
+def coarse(rng):
+    """Wide and coarse, as a first look over decades is, mostly behind a line."""
+    model = draw_model(rng)
+    grid_hz = np.linspace(0.05, 4, int(rng.choice([51, 101, 181]))) * model.f0_hz[0]
+    noise = noise_like(rng, grid_hz.size, 0.0005)
+    return Drawn(model, grid_hz, model.reflection(grid_hz) + noise, 0.0005)
+
+
+def ripple(rng):
+    model = draw_model(rng)
+    grid_hz = draw_grid(rng, model, 401)
+    directivity = 10 ** (-rng.uniform(30, 40) / 20)
+    turn = np.exp(-2j * np.pi * grid_hz * rng.uniform(0, 30e-9))
+    seen = model.reflection(grid_hz) + directivity * turn
+    return Drawn(model, grid_hz, seen, 0.0, error=directivity)
+
+
+def rounded(rng):
+    model = draw_model(rng, line=False)
+    grid_hz = draw_grid(rng, model, int(rng.choice([21, 51, 101, 401])))
+    rho = np.abs(model.reflection(grid_hz))
+    swr = np.round((1 + rho) / (1 - rho), 2)
+    return Drawn(model, grid_hz, (swr - 1) / (swr + 1) + 0j, 0.002, scalar=True)
+
+
+def few(rng):
+    model = draw_model(rng)
+    grid_hz = draw_grid(rng, model, int(rng.choice([5, 6, 7])))
+    return Drawn(model, grid_hz, model.reflection(grid_hz), 0.0)
+
+
+SETS = {
+    "clean": clean,
+    "noisy": noisy,
+    "thinned": thinned,
+    "coarse": coarse,
+    "ripple": ripple,
+    "rounded": rounded,
+    "few": few,
+}
+_FALSE_OR_MISSED = (
+    "false_dips",
+    "false_segments",
+    "missed_dips",
+    "false_resonances",
+    "missed_resonances",
+    "withheld",
+)
+
+
+def draw(name, number, seed=1):
+    """Sweep ``number`` of a set, the same whatever else is measured."""
+    return SETS[name](np.random.default_rng([seed, list(SETS).index(name), number]))
+
+
+def measure(sweeps, seed=1, names=tuple(SETS)):
+    """The named sets with so many sweeps."""
+    tallies = [Tally(name) for name in names]
+    for tally in tallies:
+        for number in range(sweeps):
+            before = [getattr(tally, name) for name in _FALSE_OR_MISSED]
+            judge(tally, draw(tally.name, number, seed))
+            for name, was in zip(_FALSE_OR_MISSED, before, strict=True):
+                if getattr(tally, name) > was:
+                    tally.numbers.setdefault(name, []).append(number)
+    return tallies
 
 
 def print_table(sets):
@@ -264,7 +315,11 @@ def print_table(sets):
             f"{row.missed_dips:>8}{row.in_gaps:>9}{row.false_resonances:>11}{row.missed_resonances:>8}"
             f"{row.aliased:>9}{row.withheld:>12} of {row.sound:<5}   {errors}"
         )
+    for row in sets:
+        for name, numbers in row.numbers.items():
+            print(f"{row.name}: {name.replace('_', ' ')} in {', '.join(map(str, numbers))}")
 
 
 if __name__ == "__main__":
-    print_table(measure(int(sys.argv[1]) if len(sys.argv) > 1 else 1000))
+    own_sweeps = int(sys.argv[1]) if len(sys.argv) > 1 else 1000
+    print_table(measure(own_sweeps, names=tuple(sys.argv[2:]) or tuple(SETS)))

@@ -65,6 +65,19 @@ def test_a_zero_lost_in_the_noise_needs_a_line_through_all_its_points_or_the_inn
         assert found.size == count
 
 
+@pytest.mark.parametrize(("points", "segments"), [(4, 1), (60, 2)])
+def test_many_points_above_the_limit_divide_a_segment_though_each_is_within_the_noise(
+    points, segments
+):
+    """|G| of 0.42 is 3 sigma above SWR 2, as where an analyzer's own error reads as noise."""
+    magnitude = np.full(200, 0.2)
+    magnitude[100 : 100 + points] = 0.42
+    gamma = magnitude + complex_noise(200, 0.028, 4)
+    own = analyse(Sweep(np.linspace(48e6, 54e6, 200), gamma), 50.0)
+    assert (0.42 - 1 / 3) / own.sigma < 4.5
+    assert len(own.usable(2.0)) == segments
+
+
 def test_an_open_segment_has_no_width():
     assert Segment(50e6, 52e6, low_is_open=False, high_is_open=False).width_hz == 2e6
     assert Segment(50e6, 52e6, low_is_open=True, high_is_open=False).width_hz is None

@@ -62,6 +62,24 @@ class TestFewPoints:
         ]
         assert all(one.low_is_open and one.high_is_open for one in own.usable)
 
+    def test_without_phase_no_segment_leads_across_a_gap(self):
+        """Points too few to tell whether the curve stays below the limit between them."""
+        own = figures(ScalarSweep([50e6, 51e6, 52e6], [0.1, 0.2, 0.1]), BAND, 50.0)
+        assert [(one.low_hz, one.high_hz) for one in own.usable] == [
+            (50e6, 50e6),
+            (51e6, 51e6),
+            (52e6, 52e6),
+        ]
+        assert all(one.low_is_open and one.high_is_open for one in own.usable)
+
+    def test_without_phase_a_dip_below_zero_divides_no_segment(self):
+        """The cubic of |G|^2 goes below zero beside a match; the points are close enough."""
+        frequency_hz = np.linspace(49e6, 53e6, 60)
+        magnitude = np.abs(frequency_hz - 51.03e6) / 4e6
+        own = analyse(ScalarSweep(frequency_hz, magnitude), 50.0)
+        assert (own.track.is_straight & ~own.track.is_unsupported).any()
+        assert len(own.usable(2.0)) == 1
+
     def test_no_match_is_made_up_between_open_and_short(self):
         own = figures(Sweep([50e6, 52e6], [1, -1]), BAND, 50.0)
         assert own.best_match_swr is None

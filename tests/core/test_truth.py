@@ -18,7 +18,7 @@ def sets():
 
 
 @pytest.mark.unmeasured
-@pytest.mark.parametrize("name", ["clean", "noisy", "thinned", "line, coarse", "5 to 7"])
+@pytest.mark.parametrize("name", ["clean", "noisy", "thinned", "coarse", "few"])
 def test_nothing_false_is_claimed(sets, name):
     row = sets[name]
     assert row.sweeps == 40

@@ -59,6 +59,8 @@ class Track:
         Delay of a long line, 0 where removing it is not worthwhile.
     is_straight : BoolArray, shape (n - 1,)
         Intervals in which |reflection|^2 runs straight from point to point.
+    is_unsupported : BoolArray, shape (n - 1,)
+        Those of them whose points are too far apart; in the others the cubic went below zero.
     turn_hz, turn_power : FloatArray, shape (k,), k >= 2
         First point, every turning point, last point.
     through : FloatArray, shape (n,), or None
@@ -74,6 +76,7 @@ class Track:
     calm: ComplexArray | None
     delay_s: float
     is_straight: BoolArray
+    is_unsupported: BoolArray
     turn_hz: FloatArray
     turn_power: FloatArray
     through: FloatArray | None = None
@@ -220,6 +223,7 @@ def make_track(
         calm,
         delay_s,
         is_straight,
+        ~is_supported,
         turn_hz,
         turn_power,
         through,

@@ -151,6 +151,17 @@ def test_a_worst_swr_between_the_edges():
         assert one.low <= (1 + inside) / (1 - inside) <= one.high
 
 
+def test_a_worst_swr_lost_in_what_reads_as_noise_reaches_up_to_the_highest_point():
+    """A ripple of -26 dB that turns at random from point to point reads as 3 % of noise."""
+    turn = np.random.default_rng(5).uniform(0, 2 * np.pi, 201)
+    ripple = 0.05 * np.exp(1j * turn)
+    one = found_in(ripple, ErrorModel(40.0), grid_hz=np.linspace(45e6, 57e6, 201))
+    assert one.figures.worst_swr < 1.05 / 0.95
+    for part in ("repeatability", "accuracy"):
+        assert getattr(one.intervals["worst_swr"], part).high > 1.05 / 0.95
+        assert getattr(one.intervals["worst_mismatch_loss_db"], part).high > 0.0109
+
+
 def test_a_worst_swr_on_a_plateau_is_taken_where_it_was_found():
     """A long line turns a constant |G|: no turning point, but a value."""
     exact = behind_line(np.full(401, 0.4 + 0j), GRID_HZ, 3.0)
