@@ -12,6 +12,7 @@ from fairlead.app.panels.tracing.lifted import Lifted, lifted
 from fairlead.app.panels.tracing.trace_panel import TracePanel
 from fairlead.core.errors import FairleadError
 from fairlead.core.picture_trace.axes_fit import fit_axes
+from fairlead.core.picture_trace.poor import refuse_poor
 from fairlead.core.picture_trace.trace import follow
 
 if TYPE_CHECKING:
@@ -108,7 +109,7 @@ class TraceSession(QObject):
     def _show(self, draft: Draft, found: dict[PictureTrace, Lifted | str]) -> None:
         trace = draft.trace()
         said = [found.get(_alone(trace, index)) for index in range(len(draft.curves))]
-        problems = {index: one for index, one in enumerate(said) if isinstance(one, str)}
+        problems = {index: _problem(one) for index, one in enumerate(said) if _problem(one)}
         chosen = self.panel.edits.curve
         problem = problems.get(chosen) or next(iter(problems.values()), "")
         self.panel.show_found([one if isinstance(one, Lifted) else None for one in said], problem)
@@ -127,6 +128,14 @@ def _followed(pixels: Picture, alone: PictureTrace) -> Lifted | str:
     try:
         found = follow(pixels, alone, 0)
         fit = fit_axes(alone.frequency, alone.values[0], alone.corners)
-        return lifted(found, fit)
     except FairleadError as error:
         return str(error)
+    try:
+        refuse_poor(found, alone)
+    except FairleadError as error:
+        return lifted(found, fit, str(error))
+    return lifted(found, fit)
+
+
+def _problem(one: Lifted | str | None) -> str:
+    return one.problem if isinstance(one, Lifted) else one or ""

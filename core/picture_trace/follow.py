@@ -61,6 +61,12 @@ class FoundPath:
     thickness: float
     share_seen: float
 
+    @property
+    def share_lost(self) -> float:
+        """Of the columns between the first and the last one, those in gaps; dashes have none."""
+        gaps = np.diff(self.columns)
+        return float(gaps[self.is_lost_after].sum() / max(1.0, gaps.sum()))
+
     def without(self, is_out: BoolArray) -> FoundPath:
         """The path without some of its places; where they were is lost."""
         kept = np.flatnonzero(~is_out)

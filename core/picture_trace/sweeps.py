@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fairlead.core.errors import FairleadError
+from fairlead.core.picture_trace.poor import refuse_poor
 from fairlead.core.picture_trace.trace import follow
 from fairlead.core.reflection import (
     magnitude_from_return_loss,
@@ -58,20 +59,26 @@ def traced_sweeps(picture: Picture, trace: PictureTrace) -> tuple[TracedSweep, .
     Raises
     ------
     FairleadError
-        As `follow`, and for a phase, resistance or reactance without its partner.
+        As `follow` and `refuse_poor`, and for a phase, resistance or reactance without its partner.
     """
     if not trace.curves:
         raise FairleadError("no curve is traced", "click on the line of a curve")
     found = []
     for one, other in _partners(trace):
-        first = follow(picture, trace, one)
+        first = _followed(picture, trace, one)
         name = trace.curves[one].name
         if other is None:
             found.append(TracedSweep(name, _scalar(first, trace, one), (one,)))
         else:
-            both = (first, follow(picture, trace, other))
+            both = (first, _followed(picture, trace, other))
             found.append(TracedSweep(name, _complex(both, trace, one), (one, other)))
     return tuple(found)
+
+
+def _followed(picture: Picture, trace: PictureTrace, index: int) -> FollowedCurve:
+    found = follow(picture, trace, index)
+    refuse_poor(found, trace)
+    return found
 
 
 def _partners(trace: PictureTrace) -> Iterable[tuple[int, int | None]]:

@@ -129,6 +129,8 @@ class FollowedCurve:
         So many neighbouring points share their error.
     share_seen : float
         Of the columns from the first to the last.
+    share_lost : float
+        Of these columns, those in gaps; what a person left out is none. 0 if traced wholly by hand.
     line_share : float
         The share of ``sigma`` that is the line's own, at a usual point.
     """
@@ -141,6 +143,7 @@ class FollowedCurve:
     frequency_sigma_hz: float
     alike_points: float
     share_seen: float
+    share_lost: float
     line_share: float
 
 
@@ -179,17 +182,23 @@ def follow(picture: Picture, trace: PictureTrace, index: int) -> FollowedCurve:
         found = follow_raster(raster, own, curve.tolerance, bounds)
     path = joined(found, runs)
     places = raster.pixels(path.columns, path.rows)
+    share_lost = path.share_lost if curve.clicks else 0.0
     path = path.without(_in_any(places, curve.erased))
     if path.columns.size < _FEWEST_POINTS:
         raise FairleadError(
             "the curve cannot be told from its background",
             "click in the middle of its line, raise the tolerance, or trace it by hand",
         )
-    return _in_units(trace, axis, fit, raster, path)
+    return _in_units(trace, axis, fit, raster, path, share_lost)
 
 
 def _in_units(
-    trace: PictureTrace, axis: ValueAxis, fit: AxesFit, raster: Raster, path: FoundPath
+    trace: PictureTrace,
+    axis: ValueAxis,
+    fit: AxesFit,
+    raster: Raster,
+    path: FoundPath,
+    share_lost: float,
 ) -> FollowedCurve:
     places = raster.pixels(path.columns, path.rows)
     frequency_hz, value = fit.frequency_hz(places), fit.value(places)
@@ -217,6 +226,7 @@ def _in_units(
         math.sqrt(float(np.median(of_frequency))),
         max(1.0, path.thickness),
         path.share_seen,
+        share_lost,
         max(_LEAST_SHARE, float(np.median(by_line / np.maximum(sigma, _TINY)))),
     )
 

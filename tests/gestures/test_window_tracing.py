@@ -9,7 +9,7 @@ import painted
 import pytest
 from mouse import Mouse, press_key, release_key, tap_key
 from PySide6.QtCore import QMimeData, QPointF, Qt
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtGui import QColor, QGuiApplication, QPainter
 from PySide6.QtWidgets import QPushButton
 from window import (
     CTRL,
@@ -319,6 +319,30 @@ def test_closing_with_marks_offers_to_go_on(window, panel, qtbot, tracing):
     panel.close()
     run_events()
     assert tracing.sessions == []
+
+
+def test_a_poor_curve_is_shown_with_its_reason_and_cannot_be_accepted(
+    window, qtbot, tmp_path, tracing
+):
+    image = painted.painted(BEST_HZ)
+    painter = QPainter(image)
+    painter.fillRect(100, 0, 200, painted.HEIGHT, QColor("white"))
+    painter.end()
+    file = tmp_path / "poor.png"
+    assert image.save(str(file))
+    window.load([str(file)])
+    ready(window, qtbot)
+    panel = tracing.sessions[-1].panel
+    trace(window, panel, qtbot, 50.2e6, 52.8e6)
+    assert "Too poor for a sweep: 6" in panel.status.text()
+    assert panel.draft.curves[0].clicks
+    assert not panel.accept_button.isEnabled()
+    choose(panel, qtbot, "hand")
+    for hz in np.arange(50.3e6, 52.7e6, 0.1e6):
+        click(panel, painted.place_on(hz))
+    ready(window, qtbot)
+    assert "oo poor" not in panel.status.text()
+    assert panel.accept_button.isEnabled()
 
 
 def test_what_cannot_be_opened_is_one_line(window, qtbot, tmp_path, tracing, monkeypatch):

@@ -79,6 +79,22 @@ def test_a_covered_dip_has_no_best_match(folder, capsys):
     assert sweep["traced"]["gaps"] >= 1
 
 
+def test_a_curve_that_is_mostly_covered_is_refused_in_a_line_without_a_file(folder, capsys):
+    pixels = painted(Look(second=None))
+    pixels[:, 220:680] = 255
+    (folder / "plot.png").write_bytes(as_file(pixels))
+    axes = axes_document()
+    axes["curves"][0]["clicks"] = [
+        axes_document(at_hz=hz)["curves"][0]["clicks"][0] for hz in (50.7e6, 53.7e6)
+    ]
+    (folder / "axes.json").write_text(json.dumps(axes))
+    assert trace(folder) == 1
+    error = capsys.readouterr().err
+    assert error.count("\n") == 1
+    assert "too poor for a sweep: 6" in error
+    assert not (folder / "out.csv").exists()
+
+
 def test_two_curves_become_two_files(folder, capsys):
     axes = axes_document()
     axes["curves"] = [axes["curves"][0] | {"name": "dry"}, axes["curves"][0] | {"name": "wet"}]

@@ -26,13 +26,16 @@ class Lifted:
     ----------
     lines, bands : tuple of QPolygonF
         One for each piece between gaps; a band is closed.
+    problem : str
+        Why the curve is shown but is no sweep; empty if it is one.
     """
 
     lines: tuple[QPolygonF, ...] = ()
     bands: tuple[QPolygonF, ...] = ()
+    problem: str = ""
 
 
-def lifted(found: FollowedCurve, fit: AxesFit) -> Lifted:
+def lifted(found: FollowedCurve, fit: AxesFit, problem: str = "") -> Lifted:
     """Lay a curve over its picture; the band is two standard uncertainties to either side."""
     low = fit.pixels(found.frequency_hz, _bounded(found.value - _SIGMAS * found.sigma, found))
     high = fit.pixels(found.frequency_hz, _bounded(found.value + _SIGMAS * found.sigma, found))
@@ -41,6 +44,7 @@ def lifted(found: FollowedCurve, fit: AxesFit) -> Lifted:
     return Lifted(
         tuple(_polygon(found.places[piece]) for piece in pieces),
         tuple(_polygon(np.concatenate([low[piece], high[piece][::-1]])) for piece in pieces),
+        problem,
     )
 
 
