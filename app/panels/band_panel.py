@@ -317,13 +317,11 @@ def _frequency_text(frequency_hz: float) -> str:
 
 def _note() -> QLabel:
     """The sentence on national rules, small, on two lines if necessary; it claims no width."""
-    note = QLabel(NATIONAL_RULES)
+    # A font of its own would not follow the size of text that is chosen in the menu.
+    note = QLabel(f"<small>{NATIONAL_RULES}</small>")
     note.setProperty("muted", "true")
     note.setWordWrap(True)
     note.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
-    font = note.font()
-    font.setPointSizeF(font.pointSizeF() * 0.85)
-    note.setFont(font)
     return note
 
 

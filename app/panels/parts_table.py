@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QAbstractItemView, QFrame, QHeaderView, QTableWidget, QTableWidgetItem
 
@@ -49,13 +49,13 @@ class PartsTable(QTableWidget):
         self.setAccessibleName("Parts of what changed")
         self.setHorizontalHeaderLabels(HEADINGS)
         self.verticalHeader().hide()
-        self.verticalHeader().setDefaultSectionSize(self._height(1) - 6)
         self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         self.horizontalHeader().setStretchLastSection(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setShowGrid(False)
         self.setWordWrap(False)
         self.verticalHeader().setMinimumSectionSize(1)
+        self._fit_rows()
         self.horizontalHeader().setHighlightSections(False)
         self.setTabKeyNavigation(False)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
@@ -73,6 +73,16 @@ class PartsTable(QTableWidget):
     def minimumSizeHint(self) -> QSize:
         """One line, of any width."""
         return QSize(0, self._height(1))
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Rows as high as another font needs."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._fit_rows()
+            self.updateGeometry()
+
+    def _fit_rows(self) -> None:
+        self.verticalHeader().setDefaultSectionSize(self._height(1) - 6)
 
     def _height(self, lines: int) -> int:
         return lines * QFontMetrics(self.font()).lineSpacing() + 10

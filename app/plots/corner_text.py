@@ -72,6 +72,11 @@ class CornerText(QGraphicsItem):
         room = max(self._width - 2 * _INSET, 40.0)
         return [metrics.elidedText(t, Qt.TextElideMode.ElideRight, room) for t in self._lines]
 
+    @property
+    def area(self) -> QRectF:
+        """What the lines cover, in pixels of the plot."""
+        return self._area if self._lines else QRectF()
+
     def boundingRect(self) -> QRectF:
         """The lines."""
         return self._area.adjusted(-2, -2, 2, 2)

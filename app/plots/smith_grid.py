@@ -45,6 +45,7 @@ class SmithGrid(PixmapLayer):
         self._font = QFont()
         self._screen: ScreenMap | None = None
         self._z0_ohm = 50.0
+        self._kept_free = QRectF()
 
     def set_theme(self, theme: Theme) -> None:
         """Use other tones."""
@@ -55,9 +56,9 @@ class SmithGrid(PixmapLayer):
         """Write in another font."""
         self._font = font
 
-    def set_view(self, screen: ScreenMap, z0_ohm: float) -> None:
-        """Show other ranges, or numbers for another reference impedance."""
-        self._screen, self._z0_ohm = screen, z0_ohm
+    def set_view(self, screen: ScreenMap, z0_ohm: float, kept_free: QRectF) -> None:
+        """Show other ranges, or numbers for another reference impedance; none in a rectangle."""
+        self._screen, self._z0_ohm, self._kept_free = screen, z0_ohm, kept_free
         self.renew()
 
     def paint_layer(self, painter: QPainter, areas: FloatArray) -> None:
@@ -79,21 +80,27 @@ class SmithGrid(PixmapLayer):
     def _write_numbers(
         self, painter: QPainter, screen: ScreenMap, lines: list[tuple[Rule, Points]]
     ) -> None:
-        """Numbers at their usual positions or where their line enters the view, without overlap."""
         painter.setFont(self._font)
-        metrics = QFontMetricsF(self._font)
-        taken: list[QRectF] = []
         ground = QColor(self._theme.base)
         ground.setAlpha(215)
+        painter.setPen(QColor(self._theme.muted))
+        for box, text in self.numbers(screen, lines):
+            painter.fillRect(box, ground)
+            painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+
+    def numbers(
+        self, screen: ScreenMap, lines: list[tuple[Rule, Points]]
+    ) -> Iterator[tuple[QRectF, str]]:
+        """Numbers at their usual positions or where their line enters the view, without overlap."""
+        metrics = QFontMetricsF(self._font)
+        taken = [self._kept_free]
         for rule, points in sorted(lines, key=lambda pair: not pair[0].is_major):
             text = ohm_text(rule.kind, rule.ohm)
             width, height = metrics.horizontalAdvance(text) + 2, metrics.height()
             for box in _places(rule, points, screen, self._z0_ohm, QSizeF(width, height)):
                 if not any(box.intersects(other) for other in taken):
                     taken.append(box.adjusted(-_GAP, -_GAP, _GAP, _GAP))
-                    painter.fillRect(box, ground)
-                    painter.setPen(QColor(self._theme.muted))
-                    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+                    yield box, text
                     break
 
 

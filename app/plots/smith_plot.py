@@ -187,7 +187,8 @@ class SmithPlot(PlotFrame):
         self._points.set_size(size)
         self._points.set_screen(screen)
         self._path.set_screen(screen)
-        self._grid.set_view(screen, bench.z0_ohm)
+        self._scale_text.set_screen(screen)
+        self._grid.set_view(screen, bench.z0_ohm, self._scale_text.area)
         self._circle.set_view(screen, bench.limit_swr)
         for groups in (self._members, self._means):
             groups.set_screen(screen)
@@ -195,7 +196,6 @@ class SmithPlot(PlotFrame):
         self._in_band.set_screen(screen)
         self._in_band.set_band(bench.band)
         self._corner_text.set_screen(screen)
-        self._scale_text.set_screen(screen)
 
     def _curves_changed(self) -> None:
         self._pale.renew()
@@ -226,9 +226,10 @@ class SmithPlot(PlotFrame):
             self._circle.set_view(self._screen, new.limit_swr)
         if old.z0_ohm != new.z0_ohm:
             self._show_path()
-            self._grid.set_view(self._screen, new.z0_ohm)
         if old.entries is not new.entries or old.z0_ohm != new.z0_ohm:
             self._say(new)
+        if old.z0_ohm != new.z0_ohm:
+            self._grid.set_view(self._screen, new.z0_ohm, self._scale_text.area)
 
     def _error_at(self, hover: Hover, points: PointRange) -> tuple[float, tuple[str, ...]]:
         radius = points.radius(hover.index)

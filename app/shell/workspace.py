@@ -136,9 +136,10 @@ class Workspace(QWidget):
         changes.setCollapsible(1, True)
         rows.addWidget(_line("What changed", changes, actions.with_icon("copy-changes")))
         rows.setSizes([480, _TABLE_HEIGHT, _CHANGES_HEIGHT])
-        rows.setStretchFactor(0, 3)
-        rows.setStretchFactor(1, 1)
-        rows.setStretchFactor(2, 0)
+        # In a low window the sentences keep three lines or so: the plots need the height.
+        rows.setStretchFactor(0, 6)
+        rows.setStretchFactor(1, 2)
+        rows.setStretchFactor(2, 1)
         # In a low window the sentences can be folded away.
         rows.setCollapsible(2, True)
         columns = self._splitters["columns"]

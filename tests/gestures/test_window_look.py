@@ -9,6 +9,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QAbstractButton, QApplication, QWidget
 from window import CTRL, key_of, load, run_events, select, share_of_colour, steps, write_sweep
 
+from fairlead.app.drawing.chart_rules import arc_points, rules
 from fairlead.app.files.settings import Settings
 from fairlead.app.look.palette import DARK, LIGHT, OUTDOOR
 from fairlead.app.shell.window import MainWindow
@@ -113,12 +114,17 @@ def test_outdoors_everything_is_larger_thicker_and_never_pale(loaded, qtbot, set
 
 def test_text_and_curves_grow_by_keys_and_are_kept(loaded, qtbot, settings):
     usual = QApplication.font().pointSizeF()
+    parts = loaded.findChild(QWidget, "parts")
+    row_px = parts.verticalHeader().defaultSectionSize()
     corner = loaded.frequency_plot.position_of(50e6, 0.3)
     qtbot.keyClick(loaded, Qt.Key.Key_Plus, CTRL | Qt.KeyboardModifier.AltModifier)
     qtbot.keyClick(loaded, Qt.Key.Key_Plus, CTRL | Qt.KeyboardModifier.AltModifier)
     run_events()
     assert settings.text_percent == 130
     assert QApplication.font().pointSizeF() == pytest.approx(1.3 * usual)
+    # So do the small print and the rows of the small table.
+    assert loaded.band_panel._note.font().pointSizeF() == pytest.approx(1.3 * usual)
+    assert parts.verticalHeader().defaultSectionSize() > 1.1 * row_px
     # The axis made room for its numbers.
     assert loaded.frequency_plot.position_of(50e6, 0.3) != corner
     styled = CountedStyles()
@@ -413,3 +419,16 @@ def test_the_key_for_the_whole_chart_shows_its_rim(loaded, qtbot):
     qtbot.keyClick(loaded, Qt.Key.Key_0, keys)
     screen = chart._screen
     assert min(screen.width, screen.height) / 2 / screen.y_scale > 1
+
+
+@pytest.mark.parametrize("size", [(800, 480), (1024, 640), (1280, 800)])
+def test_no_number_of_the_chart_lies_under_the_line_that_gives_its_unit(loaded, size):
+    loaded.resize(*size)
+    run_events()
+    plot = loaded.smith_plot
+    screen = plot._screen
+    lines = [(rule, arc_points(rule.arc, screen)) for rule in rules(screen, 50.0)]
+    numbers = list(plot._grid.numbers(screen, lines))
+    assert len(numbers) >= 6
+    assert plot._scale_text.area.width() > 50
+    assert not any(box.intersects(plot._scale_text.area) for box, _ in numbers)
