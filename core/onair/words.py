@@ -9,6 +9,7 @@ from fairlead.core.errors import FairleadError
 from fairlead.core.onair.comparison import compare_heard
 from fairlead.core.onair.lines import heard_among
 from fairlead.core.onair.reports import S_UNIT_DB
+from fairlead.core.units import format_signed
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -94,4 +95,4 @@ def as_json(found: OnAir, predicted_db: float | None, *, program: str) -> dict[s
 
 
 def _signed(value_db: float) -> str:
-    return f"{value_db:+.1f}".replace("-", "\N{MINUS SIGN}")
+    return format_signed(value_db, 1)

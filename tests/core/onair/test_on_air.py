@@ -103,6 +103,7 @@ def test_what_is_not_in_order_is_counted_and_other_kinds_are_refused():
 def test_the_prediction_stands_beside_it_and_in_json():
     found = compare_heard(heard("ABBAABBA", 0.0, 5.0), "A", "B")
     assert "predicts at most \N{MINUS SIGN}0.3 dB" in sentences(found, -0.3)[1]
+    assert "predicts at most 0.0 dB" in sentences(found, -0.04)[1]
     told = json.loads(json.dumps(as_json(found, None, program="fairlead")))
     assert told["resolved"] is True
     assert told["predicted_db"] is None
