@@ -192,6 +192,11 @@ class Handles:
         self._limit.setVisible(-1 <= self._y <= screen.height + 1)
 
     @property
+    def foot(self) -> float:
+        """How far edge tags and bar reach below the upper edge of the plot, in pixels."""
+        return self._bar.in_plot.bottom() if self._has_band else 0.0
+
+    @property
     def parts(self) -> tuple[Grip, ...]:
         """What the keys can move, in the order of Tab."""
         edges: tuple[Grip, ...] = ("low", "high") if self._has_band else ()

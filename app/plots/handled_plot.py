@@ -31,6 +31,7 @@ _CURSORS: dict[Grip, Qt.CursorShape] = {
     "limit": Qt.CursorShape.SplitVCursor,
     "band": Qt.CursorShape.SizeHorCursor,
 }
+_TAGS_GAP_PX = 5.0
 _REMOVAL = (Qt.Key.Key_Delete, Qt.Key.Key_Backspace)
 
 
@@ -90,7 +91,8 @@ class HandledPlot(PlotFrame):
 
     def _show_markers(self, bench: Bench) -> None:
         # As with the band's edges.
-        self._flags.show(() if self._quantity.is_scaled else bench.markers, self._screen)
+        markers = () if self._quantity.is_scaled else bench.markers
+        self._flags.show(markers, self._screen, self._handles.foot + _TAGS_GAP_PX)
         if self._focused not in (*self._parts, None):
             self._focus_on(None)
         self._mark_handles()

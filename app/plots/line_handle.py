@@ -67,7 +67,7 @@ class LineHandle(QGraphicsItem):
             self.update()
 
     def set_shape(self, text: str, line: QRectF, tag: QRectF) -> None:
-        """Lay out text, line and tag around its own position."""
+        """Lay out text, line and tag around its own position; an empty tag is not drawn."""
         if (text, line, tag) != (self._text, self._line, self._tag):
             self.prepareGeometryChange()
             self._text, self._line, self._tag = text, line, tag
@@ -104,6 +104,8 @@ class LineHandle(QGraphicsItem):
             painter.drawLine(QPointF(x, self._line.bottom()), QPointF(x, self._line.top()))
         else:
             painter.fillRect(self._thick_line() if strong else self._line, self._colour)
+        if self._tag.isEmpty():
+            return
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setPen(QPen(self._accent, 2.5) if self._is_focused else thin_pen(self._colour, 1.0))
         painter.setBrush(

@@ -1,4 +1,4 @@
-"""The markers in a plot over frequency: a dotted line each, with its name above the axis."""
+"""The markers in a plot over frequency: a dotted line each, with its name at the top."""
 
 from __future__ import annotations
 
@@ -19,15 +19,19 @@ if TYPE_CHECKING:
     from fairlead.app.look.palette import Theme
     from fairlead.core.document.session import Marker
 
-# Room for the marks of the best matches below the tags.
-_FOOT_PX = 12.0
 _GAP_PX = 3.0
+# The curves below are what is to be read: tags take no more of the height.
+_DEEPEST_SHARE = 0.6
 _MOST_ROWS = 4
 _WIDEST_PX = 130.0
 
 
 class MarkerFlags:
-    """Shows markers and finds them by pixel; tags that would overlap stand above each other."""
+    """Shows markers and finds them by pixel; tags that would overlap stand below each other.
+
+    They are at the top, since best matches are at the bottom. A marker whose tag has no room is a
+    line without one: it can still be dragged, and the table beside has its name.
+    """
 
     def __init__(self, parent: QGraphicsItem) -> None:
         self._parent = parent
@@ -54,8 +58,8 @@ class MarkerFlags:
         for flag in self._flags.values():
             flag.set_font(font)
 
-    def show(self, markers: Sequence[Marker], screen: ScreenMap) -> None:
-        """Position lines and tags."""
+    def show(self, markers: Sequence[Marker], screen: ScreenMap, top: float) -> None:
+        """Position lines, and tags from a distance below the upper edge."""
         self._match(markers)
         self._height = screen.height
         self._x = {marker.key: screen.x(marker.frequency_hz) for marker in markers}
@@ -65,25 +69,32 @@ class MarkerFlags:
             is_inside = 0 <= x <= screen.width
             flag.setVisible(is_inside)
             if is_inside:
-                self._place(flag, marker, round(x), screen, ends)
+                self._place(flag, marker, round(x), screen, top, ends)
 
     def _place(
-        self, flag: LineHandle, marker: Marker, x: float, screen: ScreenMap, ends: list[float]
+        self,
+        flag: LineHandle,
+        marker: Marker,
+        x: float,
+        screen: ScreenMap,
+        top: float,
+        ends: list[float],
     ) -> None:
-        """Put a tag into the lowest row where it has room; ``ends`` are those of the rows."""
+        """Put a tag into the first row where it has room; ``ends`` are those of the rows."""
         text = QFontMetricsF(self._font).elidedText(
             marker.name or edge_text(marker.frequency_hz), Qt.TextElideMode.ElideRight, _WIDEST_PX
         )
         size = flag.tag_size(text)
+        step = size.height() + _GAP_PX
+        most = min(max(int((_DEEPEST_SHARE * screen.height - top) / step), 1), _MOST_ROWS)
         left = min(max(x - size.width() / 2, 0.0), max(screen.width - size.width(), 0.0))
-        rows = range(min(len(ends) + 1, _MOST_ROWS))
-        row = next(
-            (row for row in rows if row == len(ends) or ends[row] + _GAP_PX <= left), _MOST_ROWS - 1
-        )
-        ends[row : row + 1] = [left + size.width()]
-        top = screen.height - _FOOT_PX - (row + 1) * (size.height() + _GAP_PX)
-        line = QRectF(-0.5, 0, 1.5, screen.height)
-        flag.set_shape(text, line, QRectF(QPointF(round(left - x), round(top)), size))
+        free = (row for row, end in enumerate(ends) if end + _GAP_PX <= left)
+        row = next(free, len(ends))
+        tag = QRectF()
+        if row < most:
+            ends[row : row + 1] = [left + size.width()]
+            tag = QRectF(QPointF(round(left - x), round(top + row * step)), size)
+        flag.set_shape(text, QRectF(-0.5, 0, 1.5, screen.height), tag)
         flag.setPos(x, 0)
 
     def mark(self, *, focused: int | None, hot: int | None) -> None:

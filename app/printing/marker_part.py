@@ -19,11 +19,12 @@ from fairlead.app.printing.type_setting import (
     set_text,
 )
 from fairlead.core.marker_table import MarkerTable, heading_of, marker_title
+from fairlead.core.names import parts_of, shortened
 from fairlead.core.table_lines import plain_mhz
 from fairlead.core.units import DASH
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from fairlead.app.printing.shapes import Box, Shape, Text
     from fairlead.app.printing.ticks import FrequencyScale
@@ -34,9 +35,10 @@ if TYPE_CHECKING:
     from fairlead.core.document.bench import Bench
     from fairlead.core.document.entry import Entry
     from fairlead.core.document.session import Marker
+    from fairlead.core.names import Parts
 
 _LINE_MM, _DOTS_MM = 0.2, (0.25, 0.75)
-_TAG_FOOT_MM, _TAG_GAP_MM = 1.0, 0.8
+_TAG_TOP_MM, _TAG_GAP_MM = 1.0, 0.8
 _MOST_TAG_ROWS = 4
 _LONGEST_TAG_MM = 26.0
 _SAMPLE_MM, _SAMPLE_GAP_MM = 6.0, 1.0
@@ -197,15 +199,17 @@ def lay_out_markers(
 ) -> tuple[Shape, ...]:
     """The table with its upper left corner in an area."""
     shapes: list[Shape] = []
+    names = parts_of(clean(sweep.entry.caption) for block in plan.blocks for sweep in block)
     for number, block in enumerate(plan.blocks):
         top = area.top + number * _block_mm(len(plan.titles))
-        shapes += _block(plan, block, area, top, ink, measure, grey=grey)
+        shapes += _block(plan, block, names, area, top, ink, measure, grey=grey)
     return tuple(shapes)
 
 
 def _block(
     plan: MarkerPlan,
     block: Sequence[_Sweep],
+    names: Mapping[str, Parts],
     area: Box,
     top: float,
     ink: Ink,
@@ -239,7 +243,7 @@ def _block(
         at = left + _SAMPLE_MM / 2, y
         shapes.append(Mark(style.marker, *at, _MARK_MM, style.colour, style.is_hollow))
         name_mm = x - left - _SAMPLE_MM - _SAMPLE_GAP_MM
-        name = elide(measure, clean(sweep.entry.caption), name_mm, SMALLEST_PT)
+        name = _fitted(clean(sweep.entry.caption), names, name_mm, measure)
         name_x = left + _SAMPLE_MM + _SAMPLE_GAP_MM
         shapes.append(_set(measure, name, name_x, bases[0], ink.text))
         right = left
@@ -258,6 +262,13 @@ def _block(
     return shapes
 
 
+def _fitted(name: str, parts: Mapping[str, Parts], width_mm: float, measure: Measure) -> str:
+    """A name cut in what it shares with others first, as in the table of figures."""
+    return shortened(
+        name, parts, lambda text: measure.width_mm(text, SMALLEST_PT) <= width_mm + 1e-6
+    )
+
+
 def _set(measure: Measure, text: str, x: float, base: float, colour: str) -> Text:
     return set_text(measure, text, (x, base), SMALLEST_PT, colour=colour)
 
@@ -265,7 +276,7 @@ def _set(measure: Measure, text: str, x: float, base: float, colour: str) -> Tex
 def marker_lines(
     markers: Sequence[Marker], frame: Box, frequency: FrequencyScale, ink: Ink, measure: Measure
 ) -> list[Shape]:
-    """A dotted line at each marker in view, with its name above the axis; no two names overlap."""
+    """A dotted line at each marker in view, its name at the top, clear of the best matches."""
     lines: list[Shape] = []
     tags: list[Shape] = []
     ends: list[float] = []
@@ -282,7 +293,7 @@ def marker_lines(
         free = (i for i, end in enumerate(ends) if end + _TAG_GAP_MM <= left)
         row = next(free, min(len(ends), _MOST_TAG_ROWS - 1))
         ends[row : row + 1] = [left + width_mm]
-        y = frame.bottom - _TAG_FOOT_MM - row * line_height_mm(TICK_PT)
+        y = frame.top + _TAG_TOP_MM + row * line_height_mm(TICK_PT) + cap_mm(TICK_PT)
         tag = set_text(measure, text, (left, y), TICK_PT, colour=ink.text)
         tags.append(replace(tag, halo=True))
     return [*lines, *tags]

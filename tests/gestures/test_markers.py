@@ -338,3 +338,19 @@ def test_in_a_narrow_window_the_numbers_are_seen_and_names_are_samples(loaded):
     loaded.resize(1920, 1080)
     run_events()
     assert view.verticalHeader().width() >= 90
+
+
+@pytest.mark.parametrize("size", [(800, 480), (1280, 800)])
+def test_tags_leave_the_best_match_in_view_however_low_the_plot_is(loaded, size):
+    loaded.resize(*size)
+    pin(loaded, *((50e6 + 20e3 * i, f"marker {i}") for i in range(9)))
+    plot = loaded.frequency_plot
+    tags = [plot._flags._flags[key].tag_in_plot for key in plot._flags.keys]
+    drawn = [tag for tag in tags if not tag.isEmpty()]
+    assert 1 <= len(drawn) < len(tags)
+    assert max(tag.bottom() for tag in drawn) <= 0.7 * plot._screen.height
+    assert min(tag.top() for tag in drawn) >= plot._handles.foot
+    # A line without a tag is grabbed all the same.
+    key = plot._flags.keys[-1]
+    low = QPointF(plot._screen.x(50e6 + 8 * 20e3), plot._screen.height - 2)
+    assert plot._flags.at(low) == key

@@ -117,3 +117,20 @@ def test_no_markers_are_drawn_where_they_are_not_wanted_or_have_no_place(ruler):
 
 def test_without_markers_nothing_changes(ruler):
     assert laid_out(bench_with(2), ruler).markers == ()
+
+
+def test_names_are_cut_in_what_they_share(ruler):
+    own = ("dry", "wet", "iced", "dry-again", "thawed")
+    bench = bench_of(*(reading(i, label=f"roof-vertical-2026-{end}") for i, end in enumerate(own)))
+    picture = laid_out(with_markers(bench, MARKED), ruler, width_mm=120, height_mm=140)
+    names = [text.text for text in texts(picture.markers) if text.text.endswith(own)]
+    assert len(names) == len(own)
+    assert all(name.endswith(end) for name, end in zip(names, own, strict=True))
+    assert any("…" in name for name in names)
+
+
+def test_names_of_markers_are_at_the_top_clear_of_the_best_matches(ruler):
+    plot = laid_out(with_markers(bench_with(2), MARKED), ruler).plot
+    for name in (one for one in texts(plot.shapes) if one.halo):
+        assert plot.frame.top < name.box.top
+        assert name.box.bottom < plot.frame.top + 0.3 * plot.frame.height
