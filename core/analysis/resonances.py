@@ -17,8 +17,10 @@ from fairlead.core.reflection import impedance_ohm
 from fairlead.core.uncertainty.noise import NOISE_SIGMAS
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from fairlead.core.analysis.interpolation.track import Track
-    from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray
+    from fairlead.core.arrays import BoolArray, ComplexArray, FloatArray, IntArray
 
 # The error that a careful calibration leaves: -40 dB (common practice, no source). A curve that
 # changes by less is flat, and a reactance that crosses zero by less does not count as crossing.
@@ -104,30 +106,77 @@ def _goes_through(
     return has_both & crosses
 
 
-def _crossings_hz(
-    track: Track, imag: FloatArray, is_certain: BoolArray, is_known: BoolArray, sigma: float
-) -> FloatArray:
-    """Where Im G crosses zero, between points whose sign is certain; in rising order."""
-    frequency_hz, certain = track.frequency_hz, np.flatnonzero(is_certain)
-    between, on_lines = [], []
+def hidden_resonances(
+    track: Track, is_phase_known: BoolArray, sigma: float
+) -> tuple[tuple[float, float], ...]:
+    """Where the reactance changes sign, but noise hides where and how often.
+
+    Parameters
+    ----------
+    track : Track
+        Not of a scalar sweep.
+    is_phase_known : BoolArray, shape (n - 1,)
+    sigma : float
+        Noise of each component of the reflection.
+
+    Returns
+    -------
+    tuple of (low_hz, high_hz)
+        In rising order; no resonance is found there.
+    """
+    frequency_hz = track.frequency_hz
+    imag: FloatArray = np.ascontiguousarray(track.reflection_at(frequency_hz).imag)
+    is_certain = np.abs(imag) > max(NOISE_SIGMAS * sigma, _ROUNDING)
+    is_known = is_phase_known & ~track.is_straight
+    return tuple(
+        (float(frequency_hz[part.start]), float(frequency_hz[part.stop]))
+        for group, part in _real_changes(imag, is_certain, is_known)
+        if group.size > 1 and _zero_of_group(frequency_hz, imag, group, part, sigma) is None
+    )
+
+
+def _real_changes(
+    imag: FloatArray, is_certain: BoolArray, is_known: BoolArray
+) -> Iterator[tuple[IntArray, slice]]:
+    """Groups of changes of sign that are one real change, and the intervals they may lie in."""
+    certain = np.flatnonzero(is_certain)
     for group in grouped_changes(imag > 0, is_certain):
         before = int(certain.searchsorted(group[0], side="right")) - 1
         # Noise alone makes an even number of changes, or changes with no certain point beside them.
         if group.size % 2 == 0 or not 0 <= before < certain.size - 1:
             continue
         part = slice(int(certain[before]), int(certain[before + 1]))
-        if not is_known[part].all():
-            # The curve between some of these points is unknown, and so is the crossing.
-            continue
+        # Elsewhere the curve between some of these points is unknown, and so is the crossing.
+        if is_known[part].all():
+            yield group, part
+
+
+def _zero_of_group(
+    frequency_hz: FloatArray, imag: FloatArray, group: IntArray, part: slice, sigma: float
+) -> float | None:
+    """The zero of a straight line through all points lost in the noise, if they lie on one.
+
+    Else through those from the first change of sign to the last; None if they do not either.
+    """
+    for near in (part, slice(int(group[0]), int(group[-1]) + 1)):
+        points = slice(near.start, near.stop + 1)
+        zero_hz = _zero_of_line(frequency_hz[points], imag[points], max(sigma, _ROUNDING))
+        if zero_hz is not None:
+            return zero_hz
+    return None
+
+
+def _crossings_hz(
+    track: Track, imag: FloatArray, is_certain: BoolArray, is_known: BoolArray, sigma: float
+) -> FloatArray:
+    """Where Im G crosses zero, between points whose sign is certain; in rising order."""
+    frequency_hz = track.frequency_hz
+    between, on_lines = [], []
+    for group, part in _real_changes(imag, is_certain, is_known):
         if group.size > 1:
-            # The zero of a straight line through all points lost in the noise, or through those
-            # from the first change of sign to the last, if they lie on one.
-            for near in (part, slice(int(group[0]), int(group[-1]) + 1)):
-                points = slice(near.start, near.stop + 1)
-                zero_hz = _zero_of_line(frequency_hz[points], imag[points], max(sigma, _ROUNDING))
-                if zero_hz is not None:
-                    on_lines.append(zero_hz)
-                    break
+            zero_hz = _zero_of_group(frequency_hz, imag, group, part, sigma)
+            if zero_hz is not None:
+                on_lines.append(zero_hz)
         else:
             between.append(int(group[0]))
     left = np.array(between, dtype=np.intp)

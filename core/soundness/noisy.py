@@ -7,8 +7,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fairlead.core.analysis.resonances import hidden_resonances
 from fairlead.core.soundness.finding import About, Finding
-from fairlead.core.soundness.wording import shown_mhz, shown_swr, shown_width
+from fairlead.core.soundness.wording import (
+    counted,
+    shown_mhz,
+    shown_span,
+    shown_swr,
+    shown_width,
+)
 
 if TYPE_CHECKING:
     from fairlead.core.arrays import ComplexArray
@@ -35,6 +42,7 @@ ABOUT = About(
 _NOTE, _SUSPECT = 0.01, 0.03
 _SIGMAS = 2.0
 _AROUND = 5
+_MOST_SHOWN = 3
 
 
 def find(facts: Facts) -> list[Finding]:
@@ -50,6 +58,7 @@ def find(facts: Facts) -> list[Finding]:
     effects.append(f"the SWR {shown_swr(rho)} at the best point may be up to {shown_swr(high)}")
     if facts.reflection is not None:
         effects += _on_place(facts, facts.reflection, index)
+        effects += _on_resonances(facts)
     text += ": " + ", ".join(effects)
     return [ABOUT.found(text, severity="suspect" if facts.noise >= _SUSPECT else "note")]
 
@@ -74,3 +83,14 @@ def _on_place(facts: Facts, reflection: ComplexArray, index: int) -> list[str]:
         f"the best match known to about ± {shown_width(wander_hz)}",
         f"Q to about ± {100 * _SIGMAS * error / slope:.0f} %",
     ]
+
+
+def _on_resonances(facts: Facts) -> list[str]:
+    """Where the reactance goes through zero to and fro by less than the noise."""
+    hidden = hidden_resonances(
+        facts.analysis.track, facts.analysis.sampling.is_phase_known, facts.noise
+    )
+    shown = [shown_span(low_hz, high_hz) for low_hz, high_hz in hidden]
+    if len(shown) > _MOST_SHOWN:
+        shown[_MOST_SHOWN:] = [counted(len(shown) - _MOST_SHOWN, "more span")]
+    return [f"the resonances hidden by it from {', '.join(shown)}"] if shown else []

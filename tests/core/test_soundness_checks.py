@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from pathlib import Path
 
@@ -13,11 +14,11 @@ from suspects import ANTENNA, CLEAN, NOISE, WIDE_HZ, cable, found_in, good_model
 from fairlead.core.analysis.analysis import analyse
 from fairlead.core.bands import Band
 from fairlead.core.figures import figures_of
-from fairlead.core.soundness import checks
+from fairlead.core.soundness import checks, noisy
 from fairlead.core.soundness.cable_loss import lengths_m
 from fairlead.core.soundness.checks import ABOUTS, about, check_sweep
 from fairlead.core.soundness.duplicates import repeated
-from fairlead.core.soundness.facts import find_dips
+from fairlead.core.soundness.facts import facts_of, find_dips
 from fairlead.core.soundness.line_fit import fit_line
 from fairlead.core.soundness.wording import rounded_up, shown_swr, shown_width
 from fairlead.core.sweep import ScalarSweep, Sweep
@@ -313,6 +314,26 @@ def test_noise_on_nothing_loses_the_best_match_and_on_few_points_says_less():
     text = found_in(hz, steep)["noisy"].text
     assert "SWR" in text
     assert "best match known" not in text
+
+
+@pytest.mark.parametrize("copies", [1, 5])
+def test_noise_says_where_it_hides_resonances(copies):
+    """The reactance crosses zero three times by less than the noise: how often is not told."""
+    knots = ([-1, -0.8, -0.7, -0.2, 0.2, 0.7, 0.8, 1], [-0.6, 0, 0.14, 0.14, -0.14, -0.14, 0, 0.6])
+    across = np.interp(np.linspace(-1, 1, 120), *knots)
+    across = np.concatenate([across if n % 2 == 0 else -across for n in range(copies)])
+    hz = np.linspace(100e6, 101e6, across.size)
+    facts = facts_of(analyse(Sweep(hz, 0.3 + 1j * across), 50.0))
+    (quiet,) = noisy.find(dataclasses.replace(facts, noise=0.012))
+    assert "resonances hidden" not in quiet.text
+    (found,) = noisy.find(dataclasses.replace(facts, noise=0.036))
+    spans = found.text.split(", the resonances hidden by it from ")[1].split(", ")
+    assert len(spans) == min(copies, 4)
+    assert (spans[-1] == "2 more spans") is (copies > 3)
+    # Half of the swing of 0.6 before and after the first zero and the last.
+    low_mhz, high_mhz = (float(part) for part in spans[0].removesuffix(" MHz").split(" to "))
+    assert 100 < low_mhz < 100 + 0.1 / copies
+    assert 100 + 0.9 / copies < high_mhz < 100 + 1 / copies
 
 
 # Wrong way, lost sign
