@@ -127,6 +127,8 @@ def make_tracing_picture() -> None:
         while tracing.is_busy and time.monotonic() < until:
             application.processEvents()
         panel.grab().save(str(FOLDER / "tracing.png"))
+        # Nobody is there to answer whether to discard the marks.
+        panel.note_accepted()
         window.close()
 
 

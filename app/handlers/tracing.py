@@ -13,6 +13,7 @@ from PySide6.QtGui import QGuiApplication, QImage
 from fairlead.app.files.jobs import Job, Jobs
 from fairlead.app.panels.file_chooser import FileChooser
 from fairlead.app.panels.message_bar import Message, Offer
+from fairlead.app.panels.unsaved_question import MarksQuestion
 from fairlead.core.errors import FairleadError
 
 if TYPE_CHECKING:
@@ -73,6 +74,14 @@ class TracingHandler(QObject):
         self._jobs.close()
         for one in self.sessions:
             one.close()
+
+    def may_close(self) -> bool:
+        """Ask whether marks that no sweep has may be lost; if not, their window is shown again."""
+        marked = [one for one in self.sessions if one.panel.has_unaccepted]
+        if not marked or MarksQuestion.discards(self._window, [one.picture.name for one in marked]):
+            return True
+        _bring_up(marked[-1])
+        return False
 
     # Opening
 

@@ -1,4 +1,4 @@
-"""The one question that the window asks: what to do with unsaved changes."""
+"""The questions that the window asks: what to do with unsaved changes and unaccepted marks."""
 
 from __future__ import annotations
 
@@ -8,6 +8,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QMessageBox
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from PySide6.QtWidgets import QWidget
 
 Answer = Literal["save", "discard", "cancel"]
@@ -52,7 +54,40 @@ class UnsavedQuestion:
         box.button(buttons.Save).setText("&Save")
         box.button(buttons.Discard).setText("&Discard changes")
         box.button(buttons.Cancel).setText("&Cancel")
-        # The style's own icons would be invisible in the dark theme.
-        for button in box.buttons():
-            button.setIcon(type(button.icon())())
+        _remove_icons(box)
         return box
+
+
+class MarksQuestion:
+    """Asks before marks on pictures are lost that were not accepted as sweeps."""
+
+    @classmethod
+    def discards(cls, parent: QWidget, names: Sequence[str]) -> bool:
+        """Whether the marks on the pictures of these names may go; one or more names."""
+        answer: int = cls.make(parent, names).exec()
+        return answer == QMessageBox.StandardButton.Discard.value
+
+    @classmethod
+    def make(cls, parent: QWidget, names: Sequence[str]) -> QMessageBox:
+        """The box, with going back as the default: no single key loses anything."""
+        where = f'"{names[0]}"' if len(names) == 1 else f"{len(names)} pictures"
+        box = QMessageBox(parent)
+        box.setIcon(QMessageBox.Icon.Warning)
+        box.setWindowTitle("Marks not accepted")
+        box.setTextFormat(Qt.TextFormat.PlainText)
+        box.setText(f"Discard the marks on {where} before closing?")
+        box.setInformativeText("They are not on the bench as a sweep yet.")
+        buttons = QMessageBox.StandardButton
+        box.setStandardButtons(buttons.Discard | buttons.Cancel)
+        box.setDefaultButton(buttons.Cancel)
+        box.setEscapeButton(buttons.Cancel)
+        box.button(buttons.Discard).setText("&Discard marks")
+        box.button(buttons.Cancel).setText("&Back to the picture")
+        _remove_icons(box)
+        return box
+
+
+def _remove_icons(box: QMessageBox) -> None:
+    """The style's own icons would be invisible in the dark theme."""
+    for button in box.buttons():
+        button.setIcon(type(button.icon())())

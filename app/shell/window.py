@@ -450,10 +450,11 @@ class MainWindow(QMainWindow):
         return is_there and not self.sweep_model.holds_own_rows(data)
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        """Ask what to do with unsaved changes, then close everything."""
+        """Ask what to do with unaccepted marks and unsaved changes, then close everything."""
         if not self._is_closed:
             self.key_steps.end()
-            self.handlers.bench.when_nothing_is_lost("closing", self._put_away)
+            if self.handlers.tracing.may_close():
+                self.handlers.bench.when_nothing_is_lost("closing", self._put_away)
         # Not while it is being saved, and not at all if the user cancels.
         event.setAccepted(self._is_closed)
 

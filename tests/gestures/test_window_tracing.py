@@ -8,9 +8,9 @@ import numpy as np
 import painted
 import pytest
 from mouse import Mouse, press_key, release_key, tap_key
-from PySide6.QtCore import QMimeData, QPointF, Qt
+from PySide6.QtCore import QMimeData, QPointF, Qt, QTimer
 from PySide6.QtGui import QColor, QGuiApplication, QPainter
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtWidgets import QApplication, QPushButton
 from window import (
     CTRL,
     NO_MODIFIER,
@@ -30,6 +30,7 @@ from window import (
 from fairlead.app.drawing.marks import SHADINGS
 from fairlead.app.panels.file_chooser import FileChooser
 from fairlead.app.panels.sweep_list_model import SECOND_LINE_ROLE
+from fairlead.app.panels.unsaved_question import MarksQuestion
 from fairlead.core.reflection import swr
 
 pytest_plugins = ["window_fixtures"]
@@ -319,6 +320,38 @@ def test_closing_with_marks_offers_to_go_on(window, panel, qtbot, tracing):
     panel.close()
     run_events()
     assert tracing.sessions == []
+
+
+def test_closing_the_main_window_asks_before_marks_are_lost(window, panel, qtbot, questions):
+    click(panel, QPointF(100, 100))
+    tap_key(panel.editor.frequency, Qt.Key.Key_Escape)
+    panel.close()
+    questions.answer = "cancel"
+    window.close()
+    assert window.isVisible()
+    assert panel.isVisible()
+    assert questions == [("review.png",)]
+    qtbot.mouseClick(panel.undo_button, Qt.MouseButton.LeftButton)
+    window.close()
+    assert not window.isVisible()
+    assert len(questions) == 1
+
+
+@pytest.mark.parametrize(("key", "goes"), [(Qt.Key.Key_Return, False), (Qt.Key.Key_D, True)])
+def test_the_question_about_marks_is_answered_by_keys(window, qtbot, monkeypatch, key, goes):
+    monkeypatch.undo()
+    said = []
+
+    def press():
+        box = QApplication.activeModalWidget()
+        said.append(box.text())
+        qtbot.keyClick(box, key, Qt.KeyboardModifier.AltModifier if goes else NO_MODIFIER)
+
+    QTimer.singleShot(200, press)
+    assert MarksQuestion.discards(window, ["a.png", "b.png"][: 1 + goes]) is goes
+    where = "2 pictures" if goes else '"a.png"'
+    assert said == [f"Discard the marks on {where} before closing?"]
+    run_events()
 
 
 def test_a_poor_curve_is_shown_with_its_reason_and_cannot_be_accepted(

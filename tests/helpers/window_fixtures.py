@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit, QMessageBox
 from window import load, run_events, write_sweep
 
 from fairlead.app.files.settings import Settings
-from fairlead.app.panels.unsaved_question import UnsavedQuestion
+from fairlead.app.panels.unsaved_question import MarksQuestion, UnsavedQuestion
 from fairlead.app.shell.window import MainWindow
 
 
@@ -28,7 +28,10 @@ def settings(tmp_path):
 
 @pytest.fixture
 def questions(monkeypatch):
-    """What was asked about unsaved changes; a test sets ``questions.answer`` for another one."""
+    """What was asked about unsaved changes; a test sets ``questions.answer`` for another one.
+
+    Marks on pictures are discarded where the answer is "discard".
+    """
 
     class Questions(list):
         answer = "discard"
@@ -39,7 +42,12 @@ def questions(monkeypatch):
         asked.append((name, purpose))
         return asked.answer
 
+    def discards(_cls, _parent, names):
+        asked.append(tuple(names))
+        return asked.answer == "discard"
+
     monkeypatch.setattr(UnsavedQuestion, "ask", classmethod(ask))
+    monkeypatch.setattr(MarksQuestion, "discards", classmethod(discards))
     return asked
 
 
