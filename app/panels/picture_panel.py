@@ -23,6 +23,7 @@ from PySide6.QtWidgets import (
 
 from fairlead.app.panels.dragging import Dragging
 from fairlead.app.panels.number_field import NumberField
+from fairlead.app.panels.scrolled import Scrolled
 from fairlead.app.panels.tick import TickBox
 from fairlead.core.document.picture_request import (
     CHANGES_SHOWN,
@@ -44,6 +45,7 @@ if TYPE_CHECKING:
     from fairlead.core.document.picture_request import ChangesShown, Legend
 
 _PREVIEW_PX = (560, 420)
+_BESIDE_PREVIEW_PX = (400, 110)
 _LEGEND_TEXTS: dict[Legend, str] = {
     "name": "Name",
     "condition": "Name and condition",
@@ -97,7 +99,8 @@ class PicturePanel(QDialog):
         self._preview.setToolTip("Drag it to the desktop or into another program")
         self._preview.setAccessibleName("Preview of the picture")
         self._preview.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self._preview.setFixedSize(_PREVIEW_PX[0] + 16, _PREVIEW_PX[1] + 16)
+        self._preview_px = self._preview_that_fits()
+        self._preview.setFixedSize(self._preview_px + QSize(16, 16))
         self._problem = QLabel()
         self._problem.setTextFormat(Qt.TextFormat.PlainText)
         self._problem.setWordWrap(True)
@@ -202,18 +205,10 @@ class PicturePanel(QDialog):
         form.addRow("", self.marks_best_match)
         form.addRow("", self.has_markers)
         form.addRow("", self.is_log)
-        self.save_button = QPushButton("Choose a &name and save ...")
-        self.save_button.setDefault(True)
-        self.copy_button = QPushButton("C&opy")
-        self.copy_button.setAutoDefault(False)
-        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
-        buttons.button(QDialogButtonBox.StandardButton.Close).setAutoDefault(False)
-        buttons.addButton(self.copy_button, QDialogButtonBox.ButtonRole.ActionRole)
-        buttons.addButton(self.save_button, QDialogButtonBox.ButtonRole.ActionRole)
-        buttons.rejected.connect(self.reject)
-        self.save_button.clicked.connect(lambda: self.save_wanted.emit(self.request))
-        self.copy_button.clicked.connect(lambda: self.copy_wanted.emit(self.request))
-        left = QVBoxLayout()
+        buttons = self._make_buttons()
+        settings = QWidget()
+        left = QVBoxLayout(settings)
+        left.setContentsMargins(0, 0, 0, 0)
         left.addLayout(form)
         left.addWidget(self._problem)
         left.addWidget(self._note)
@@ -224,11 +219,13 @@ class PicturePanel(QDialog):
         inside.setContentsMargins(0, 0, 0, 0)
         inside.addWidget(self._preview)
         top = QHBoxLayout()
-        top.addLayout(left, 1)
+        top.addWidget(Scrolled(settings), 1)
         top.addWidget(frame)
         outer = QVBoxLayout(self)
         outer.addLayout(top)
         outer.addWidget(buttons)
+        # Qt by itself would take no more than two thirds of the screen.
+        self.resize(self.sizeHint().boundedTo(self.screen().availableSize()))
         for line in (self.title_field, self.caption_field):
             line.textChanged.connect(self._redraw_soon)
         for box in (self.width_field, self.height_field, self.dpi_field):
@@ -241,6 +238,27 @@ class PicturePanel(QDialog):
         self.has_title.toggled.connect(self.title_field.setEnabled)
         self.title_field.setEnabled(self.has_title.isChecked())
 
+    def _make_buttons(self) -> QDialogButtonBox:
+        self.save_button = QPushButton("Choose a &name and save ...")
+        self.save_button.setDefault(True)
+        self.copy_button = QPushButton("C&opy")
+        self.copy_button.setAutoDefault(False)
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        buttons.button(QDialogButtonBox.StandardButton.Close).setAutoDefault(False)
+        buttons.addButton(self.copy_button, QDialogButtonBox.ButtonRole.ActionRole)
+        buttons.addButton(self.save_button, QDialogButtonBox.ButtonRole.ActionRole)
+        buttons.rejected.connect(self.reject)
+        self.save_button.clicked.connect(lambda: self.save_wanted.emit(self.request))
+        self.copy_button.clicked.connect(lambda: self.copy_wanted.emit(self.request))
+        return buttons
+
+    def _preview_that_fits(self) -> QSize:
+        """Room for the preview, in pixels: as large as the screen allows, always of one shape."""
+        room = self.screen().availableSize() - QSize(*_BESIDE_PREVIEW_PX)
+        return QSize(*_PREVIEW_PX).scaled(
+            room.boundedTo(QSize(*_PREVIEW_PX)), Qt.AspectRatioMode.KeepAspectRatio
+        )
+
     def _redraw_soon(self) -> None:
         self._timer.start()
 
@@ -252,7 +270,8 @@ class PicturePanel(QDialog):
             self._show_problem(typed_wrong)
             return
         ratio = self.devicePixelRatioF()
-        scale = min(_PREVIEW_PX[0] / request.width_mm, _PREVIEW_PX[1] / request.height_mm)
+        room = self._preview_px
+        scale = min(room.width() / request.width_mm, room.height() / request.height_mm)
         try:
             scale *= ratio
             size = QSize(round(request.width_mm * scale), round(request.height_mm * scale))

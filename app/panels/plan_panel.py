@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QSize, Signal
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
@@ -51,7 +51,8 @@ _KEPT = (
     ("water", "&Water", "How much, where"),
     ("time", "Ti&me", "Between water and sweep"),
 )
-_WIDTH_PX, _TEXT_PX = 760, 230
+_WIDTH_PX, _TEXT_PX = 740, 150
+_FIRST_SIZE_PX = (782, 560)
 
 
 class PlanPanel(QDialog):
@@ -97,6 +98,7 @@ class PlanPanel(QDialog):
             self.paper_box.addItem(f"{words} page", one)
         self.paper_box.setCurrentIndex(self.paper_box.findData(paper))
         self._lay_out()
+        self.resize(QSize(*_FIRST_SIZE_PX).boundedTo(self.screen().availableSize()))
         for name, text in texts_of(bench.plan or Plan()).items():
             self.fields[name].setText(text)
         for field in self.fields.values():
