@@ -18,6 +18,7 @@ class Scrolled(QScrollArea):
 
     def __init__(self, contents: QWidget, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._contents = contents
         self.setWidget(contents)
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
@@ -27,11 +28,11 @@ class Scrolled(QScrollArea):
 
     def sizeHint(self) -> QSize:
         """The contents in full, with room for the bar."""
-        return self.widget().sizeHint() + QSize(self._bar_px, 0)
+        return self._contents.sizeHint() + QSize(self._bar_px, 0)
 
     def minimumSizeHint(self) -> QSize:
         """Their width, and a few lines of their height."""
-        least = self.widget().minimumSizeHint()
+        least = self._contents.minimumSizeHint()
         return QSize(least.width() + self._bar_px, min(least.height(), _LEAST_PX))
 
     @property
