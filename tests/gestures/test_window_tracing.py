@@ -71,9 +71,11 @@ def click(panel, place, modifiers=NO_MODIFIER):
     mouse.release(modifiers=modifiers)
 
 
-def mark_axes(panel, qtbot, crossings=CROSSINGS):
-    for hz, ratio in crossings:
-        click(panel, QPointF(painted.x_of(hz) + 2, painted.y_of(ratio) - 2))
+def mark_axes(panel, qtbot, crossings=CROSSINGS, rows=()):
+    """Click crossings and type their numbers; ``rows`` are their SWR where the numbers are not."""
+    heights = rows or [ratio for _, ratio in crossings]
+    for (hz, ratio), height in zip(crossings, heights, strict=True):
+        click(panel, QPointF(painted.x_of(hz) + 2, painted.y_of(height) - 2))
         assert panel.editor.isVisible()
         assert panel.editor.frequency.hasFocus()
         type_into(qtbot, panel.editor.frequency, f"{hz / 1e6:g}")
@@ -306,6 +308,61 @@ def test_two_curves_are_two_sweeps_and_are_mended_together(window, qtbot, tmp_pa
     assert window.document.undo_stack.undoText() == 'Mend the tracing of "two.png"'
     window.commands["undo"].trigger()
     assert labels(window) == ["long", "short"]
+
+
+def choose_kind(panel, kind):
+    panel.form.kind.setFocus()
+    while panel.form.kind.currentData() != kind:
+        tap_key(panel.form.kind, Qt.Key.Key_Down)
+
+
+def scaled(best_hz, hz, low, high):
+    """The number at the height of a painted curve on an axis from the lowest to the highest row."""
+    return low + (high - low) * (painted.ratio_of(hz, best_hz) - 1) / (painted.HIGHEST_SWR - 1)
+
+
+def as_impedance(r, x):
+    z = r + 1j * x
+    return (z - 50) / (z + 50)
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "ends", "reflection"),
+    [
+        ("swr", "phase_deg", (1, 4, -90, 90), lambda s, p: (s - 1) / (s + 1) * np.exp(1j * p)),
+        ("resistance_ohm", "reactance_ohm", (20, 140, -60, 90), as_impedance),
+    ],
+)
+def test_two_curves_of_one_name_become_one_complex_sweep(
+    window, qtbot, tmp_path, tracing, first, second, ends, reflection
+):
+    file = tmp_path / "both.png"
+    painted.painted(BEST_HZ, 51.0e6).save(str(file))
+    window.load([str(file)])
+    ready(window, qtbot)
+    panel = tracing.sessions[-1].panel
+    choose_kind(panel, first)
+    mark_axes(panel, qtbot, ((50e6, ends[0]), (53e6, ends[1])), rows=(1.0, 4.0))
+    choose(panel, qtbot, "curve")
+    click(panel, painted.place_on(52.6e6))
+    qtbot.mouseClick(panel.form.add_button, Qt.MouseButton.LeftButton)
+    choose_kind(panel, second)
+    choose(panel, qtbot, "known")
+    mark_axes(panel, qtbot, ((51e6, ends[2]), (52e6, ends[3])), rows=(1.0, 4.0))
+    choose(panel, qtbot, "curve")
+    click(panel, painted.place_on(50.3e6, 51.0e6))
+    for row in (0, 1):
+        panel.form.curves.item(row).setText("roof")
+    ready(window, qtbot)
+    accept(window, panel, qtbot)
+    assert labels(window) == ["roof"]
+    sweep = window.document.bench.entries[0].sweep
+    hz = sweep.frequency_hz
+    one, other = scaled(BEST_HZ, hz, *ends[:2]), scaled(51.0e6, hz, *ends[2:])
+    true = reflection(one, np.radians(other) if second == "phase_deg" else other)
+    is_shown = (painted.ratio_of(hz, BEST_HZ) < 3.9) & (painted.ratio_of(hz, 51.0e6) < 3.9)
+    assert is_shown.sum() > 100
+    assert np.abs(sweep.reflection - true)[is_shown].max() < 0.03
 
 
 def test_closing_with_marks_offers_to_go_on(window, panel, qtbot, tracing):
