@@ -63,6 +63,11 @@ def make_window_pictures() -> None:
         window.edits.set_band(find_band("6m"))
         for entry in window.document.bench.entries:
             window.edits.set_condition(entry.key, CONDITIONS.get(entry.label, ""))
+        # The sentences on what changed take a moment.
+        learned: list[object] = []
+        window.document.changes_learned.connect(learned.append)
+        while not learned and time.monotonic() < until:
+            application.processEvents()
         for theme in (LIGHT, DARK):
             window.view_state.set_theme(theme)
             settle = time.monotonic() + 1
