@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSignalBlocker, Qt, Signal
+from PySide6.QtCore import QSignalBlocker, QSize, Qt, Signal
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -27,6 +27,7 @@ from shiboken6 import isValid
 from fairlead.app.look.tool_tip import tool_tip
 from fairlead.app.panels.advice_form import AdviceForm
 from fairlead.app.panels.answer_plot import AnswerPlot, Curve, Mark
+from fairlead.app.panels.scrolled import Scrolled
 from fairlead.app.panels.shift_slider import ShiftSlider
 from fairlead.core.reflection import swr
 from fairlead.core.transform.step import WHAT_IF
@@ -59,7 +60,7 @@ class AdvicePanel(QDialog):
         super().__init__(parent)
         self.setWindowTitle("Advice")
         self.setModal(False)
-        self.resize(*_SIZE_PX)
+        self.resize(QSize(*_SIZE_PX).boundedTo(self.screen().availableSize()))
         self._view_state = view_state
         self.form = AdviceForm()
         self.problem = QLabel()
@@ -218,12 +219,16 @@ class AdvicePanel(QDialog):
         below.addStretch(1)
         below.addWidget(self.copy_button)
         below.addWidget(self.markdown_button)
-        column = QVBoxLayout(self)
+        inside = QWidget()
+        column = QVBoxLayout(inside)
+        column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.form)
         column.addWidget(self.problem)
         column.addLayout(middle, 1)
         column.addWidget(self.shift)
-        column.addLayout(below)
+        outer = QVBoxLayout(self)
+        outer.addWidget(Scrolled(inside, is_wide=True), 1)
+        outer.addLayout(below)
         for button in (self.copy_button, self.markdown_button):
             button.setAutoDefault(False)
             button.setEnabled(False)

@@ -205,6 +205,10 @@ def test_escape_closes_every_panel_and_gives_the_keyboard_back(loaded, qtbot):
         loaded.commands[name].trigger()
         run_events()
         opened = others(loaded)
+        for one in opened:
+            least = one.minimumSizeHint().expandedTo(one.minimumSize())
+            if least.width() > 800 or least.height() > 480:
+                faults.append(f"{name}: at least {least.width()} x {least.height()}")
         here = QApplication.focusWidget()
         if len(opened) != 1 or here is None or here.window() is not opened[0]:
             faults.append(f"{name}: the keyboard is not in it")
