@@ -161,7 +161,14 @@ def test_the_wheel_holds_the_sources_and_their_data_and_nothing_else(built):
     icons = {f"fairlead/app/data/icons/{icon.name}" for icon in (checkout / "icons").glob("*.svg")}
     assert icons <= data
     assert "fairlead/app/data/samples/kit-unit-5.ts" in data
-    assert {name.rpartition(".")[2] for name in data - icons} == {"s1p", "s2p", "ts", "md", "py"}
+    assert {name.rpartition(".")[2] for name in data - icons} == {
+        "fairlead",
+        "md",
+        "py",
+        "s1p",
+        "s2p",
+        "ts",
+    }
 
 
 def test_nothing_of_ours_has_a_name_of_its_own_beside_the_package(installed):

@@ -173,10 +173,9 @@ class MainWindow(QMainWindow):
         )
         self.band_panel = BandPanel(document, self.settings.region, self.settings.own_bands)
         self.sweep_model = SweepListModel(document, self, view_state)
-        self.handed_out = HandedOut()
-        self.sweep_model.files_of = lambda keys: self.handed_out.sweeps(
-            map(document.bench.entry, keys)
-        )
+        self.handed_out = handed_out = HandedOut()
+        # Not through the window: what its own models hold is never given back.
+        self.sweep_model.files_of = lambda keys: handed_out.sweeps(map(document.bench.entry, keys))
         self.sweep_list = SweepList(self.sweep_model, view_state)
         self.list_filter = ListFilter(document, self.sweep_list)
         self.detail = SweepDetail(document, view_state, self.sweep_model.concerns)

@@ -52,6 +52,7 @@ MEANINGS: Final = {
     "sweeps-split": "rows whose frequencies start again are read as several sweeps",
     "swr-at-least": "an SWR beyond the meter's scale is kept as a lower bound",
     "swr-below-one": "an SWR a little below 1 is read as 1",
+    "traced": "the sweep was traced from a picture and is no measurement",
     "unit-assumed": "the unit of frequency of a wrapped block is taken from the numbers",
     "unknown-keyword": "keywords that are not in the standard are ignored",
     "version-missing": "keywords of version 2 occur without [Version]",

@@ -237,8 +237,8 @@ def test_without_any_phase_the_chart_says_so_itself():
 def test_sweeps_that_miss_the_band_or_end_too_early_are_named():
     short = reading(3, "short", np.linspace(50.2e6, 50.9e6, 51))
     figure = laid_out(bench_of(reading(0), short))
-    assert "Does not cover the band: short." in said(figure)
-    assert "The SWR is still falling where the sweep ends: short." in said(figure)
+    assert "Does not cover the band: short." in figure.remarks
+    assert "The SWR is still falling where the sweep ends: short." in figure.remarks
 
 
 def test_a_band_that_no_sweep_reaches_is_not_drawn():

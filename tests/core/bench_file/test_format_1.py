@@ -32,7 +32,13 @@ NEW_IN_PICTURE = {"markers": True, "log_frequency": False, "transparent": False}
 
 def without_what_is_new(bench):
     """A bench as format 1 knew it."""
-    new = {"steps": (), "plane": None, "instrument_key": None, "picture_key": None}
+    new = {
+        "steps": (),
+        "plane": None,
+        "instrument_key": None,
+        "picture_key": None,
+        "picture_curve": None,
+    }
     return replace(
         bench,
         entries=tuple(replace(entry, **new) for entry in bench.entries),

@@ -104,6 +104,7 @@ def test_every_key_is_described_by_the_schema_and_no_object_is_open():
                 "bounds",
                 "advice",
                 "traced",
+                "line_share",
                 "picture_curve",
                 "trace",
                 "transparent",
