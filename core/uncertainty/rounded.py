@@ -165,7 +165,7 @@ def dip_parabola(
 
     Parameters
     ----------
-    frequency_hz, magnitude : FloatArray, shape (n,)
+    frequency_hz, magnitude : FloatArray, shape (n,), n >= 3
     rounding : Rounding
     at_hz : float
         The lowest point, or one on its plateau.
@@ -173,12 +173,10 @@ def dip_parabola(
     Returns
     -------
     Parabola or None
-        None if fewer than three points around it have an SWR below 1.6 times the least, if they do
-        not lie on a parabola within the rounding, or if its bottom is not among them.
+        None if the points around it do not lie on a parabola within the rounding, or if its bottom
+        is not among them.
     """
     points = _dip_around(frequency_hz, magnitude, at_hz)
-    if points.stop - points.start < _FEWEST:
-        return None
     part_hz = frequency_hz[points]
     found = fit_parabola(part_hz, magnitude[points], rounding, at_hz)
     if found is None or found.misfit > _MOST_STEPS:
@@ -211,5 +209,7 @@ def _dip_around(frequency_hz: FloatArray, magnitude: FloatArray, at_hz: float) -
     stop = int(outside[after]) if after < outside.size else magnitude.size
     if stop - start >= TESTED:
         return slice(start, stop)
-    first = max(0, nearest - (frequency_hz[nearest] > at_hz) - 1)
+    first = max(0, nearest - int(frequency_hz[nearest] > at_hz) - 1)
+    # At the last points of a sweep too, or a parabola would go through two.
+    first = min(first, magnitude.size - TESTED)
     return slice(first, first + TESTED)

@@ -70,6 +70,14 @@ def test_what_is_no_single_resonance_is_not_fitted():
     assert fit_dip(long_hz, np.full(9, 0.2), step, 51e6) is None
 
 
+def test_a_dip_at_the_last_points_is_not_read_through_two():
+    """Two points lie on any parabola; one that bottoms between them would be invented."""
+    hz = np.linspace(50e6, 52e6, 9)
+    swr = np.array([9, 8, 7, 6, 5, 4, 3, 1.22, 1.21])
+    rho = (swr - 1) / (swr + 1)
+    assert fit_dip(hz, rho, Rounding(0.01, is_swr=True), float(hz[-1])) is None
+
+
 def test_readings_on_one_side_of_the_dip_do_not_tell_it():
     hz = np.linspace(51.5e6, 53e6, 5)
     rho = rounded(SeriesCircuit(51e6, 62, 12), hz)
