@@ -42,7 +42,8 @@ def log_frequency_ticks(
         )
 
     if high_hz / low_hz < _STRAIGHT_BELOW:
-        return _log_steps(low_hz, high_hz, fits)
+        # Too little for round numbers of different size.
+        return _even_ticks(low_hz, high_hz, fits)
     decades = range(math.floor(math.log10(low_hz)), math.ceil(math.log10(high_hz)) + 1)
     every = [digit * 10.0**decade for decade in decades for digit in range(1, 10)]
     small = [hz for hz in every if low_hz <= hz <= high_hz]
@@ -55,27 +56,6 @@ def log_frequency_ticks(
         if fits(ticks):
             return ticks, small
     return [], small
-
-
-def _log_steps(
-    low_hz: float, high_hz: float, fits: Callable[[list[FrequencyTick]], bool]
-) -> tuple[list[FrequencyTick], list[float]]:
-    """Even steps, where the axis spans too little for round numbers of different size."""
-    low, high = low_hz / 1e6, high_hz / 1e6
-    exponent = math.floor(math.log10((high - low) / 20))
-    for power in range(exponent, exponent + 4):
-        for mantissa in _STEPS:
-            step = mantissa * 10.0**power
-            if (high - low) / step > _MOST:
-                continue
-            ticks = [
-                FrequencyTick(number * step * 1e6, f"{number * step:.{max(0, -power)}f}")
-                for number in _multiples(low, high, step)
-            ]
-            if fits(ticks):
-                small = step / _MINOR_PARTS[mantissa]
-                return ticks, [number * small * 1e6 for number in _multiples(low, high, small)]
-    return [], []
 
 
 def frequency_ticks(
@@ -94,6 +74,18 @@ def frequency_ticks(
     gap : float
         Smallest gap between two numbers, in the same.
     """
+
+    def fits(ticks: list[FrequencyTick]) -> bool:
+        widest = max((width_of(tick.text) for tick in ticks), default=0.0)
+        return len(ticks) * (widest + gap) <= length + widest
+
+    return _even_ticks(low_hz, high_hz, fits)
+
+
+def _even_ticks(
+    low_hz: float, high_hz: float, fits: Callable[[list[FrequencyTick]], bool]
+) -> tuple[list[FrequencyTick], list[float]]:
+    """Multiples of the finest round step whose numbers have room."""
     low, high = low_hz / 1e6, high_hz / 1e6
     exponent = math.floor(math.log10((high - low) / 20))
     for power in range(exponent, exponent + 4):
@@ -106,8 +98,7 @@ def frequency_ticks(
                 FrequencyTick(number * step * 1e6, f"{number * step:.{max(0, -power)}f}")
                 for number in _multiples(low, high, step)
             ]
-            widest = max((width_of(tick.text) for tick in ticks), default=0.0)
-            if len(ticks) * (widest + gap) <= length + widest:
+            if fits(ticks):
                 small = step / _MINOR_PARTS[mantissa]
                 return ticks, [number * small * 1e6 for number in _multiples(low, high, small)]
     return [], []

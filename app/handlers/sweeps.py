@@ -8,7 +8,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 
 from fairlead.app.tables.clipboard import markdown_data, table_data
-from fairlead.core.document.colouring import COLOURS, sharing_a_colour
+from fairlead.core.document.colouring import sharing_a_colour
+from fairlead.core.document.entry import COLOUR_KINDS
 from fairlead.core.document.groups import group_chosen
 from fairlead.core.document.showing import alone_keys, shown_keys
 from fairlead.core.errors import FairleadError
@@ -132,7 +133,7 @@ class SweepHandler:
         self._edits.colour(by)
         if sharing:
             line = (
-                f"Only {COLOURS} colours can be told apart by everybody: the last {sharing} "
+                f"Only {COLOUR_KINDS} colours can be told apart by everybody: the last {sharing} "
                 f"{by}s share one; dash and marker still differ"
             )
             self._messages.say("note", [line])

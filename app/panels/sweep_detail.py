@@ -24,6 +24,7 @@ from fairlead.app.panels.elided_label import ElidedLabel
 from fairlead.app.panels.steps_form import StepsForm
 from fairlead.app.panels.sweep_list_model import span_text
 from fairlead.core.traced import TRACED_WORDS
+from fairlead.core.uncertainty.quantiles import NORMAL_95
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -36,7 +37,6 @@ if TYPE_CHECKING:
     from fairlead.core.soundness.finding import Finding
     from fairlead.core.traced import Traced
 
-_QUANTILE = 1.96
 _NOTHING = "Select a sweep to see where it came from and what was noticed in it."
 _SENTENCE_LINES = 4
 _QT_LARGEST = 16_777_215  # QWIDGETSIZE_MAX: no limit
@@ -209,8 +209,8 @@ def _add_button(column: QVBoxLayout, text: str, name: str, call: Callable[[], No
 
 def _known_to(traced: Traced) -> str:
     """What the picture leaves open at a usual point."""
-    half = _QUANTILE * float(np.median(traced.sigma))
-    half_khz = _QUANTILE * traced.frequency_sigma_hz / 1e3
+    half = NORMAL_95 * float(np.median(traced.sigma))
+    half_khz = NORMAL_95 * traced.frequency_sigma_hz / 1e3
     gaps = f"; lost in {len(traced.lost_after)} places" if traced.lost_after else ""
     return f"± {half:.2g} of |Γ| and ± {half_khz:.2g} kHz, 95 %{gaps}"
 

@@ -5,15 +5,18 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 from zlib import crc32
 
-from PySide6.QtCore import QEvent, QItemSelection, QItemSelectionModel, QSize, Qt
+from PySide6.QtCore import QEvent, QSize
 from PySide6.QtGui import QFontMetrics
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
 from fairlead.app.tables.column_menu import ColumnMenu
+from fairlead.app.tables.row_table import RowTable
 from fairlead.core.comparison.rows import COMPARED
 
 if TYPE_CHECKING:
+    from collections.abc import Collection, Iterable
+
     from PySide6.QtCore import QByteArray
+    from PySide6.QtWidgets import QWidget
 
     from fairlead.app.document.view_state import ViewState
     from fairlead.app.tables.figures_model import FiguresModel
@@ -26,32 +29,21 @@ _NAME_WIDEST = 230
 _NAME_NARROWEST = 110
 
 
-class FiguresView(QTableView):
-    """Selects whole rows, in step with the other lists through the view state."""
+class FiguresView(RowTable):
+    """The figures, and the columns that the user chose."""
 
     def __init__(
         self, model: FiguresModel, view_state: ViewState, parent: QWidget | None = None
     ) -> None:
-        super().__init__(parent)
+        super().__init__(model, view_state, (_NAME_NARROWEST, _NAME_WIDEST), parent)
         self._model = model
-        self._view_state = view_state
-        self._is_following = False
-        self.setModel(model)
         self.setObjectName("figures")
         self.setAccessibleName("Table of figures")
         self.setAccessibleDescription(
             "One row per sweep or group: its figures in the band, and their change against the "
             "reference; a double click folds a group"
         )
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        self.setWordWrap(False)
         self.setIconSize(QSize(_SIGN, _SIGN))
-        # Tab leaves the table; the arrows move within it.
-        self.setTabKeyNavigation(False)
         self.column_menu = ColumnMenu(self.horizontalHeader(), self._titles, self._can_show)
         self.column_menu.changed.connect(self._show_columns)
         self.column_menu.order_wanted.connect(self._order_columns)
@@ -62,8 +54,6 @@ class FiguresView(QTableView):
         model.intervals_shown.connect(self._make_room)
         self.doubleClicked.connect(lambda index: self._turn_fold(index.row()))
         self.verticalHeader().sectionDoubleClicked.connect(self._turn_fold)
-        self.selectionModel().selectionChanged.connect(self._on_selected)
-        view_state.selection_changed.connect(self._follow)
         view_state.folded_changed.connect(lambda: self._follow(view_state.selection))
 
     @property
@@ -94,17 +84,7 @@ class FiguresView(QTableView):
         return {spec.id: spec.title(bench) for spec in self._model.specs}
 
     def _set_up_headers(self) -> None:
-        rows = self.verticalHeader()
-        rows.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
-        rows.setMinimumWidth(_NAME_NARROWEST)
-        rows.setMaximumWidth(_NAME_WIDEST)
-        rows.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        rows.setTextElideMode(Qt.TextElideMode.ElideMiddle)
-        rows.setHighlightSections(False)
-        rows.setAccessibleName("Sweeps")
-        columns = self.horizontalHeader()
-        columns.setSectionsMovable(True)
-        columns.setHighlightSections(False)
+        self.horizontalHeader().setSectionsMovable(True)
         self._fit_text()
 
     def _fit_text(self) -> None:
@@ -182,26 +162,19 @@ class FiguresView(QTableView):
         if group is not None:
             self._view_state.turn_fold(group.key)
 
+    def _keys_at(self, rows: Iterable[int]) -> Iterable[int]:
+        return self._model.sweeps_at(list(rows))
+
+    def _rows_of(self, keys: frozenset[int]) -> Collection[int]:
+        return self._model.rows_of(keys)
+
     def _on_selected(self) -> None:
-        if not self._is_following and not self._model.is_folding:
-            rows = self.selectionModel().selectedRows()
-            keys = self._model.sweeps_at(sorted(index.row() for index in rows))
-            self._view_state.set_selection(frozenset(keys))
+        if not self._model.is_folding:
+            super()._on_selected()
 
     def _follow(self, keys: frozenset[int]) -> None:
-        rows = self._model.rows_of(keys)
-        selection = QItemSelection()
-        for row in rows:
-            selection.select(self._model.index(row, 0), self._model.index(row, 0))
-        flags = (
-            QItemSelectionModel.SelectionFlag.ClearAndSelect
-            | QItemSelectionModel.SelectionFlag.Rows
-        )
-        self._is_following = True
-        try:
-            self.selectionModel().select(selection, flags)
-        finally:
-            self._is_following = False
+        super()._follow(keys)
+        rows = self._rows_of(keys)
         if rows:
             self._scroll_to(min(rows))
 

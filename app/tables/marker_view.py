@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QItemSelection, QItemSelectionModel, Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QFontMetrics
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
+from fairlead.app.tables.row_table import RowTable
 from fairlead.core.views.swr import SWR
 
 if TYPE_CHECKING:
+    from collections.abc import Collection, Iterable
+
     from PySide6.QtGui import QResizeEvent
+    from PySide6.QtWidgets import QWidget
 
     from fairlead.app.document.view_state import ViewState
     from fairlead.app.tables.marker_model import MarkerModel
@@ -22,8 +25,8 @@ _NARROW, _SAMPLE = 240, 28
 _WIDEST_SWR, _WIDEST_OTHER = "00.00", "−000.0"
 
 
-class MarkerView(QTableView):
-    """Selects whole rows, in step with the other lists through the view state."""
+class MarkerView(RowTable):
+    """One row per sweep, and for each marker its values."""
 
     edit_wanted = Signal()
     """A heading was clicked twice: the markers are to be typed."""
@@ -31,38 +34,17 @@ class MarkerView(QTableView):
     def __init__(
         self, model: MarkerModel, view_state: ViewState, parent: QWidget | None = None
     ) -> None:
-        super().__init__(parent)
+        super().__init__(model, view_state, (_NAME_NARROWEST, _NAME_WIDEST), parent)
         self._model = model
-        self._view_state = view_state
-        self._is_following = False
-        self.setModel(model)
         self.setObjectName("markers")
         self.setAccessibleName("Values at the markers")
         self.setAccessibleDescription(
             "One row per sweep, and for each marker its values; a double click on a heading opens "
             "the list of markers"
         )
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        self.setWordWrap(False)
-        self.setTabKeyNavigation(False)
-        rows, columns = self.verticalHeader(), self.horizontalHeader()
-        rows.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
-        rows.setMinimumWidth(_NAME_NARROWEST)
-        rows.setMaximumWidth(_NAME_WIDEST)
-        rows.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        rows.setTextElideMode(Qt.TextElideMode.ElideMiddle)
-        rows.setHighlightSections(False)
-        rows.setAccessibleName("Sweeps")
-        columns.setHighlightSections(False)
-        columns.sectionDoubleClicked.connect(lambda _: self.edit_wanted.emit())
+        self.horizontalHeader().sectionDoubleClicked.connect(lambda _: self.edit_wanted.emit())
         model.modelReset.connect(self._fit_text)
         model.headerDataChanged.connect(self._fit_text)
-        view_state.selection_changed.connect(self._follow)
-        self.selectionModel().selectionChanged.connect(self._on_selected)
         self._fit_text()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -90,24 +72,10 @@ class MarkerView(QTableView):
             wide = max(metrics.horizontalAdvance(text) for text in (*lines, number))
             self.setColumnWidth(i, wide + _CELL_MARGIN)
 
-    def _on_selected(self) -> None:
-        if not self._is_following:
-            rows = self.selectionModel().selectedRows()
-            keys = frozenset(self._model.key_at(index.row()) for index in rows)
-            self._view_state.set_selection(keys)
+    def _keys_at(self, rows: Iterable[int]) -> Iterable[int]:
+        return map(self._model.key_at, rows)
 
-    def _follow(self, keys: frozenset[int]) -> None:
+    def _rows_of(self, keys: frozenset[int]) -> Collection[int]:
         if not self._model.columnCount():
-            return
-        selection = QItemSelection()
-        for row in filter(lambda row: row is not None, map(self._model.row_of, keys)):
-            selection.select(self._model.index(row or 0, 0), self._model.index(row or 0, 0))
-        flags = (
-            QItemSelectionModel.SelectionFlag.ClearAndSelect
-            | QItemSelectionModel.SelectionFlag.Rows
-        )
-        self._is_following = True
-        try:
-            self.selectionModel().select(selection, flags)
-        finally:
-            self._is_following = False
+            return ()
+        return [row for row in map(self._model.row_of, keys) if row is not None]

@@ -1,8 +1,6 @@
 """Colours of sweeps by what they have in common: their condition, or their group.
 
-There are five colours that any two of can be told apart, also with a colour-vision deficiency
-(`fairlead.app.look.palette`). More kinds than that share the last one; dash and marker still
-distinguish every sweep.
+More kinds than there are colours share the last one; dash and marker still distinguish every sweep.
 """
 
 from __future__ import annotations
@@ -10,7 +8,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
-from fairlead.core.document.entry import DASH_KINDS, Style
+from fairlead.core.document.edits import nth_style
+from fairlead.core.document.entry import COLOUR_KINDS, DASH_KINDS, MARKER_KINDS, Style
 from fairlead.core.document.groups import group_of
 
 if TYPE_CHECKING:
@@ -19,8 +18,6 @@ if TYPE_CHECKING:
 
 ColourBy = Literal["condition", "group", "sweep"]
 
-COLOURS = 5
-_MARKERS = 6
 # Dash and marker repeat together after so many.
 _ROUND = 12
 
@@ -45,7 +42,7 @@ def _kind(bench: Bench, entry: Entry, by: ColourBy) -> str:
 def sharing_a_colour(bench: Bench, by: ColourBy) -> int:
     """How many kinds share the last colour; 0 where each has one of its own."""
     count = len(set(kinds_of(bench, by).values()))
-    return count - COLOURS + 1 if count > COLOURS else 0
+    return count - COLOUR_KINDS + 1 if count > COLOUR_KINDS else 0
 
 
 def with_colours(bench: Bench, by: ColourBy) -> Bench:
@@ -58,16 +55,17 @@ def with_colours(bench: Bench, by: ColourBy) -> Bench:
         return _one_each(bench)
     kinds = kinds_of(bench, by)
     colours = {
-        kind: min(number, COLOURS - 1) for number, kind in enumerate(dict.fromkeys(kinds.values()))
+        kind: min(number, COLOUR_KINDS - 1)
+        for number, kind in enumerate(dict.fromkeys(kinds.values()))
     }
     # The mean of a group is solid.
-    counts = dict.fromkeys(range(COLOURS), 1 if bench.groups else 0)
+    counts = dict.fromkeys(range(COLOUR_KINDS), 1 if bench.groups else 0)
     entries = []
     for entry in bench.entries:
         colour = colours[kinds[entry.key]]
         number = counts[colour]
         counts[colour] += 1
-        style = Style(colour, (number + number // _ROUND) % DASH_KINDS, number % _MARKERS)
+        style = Style(colour, (number + number // _ROUND) % DASH_KINDS, number % MARKER_KINDS)
         entries.append(entry if entry.style == style else replace(entry, style=style))
     changed = replace(bench, entries=tuple(entries))
     groups = []
@@ -80,10 +78,7 @@ def with_colours(bench: Bench, by: ColourBy) -> Bench:
 
 
 def _one_each(bench: Bench) -> Bench:
-    styles = [
-        Style(number % COLOURS, number % DASH_KINDS, number % _MARKERS)
-        for number in range(len(bench.entries) + len(bench.groups))
-    ]
+    styles = [nth_style(number) for number in range(len(bench.entries) + len(bench.groups))]
     entries = tuple(
         entry if entry.style == style else replace(entry, style=style)
         for entry, style in zip(bench.entries, styles, strict=False)

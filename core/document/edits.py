@@ -11,7 +11,15 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any, cast
 
 from fairlead.core.bands import Band
-from fairlead.core.document.entry import Circumstances, Entry, Style, Typed
+from fairlead.core.document.entry import (
+    COLOUR_KINDS,
+    DASH_KINDS,
+    MARKER_KINDS,
+    Circumstances,
+    Entry,
+    Style,
+    Typed,
+)
 from fairlead.core.errors import FairleadError, ValueTextError
 from fairlead.core.uncertainty.error_model import UNKNOWN
 
@@ -269,7 +277,7 @@ class Edits:
     def with_next_style(self, key: int) -> Self:
         """A sweep drawn in the next style that no other sweep has."""
         own = self.entry(key).style
-        place = next((index for index in range(_STYLES) if _style(index) == own), -1)
+        place = next((index for index in range(_STYLES) if nth_style(index) == own), -1)
         return self.with_style(key, free_style(self.used_styles, place + 1))
 
     def with_reference(self, key: int) -> Self:
@@ -414,14 +422,15 @@ def _read_anew(entry: Entry, reading: Reading) -> Entry:
 def free_style(used: Collection[Style], first: int = 0) -> Style:
     """The first style that no entry and no group uses, from a number of the sequence on.
 
-    Colour, dash and marker advance together, with lists of 5, 4 and 6, so that sweeps remain
-    distinct in print without colour as well.
+    Colour, dash and marker advance together, so that sweeps remain distinct in print without colour
+    as well.
     """
     index = first
-    while _style(index) in used and index < first + _STYLES:
+    while nth_style(index) in used and index < first + _STYLES:
         index += 1
-    return _style(index)
+    return nth_style(index)
 
 
-def _style(index: int) -> Style:
-    return Style(index % 5, index % 4, index % 6)
+def nth_style(index: int) -> Style:
+    """A style of the sequence in which sweeps get theirs."""
+    return Style(index % COLOUR_KINDS, index % DASH_KINDS, index % MARKER_KINDS)

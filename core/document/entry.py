@@ -19,8 +19,9 @@ if TYPE_CHECKING:
 
 PLANE_WORDS: dict[Plane, str] = {"radio": "at the radio", "feed": "at the feed point"}
 
-DASH_KINDS = 4
-"""So many kinds of lines there are; the first one is solid."""
+COLOUR_KINDS, DASH_KINDS, MARKER_KINDS = 5, 4, 6
+"""So many colours, kinds of lines (the first one is solid) and markers there are. Any two of the
+colours can be told apart, also with a colour-vision deficiency (`fairlead.app.look.palette`)."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,7 +29,7 @@ HAND_SIGMA_PX = 0.7
 """By how much a click without snapping misses, standard deviation (common practice, no source)."""
 SNAPPED_SIGMA_PX = 0.2
 MOST_POINTS = 100
-_LEAST: dict[ValueKind, float] = {"swr": 1.0, "magnitude": 0.0, "resistance_ohm": -math.inf}
+_LEAST: dict[ValueKind, float] = {"swr": 1.0, "magnitude": 0.0}
 _SAME_PLACE_PX = 1.0
 
 

@@ -50,8 +50,6 @@ class FoundPath:
         Where it was out of sight before the next one, further than a dashed line is.
     thickness : float
         Of the line, in cells.
-    share_seen : float
-        Of the columns between the first and the last one.
     """
 
     columns: FloatArray
@@ -59,7 +57,6 @@ class FoundPath:
     sigma: FloatArray
     is_lost_after: BoolArray
     thickness: float
-    share_seen: float
 
     @property
     def share_lost(self) -> float:
@@ -125,7 +122,6 @@ def follow(
         sigma[columns],
         _without_crossings(columns, row, _lost_after(columns, thickness)),
         thickness,
-        columns.size / max(1, int(columns[-1] - columns[0]) + 1) if columns.size else 0.0,
     )
 
 

@@ -41,7 +41,7 @@ def drawn_by_hand(raster: Raster, run: Sequence[Point]) -> FoundPath:
     slope = np.abs(np.gradient(rows)) if rows.size > 1 else np.zeros(rows.size)
     sigma = _HAND_SIGMA_PX / raster.cell_px * np.sqrt(1 + slope**2)
     is_lost = np.zeros(max(columns.size - 1, 0), dtype=np.bool_)
-    return FoundPath(columns, rows, sigma, is_lost, 3.0, 1.0)
+    return FoundPath(columns, rows, sigma, is_lost, 3.0)
 
 
 def joined(found: FoundPath | None, runs: Sequence[FoundPath]) -> FoundPath:
@@ -75,5 +75,4 @@ def _with_run(path: FoundPath, run: FoundPath) -> FoundPath:
         put(path.sigma, run.sigma),
         np.concatenate(lost),
         path.thickness,
-        path.share_seen,
     )

@@ -106,12 +106,19 @@ def _resampled(
     picture: Picture, to_picture: FloatArray, columns: int, rows: int, finest: int
 ) -> FloatArray:
     """Colour at the middle of each cell, of a picture scaled down by ``finest`` before."""
-    values = picture.astype(np.float32)
-    if finest > 1:
-        height, width = (size // finest for size in values.shape[:2])
-        values = values[: height * finest, : width * finest]
-        values = values.reshape(height, finest, width, finest, 3).mean(axis=(1, 3))
     places = np.stack(np.meshgrid(np.arange(columns) + 0.5, np.arange(rows) + 0.5), axis=-1)
-    points = carried(to_picture, places.reshape(-1, 2)) / finest
+    points = carried(to_picture, places.reshape(-1, 2))
+    # Only what is looked at: a whole picture of 50 megapixels takes a gigabyte as numbers.
+    height, width = picture.shape[:2]
+    low = np.clip(points.min(axis=0) - 2 * finest, 0, (width - 1, height - 1)).astype(np.intp)
+    high = np.ceil(points.max(axis=0)).astype(np.intp) + 2 * finest
+    low -= low % finest
+    values = picture[low[1] : max(high[1], low[1] + 1), low[0] : max(high[0], low[0] + 1)]
+    values = values.astype(np.float32)
+    if finest > 1:
+        down, across = (size // finest for size in values.shape[:2])
+        values = values[: down * finest, : across * finest]
+        values = values.reshape(down, finest, across, finest, 3).mean(axis=(1, 3))
+    points = (points - low) / finest
     found = sampled(values.astype(np.float64), points)
     return oklab(found.reshape(rows, columns, 3))

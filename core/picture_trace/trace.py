@@ -127,10 +127,9 @@ class FollowedCurve:
         Standard uncertainty of the frequency axis.
     alike_points : float
         So many neighbouring points share their error.
-    share_seen : float
-        Of the columns from the first to the last.
     share_lost : float
-        Of these columns, those in gaps; what a person left out is none. 0 if traced wholly by hand.
+        Of the columns from the first to the last, those in gaps; what a person left out is none. 0
+        if traced wholly by hand.
     line_share : float
         The share of ``sigma`` that is the line's own, at a usual point.
     """
@@ -142,7 +141,6 @@ class FollowedCurve:
     is_lost_after: BoolArray
     frequency_sigma_hz: float
     alike_points: float
-    share_seen: float
     share_lost: float
     line_share: float
 
@@ -225,7 +223,6 @@ def _in_units(
         lost if order[0] == 0 else lost[::-1],
         math.sqrt(float(np.median(of_frequency))),
         max(1.0, path.thickness),
-        path.share_seen,
         share_lost,
         max(_LEAST_SHARE, float(np.median(by_line / np.maximum(sigma, _TINY)))),
     )

@@ -32,6 +32,7 @@ from fairlead.core.uncertainty.figure_fits import (
 from fairlead.core.uncertainty.interval import Interval, Intervals
 from fairlead.core.uncertainty.local_fit import LocalFit
 from fairlead.core.uncertainty.noise import NOISE_SIGMAS
+from fairlead.core.uncertainty.quantiles import NORMAL_95
 from fairlead.core.uncertainty.segment_ends import add_segments
 from fairlead.core.uncertainty.traced_figures import traced_known
 from fairlead.core.uncertainty.typed_readings import typed_known
@@ -50,8 +51,6 @@ _LEAST_NOISE = 1e-5
 _MOST_FURTHER = 3
 # Frequencies that differ by less than this share are the same.
 _SAME = 1e-9
-# 97.5 % quantile of the normal distribution.
-_QUANTILE = 1.96
 
 
 @dataclass(frozen=True, slots=True)
@@ -241,7 +240,7 @@ def _up_to_the_highest_point(worst: FittedFigure, analysis: Analysis, band: Band
     highest = math.sqrt(float(power.max(initial=0.0)))
     if highest > NOISE_SIGMAS * sigma:
         return worst
-    least = swr_of_one(min(1.0, highest + _QUANTILE * sigma))
+    least = swr_of_one(min(1.0, highest + NORMAL_95 * sigma))
     return replace(
         worst,
         intervals=Intervals(

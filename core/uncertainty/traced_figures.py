@@ -17,6 +17,7 @@ import numpy as np
 from fairlead.core.reflection import loss_of_swr_db, magnitude_from_swr, swr_of_one
 from fairlead.core.uncertainty.figure_fits import FittedFigure, mapped
 from fairlead.core.uncertainty.interval import Interval, Intervals
+from fairlead.core.uncertainty.quantiles import NORMAL_95
 from fairlead.core.uncertainty.traced_dip import traced_dip
 
 if TYPE_CHECKING:
@@ -27,7 +28,6 @@ if TYPE_CHECKING:
     from fairlead.core.figures import Figures
     from fairlead.core.traced import Traced
 
-_QUANTILE = 1.96
 # |G| a hertz; anything less is level.
 _LEVEL = 1e-15
 # Not from fits that take the points as independent.
@@ -73,7 +73,7 @@ def traced_known(
     if best_hz is not None and not figures.best_match_at_end:
         dip = traced_dip(analysis.frequency_hz, analysis.power, traced, best_hz)
         if dip is not None:
-            half = _QUANTILE * math.hypot(dip.sigma_hz, traced.frequency_sigma_hz)
+            half = NORMAL_95 * math.hypot(dip.sigma_hz, traced.frequency_sigma_hz)
             found["best_match_hz"] = _bounded(best_hz, best_hz - half, best_hz + half)
     places = {
         "best_match_swr": figures.best_match_hz,
@@ -84,7 +84,7 @@ def traced_known(
     for key, at_hz in places.items():
         shown = getattr(figures, key)
         if shown is not None and at_hz is not None and key not in figures.at_least:
-            found[key] = _swr(shown, _QUANTILE * _sigma(analysis, traced, at_hz))
+            found[key] = _swr(shown, NORMAL_95 * _sigma(analysis, traced, at_hz))
     if "worst_swr" in found and figures.worst_mismatch_loss_db is not None:
         found["worst_mismatch_loss_db"] = mapped(found["worst_swr"], loss_of_swr_db)
     return found | _ends(analysis, traced, figures)
@@ -110,7 +110,7 @@ def _ends(analysis: Analysis, traced: Traced, figures: Figures) -> dict[str, Fit
 
 
 def _added(key: str, traced: Traced) -> float:
-    return _QUANTILE * traced.frequency_sigma_hz if key.endswith("_hz") else 0.0
+    return NORMAL_95 * traced.frequency_sigma_hz if key.endswith("_hz") else 0.0
 
 
 def _wider(own: FittedFigure, times: float, added: float) -> FittedFigure:
@@ -144,4 +144,4 @@ def _half_of_end(analysis: Analysis, traced: Traced, at_hz: float) -> float:
     slope = abs(float(rho[1] - rho[0])) / float(ends_hz[1] - ends_hz[0])
     along_hz = _sigma(analysis, traced, at_hz) / max(slope, _LEVEL)
     sigma_hz = math.hypot(along_hz, traced.frequency_sigma_hz)
-    return _QUANTILE * sigma_hz
+    return NORMAL_95 * sigma_hz

@@ -20,9 +20,8 @@ from fairlead.core.picture_trace.trace import Curve, PictureTrace
 
 if TYPE_CHECKING:
     from fairlead.core.picture_trace.axes import Point
+    from fairlead.core.picture_trace.raster import Rectangle
     from fairlead.core.picture_trace.straighten import Corners
-
-    Rectangle = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,6 +14,7 @@ from fairlead.core.picture_trace.trace import MOST_CURVES, Curve
 
 if TYPE_CHECKING:
     from fairlead.core.picture_trace.axes import Scale, ValueKind
+    from fairlead.core.picture_trace.raster import Rectangle
     from fairlead.core.picture_trace.straighten import Picture
 
 
@@ -112,7 +113,7 @@ class DraftEdits:
         """Take a mark away."""
         self._push(removed(self.draft, grip, self.curve), f"Remove {name_of(grip)}")
 
-    def add_rectangle(self, box: tuple[float, float, float, float]) -> None:
+    def add_rectangle(self, box: Rectangle) -> None:
         """A rectangle was drawn with the tool."""
         draft = self.draft
         if self.tool == "square":

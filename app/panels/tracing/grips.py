@@ -9,6 +9,7 @@ from fairlead.app.panels.tracing.draft import Draft, rectangle
 
 if TYPE_CHECKING:
     from fairlead.core.picture_trace.axes import Point
+    from fairlead.core.picture_trace.raster import Rectangle
     from fairlead.core.picture_trace.straighten import Corners
     from fairlead.core.picture_trace.trace import Curve
 
@@ -127,17 +128,13 @@ def name_of(grip: Grip) -> str:
     return f"{'known point' if grip.kind == 'known' else 'point on the curve'} {grip.index + 1}"
 
 
-def _of_rectangle(
-    kind: GripKind, index: int, box: tuple[float, float, float, float] | None
-) -> list[tuple[Grip, Point]]:
+def _of_rectangle(kind: GripKind, index: int, box: Rectangle | None) -> list[tuple[Grip, Point]]:
     if box is None:
         return []
     return [(Grip(kind, index, 0), (box[0], box[1])), (Grip(kind, index, 1), (box[2], box[3]))]
 
 
-def _with_corner(
-    box: tuple[float, float, float, float] | None, part: int, at: Point
-) -> tuple[float, float, float, float]:
+def _with_corner(box: Rectangle | None, part: int, at: Point) -> Rectangle:
     x0, y0, x1, y1 = box or (*at, *at)
     return rectangle((x0, y0), at) if part else rectangle(at, (x1, y1))
 

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from fairlead.app.panels.tracing.grips import Grip, Tool
     from fairlead.app.panels.tracing.lifted import Lifted
     from fairlead.app.panels.tracing.looking import Looking
+    from fairlead.core.picture_trace.raster import Rectangle
 
 _ARM_PX = 7.0
 _CASING = QColor(255, 255, 255, 220)
@@ -152,7 +153,7 @@ def _brush(colour: QColor) -> QColor:
     return faint
 
 
-def _box(looking: Looking, box: tuple[float, float, float, float]) -> QPolygonF:
+def _box(looking: Looking, box: Rectangle) -> QPolygonF:
     one, other = looking.spot(QPointF(*box[:2])), looking.spot(QPointF(*box[2:]))
     return QPolygonF(QRectF(one, other))
 

@@ -39,6 +39,7 @@ if TYPE_CHECKING:
     from fairlead.app.panels.tracing.draft import Draft
     from fairlead.app.panels.tracing.grips import Grip, Tool
     from fairlead.app.panels.tracing.lifted import Lifted
+    from fairlead.core.picture_trace.raster import Rectangle
     from fairlead.core.picture_trace.straighten import Picture
 
 _SIZE_PX = (1180, 720)
@@ -259,7 +260,7 @@ class TracePanel(QDialog):
         self.edits.move(grip, place.x(), place.y(), is_free=is_free or not self._snaps)
         self._changed()
 
-    def _on_rectangle(self, box: tuple[float, float, float, float]) -> None:
+    def _on_rectangle(self, box: Rectangle) -> None:
         self.edits.add_rectangle(box)
         self._changed()
 

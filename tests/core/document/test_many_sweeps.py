@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from fairlead.core.document.bench import Bench
-from fairlead.core.document.colouring import COLOURS, kinds_of, sharing_a_colour, with_colours
-from fairlead.core.document.entry import Entry
+from fairlead.core.document.colouring import kinds_of, sharing_a_colour, with_colours
+from fairlead.core.document.entry import COLOUR_KINDS, Entry
 from fairlead.core.document.filtering import matching
 from fairlead.core.document.groups import with_group
 from fairlead.core.document.showing import alone_keys, shown_keys, with_only
@@ -81,7 +81,7 @@ def test_more_conditions_than_colours_share_the_last_one():
     bench = bench_of(*"abcdefg")
     colours = [entry.style.colour for entry in with_colours(bench, "condition").entries]
     assert colours == [0, 1, 2, 3, 4, 4, 4]
-    assert sharing_a_colour(bench, "condition") == 7 - COLOURS + 1
+    assert sharing_a_colour(bench, "condition") == 7 - COLOUR_KINDS + 1
     assert len({drawn(entry) for entry in with_colours(bench, "condition").entries}) == 7
 
 

@@ -48,7 +48,7 @@ def test_a_clean_line_is_found_to_a_part_of_a_pixel():
     wrong = found.value - swr_at(dip(x))
     assert np.abs(wrong[near]).max() < 0.01
     assert np.mean(np.abs(wrong) < 1.96 * found.sigma) > 0.9
-    assert found.share_seen > 0.97
+    assert x.size > 0.97 * np.ptp(x)
     assert not found.is_lost_after.any()
 
 

@@ -126,7 +126,7 @@ def test_a_level_curve_is_no_grid_line():
     )
     found = follow(drawn(level).astype(np.uint8), trace, 0)
     assert found.value == pytest.approx(np.full(found.value.size, value(180.5, 1, 5)), abs=0.01)
-    assert found.share_seen > 0.98
+    assert found.value.size > 0.98 * np.ptp(found.places[:, 0])
 
 
 def test_what_is_erased_is_left_out_and_lost():
